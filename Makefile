@@ -1,0 +1,45 @@
+# Few words: run, test, test-all, check, docs, bench. Everything else is a detail below them.
+PYTHON ?= python3
+VENV ?= .venv
+BIN := $(VENV)/bin
+PORT ?= 8321
+
+.PHONY: run test test-all check docs bench lock
+
+$(VENV)/run.stamp: requirements/run.txt pyproject.toml
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --disable-pip-version-check -q --require-hashes -r requirements/run.txt
+	$(BIN)/python -m pip install --disable-pip-version-check -q --no-deps --no-build-isolation -e . 
+	@touch $@
+
+$(VENV)/dev.stamp: requirements/dev.txt pyproject.toml
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --disable-pip-version-check -q --require-hashes -r requirements/dev.txt
+	$(BIN)/python -m pip install --disable-pip-version-check -q --no-deps --no-build-isolation -e .
+	@touch $@ $(VENV)/run.stamp
+
+run: $(VENV)/run.stamp
+	$(BIN)/setwright demo out
+	$(BIN)/setwright serve out --port $(PORT)
+
+test: $(VENV)/dev.stamp check
+	$(BIN)/python -m pytest -n 2 -m "not long"
+
+test-all: $(VENV)/dev.stamp check
+	$(BIN)/python -m pytest -n 2
+
+check: $(VENV)/dev.stamp
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+docs: $(VENV)/dev.stamp
+	$(BIN)/python -m pytest tests/docs
+
+bench: $(VENV)/dev.stamp
+	$(BIN)/python benchmarks/design_time.py
+
+lock:
+	uv pip compile pyproject.toml requirements/build.in --universal --generate-hashes --no-emit-index-url --no-header -q -o requirements/run.txt
+	uv pip compile pyproject.toml requirements/build.in --extra dev --universal --generate-hashes --no-emit-index-url --no-header -q -o requirements/dev.txt

@@ -1,0 +1,1 @@
+"""Room 2: exercises, progressions, equipment and cautions as data, and what is derived from them."""

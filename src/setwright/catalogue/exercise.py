@@ -1,0 +1,157 @@
+"""What an exercise is.
+
+Two ideas carry this module. One: an exercise is its joint actions, the positions it is held in, and the
+equipment it needs; set credits, joint stress and warm-up needs follow from those (``derive``).
+Two: what varies it (support, assistance, range, tempo, distance) is a dial, so a trade name that is only
+a setting of the dials is a *variant* in the same file, with a slug of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Literal
+
+Role = Literal["prime", "secondary", "held"]
+Mode = Literal[
+    "dynamic",
+    "concentric",
+    "lowering",
+    "isometric",
+    "carry",
+    "cyclic",
+    "active-mobility",
+    "loaded-mobility",
+]
+Laterality = Literal["both", "one", "alternating", "one-side-load"]
+Spine = Literal["unloaded", "neutral", "flexed", "rotating"]
+LengthBias = Literal["lengthened", "middle", "shortened"]
+Support = Literal["full", "part", "two-feet", "one-foot", "hang"]
+BodyPosition = Literal[
+    "stand", "sit", "supine", "prone", "side", "kneel", "half-kneel", "hang", "plank", "quadruped"
+]
+HeldPosition = Literal[
+    "bar-on-back",
+    "front-rack",
+    "grip",  # a hard grip is part of the exercise (grip demand 2 or 3)
+    "hang",
+    "hands-overhead",
+    "weight-on-hands",
+    "arm-behind-body",
+    "kneeling",
+    "deep-squat",
+    "load-at-hips",
+]
+LoadMeans = Literal["total", "each hand", "added", "assistance", "body"]
+Measure = Literal["reps", "seconds", "metres"]
+PartName = Literal["warm-up", "main", "skill", "assistance", "finisher", "loaded-mobility", "conditioning"]
+
+ROLE_SHARE: Mapping[Role, float] = MappingProxyType({"prime": 1.0, "secondary": 0.5, "held": 0.25})
+
+
+@dataclass(frozen=True)
+class ActionUse:
+    """One joint action inside an exercise, with its role."""
+
+    joint: str
+    action: str
+    role: Role
+
+    @property
+    def slug(self) -> str:
+        """The key of the joint action in ``body.anatomy`` (``knee-extension``)."""
+        return f"{self.joint}-{self.action}"
+
+
+@dataclass(frozen=True)
+class Exercise:
+    """One exercise, all defaults filled in; a variant is a whole exercise too.
+
+    ``base`` is the slug of the file's own exercise (equal to ``slug`` unless this is a variant).
+    ``equipment`` is a tuple of sets of tokens, any one of which is enough; an empty set means nothing needed.
+    ``max_angles`` maps a joint motion (``knee-flexion``, ``hip-flexion``, ``shoulder-elevation``,
+    ``elbow-flexion``, ``ankle-dorsiflexion``) to the largest angle reached in the full range, degrees.
+    ``crop`` names the motions whose range may be shortened by a dial without losing the exercise.
+    ``load_means`` says what a printed load is. ``load_capacity`` 0 to 5: how heavy it can be made (ordinal).
+    ``body_share``: share of body mass moved, for lifts where that matters, or None where unknown.
+    ``rep_s``: seconds one repetition usually takes.
+    """
+
+    slug: str
+    base: str
+    name: str
+    also_called: tuple[str, ...]
+    pattern: str
+    actions: tuple[ActionUse, ...]
+    mode: Mode
+    laterality: Laterality
+    equipment: tuple[frozenset[str], ...]
+    positions: tuple[HeldPosition, ...]
+    body_position: BodyPosition
+    support: Support
+    spine: Spine
+    length_bias: LengthBias
+    max_angles: Mapping[str, float]
+    load_means: LoadMeans
+    load_capacity: int
+    skill: int
+    grip: int
+    impact: int
+    parts: tuple[PartName, ...]
+    measured_in: Measure
+    purpose: str
+    cues: tuple[str, ...]
+    effort_cue: str
+    dials: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
+    crop: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    progression: str | None = None
+    body_share: float | None = None
+    rep_s: float = 4.0
+    sources: tuple[str, ...] = ()
+
+    @property
+    def is_dynamic(self) -> bool:
+        """True when joints move under effort (holds, drills and carries are not dynamic)."""
+        return self.mode in ("dynamic", "concentric", "lowering", "cyclic", "loaded-mobility")
+
+    @property
+    def overhead(self) -> bool:
+        """True when the arm is raised past 120 degrees. Level from the project's knowledge model."""
+        return self.max_angles.get("shoulder-elevation", 0.0) > 120.0
+
+    @property
+    def per_side(self) -> bool:
+        """True when the sets are counted for each side."""
+        return self.laterality in ("one", "one-side-load")
+
+
+@dataclass(frozen=True)
+class ProgressionStep:
+    """One step of the way from assisted to unassisted.
+
+    ``exercise`` is a catalogue slug; ``dials`` what is set on it; tests are sentences for a coach.
+    ``exit_sets``, ``exit_reps``, ``exit_hold_s``: the exit test as numbers where it is one, else None.
+    """
+
+    number: int
+    exercise: str
+    entry_test: str
+    exit_test: str
+    way_back: str
+    dials: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
+    exit_sets: int | None = None
+    exit_reps: int | None = None
+    exit_hold_s: float | None = None
+
+
+@dataclass(frozen=True)
+class Progression:
+    """An ordered climb of steps; ``pain_limit`` is 0 to 10, the level above which one steps back."""
+
+    slug: str
+    title: str
+    steps: tuple[ProgressionStep, ...]
+    pain_limit: int
+    source: str

@@ -1,0 +1,1 @@
+"""A face: the command line. It parses, calls one service, shows."""

@@ -1,0 +1,61 @@
+"""The tree of our own errors. Faces translate each once into an exit code and a sentence.
+
+    SetwrightError
+      InputFaults (ValueError)      a file or an argument is wrong: exit code 2, all faults at once
+      NoPlan                        hard rules cannot be met, or clearance is missing: exit code 3
+
+What the trade expects (a stall, a missed day, a wish that does not fit) is a result, not one of these.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+class SetwrightError(Exception):
+    """Root of every error that is not a bug."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One fault of an input: where, what was found, what is allowed, and what to try.
+
+    ``path`` is the way inside the file (``baselines[2].reps``); empty for the file as a whole.
+    """
+
+    file: str
+    path: str
+    found: str
+    allowed: str
+    hint: str = ""
+
+    def sentence(self) -> str:
+        """The fault in one line, for people."""
+        where = f"{self.file}: {self.path}" if self.path else self.file
+        text = f"{where}: found {self.found}; allowed: {self.allowed}."
+        return f"{text} {self.hint}" if self.hint else text
+
+
+class InputFaults(SetwrightError, ValueError):
+    """An input is wrong. Carries every fault that was found, in the order of the file."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        if not self.faults:
+            raise ValueError("InputFaults needs at least one fault")
+        super().__init__("\n".join(fault.sentence() for fault in self.faults))
+
+
+class NoPlan(SetwrightError):
+    """No plan can satisfy the hard rules, or clearance is missing.
+
+    ``conflict`` is the smallest conflicting set of wishes found, in a coach's words; ``repair`` the cheapest
+    way out that is known, or empty.
+    """
+
+    def __init__(self, conflict: Iterable[str], repair: str = "") -> None:
+        self.conflict = tuple(conflict)
+        self.repair = repair
+        text = "No plan is possible:\n" + "\n".join(f"  - {line}" for line in self.conflict)
+        super().__init__(f"{text}\n  What would help: {repair}" if repair else text)

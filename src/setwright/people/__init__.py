@@ -1,0 +1,1 @@
+"""Room 3: the trainee, the place, restrictions, goals, and the files that describe them."""

@@ -1,0 +1,72 @@
+"""The coach's intent for one block."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+Conditioning = Literal["none", "short", "long"]
+
+
+@dataclass(frozen=True)
+class LiftWish:
+    """A lift that the block serves first: reps from-to, sets a session, sessions a week."""
+
+    exercise: str
+    reps: tuple[int, int] = (4, 6)
+    sets: int = 3
+    times_a_week: int = 1
+    aim: Literal["1rm", "strength", "size"] = "strength"
+
+
+@dataclass(frozen=True)
+class RuleSetting:
+    """How the coach treats one rule of training: switched off or weighed anew, and why."""
+
+    rule: str
+    reason: str
+    off: bool = False
+    weight: float | None = None
+
+
+@dataclass(frozen=True)
+class Brief:
+    """What one block is for.
+
+    weeks : 4 to 12; days_a_week : 2 to 6; minutes : cap for each session (the trainee's own day cap holds too)
+    rpe : (first week, last hard week) of the main lifts; deload_every : a lighter week after so many (0: none)
+    emphasis : muscle groups or roll-ups wanted first; lifts : lifts that the block serves
+    skill : progression slug to climb, or None; include, exclude : exercise slugs
+    supersets, same_muscle_superset, hold_reps_hold, filler, loaded_mobility : what the coach wants in it
+    conditioning : none, short (up to 10 min at the end), long (up to 20 min)
+    risk : chance wanted of completing the top of the rep range at the wanted effort
+    """
+
+    id: str
+    title: str
+    weeks: int
+    days_a_week: int
+    minutes: float
+    start: date
+    rpe: tuple[float, float] = (6.5, 8.5)
+    deload_every: int = 4
+    reps_main: tuple[int, int] = (4, 6)
+    reps_assistance: tuple[int, int] = (8, 12)
+    lifts: tuple[LiftWish, ...] = ()
+    skill: str | None = None
+    emphasis: tuple[str, ...] = ()
+    include: tuple[str, ...] = ()
+    exclude: tuple[str, ...] = ()
+    supersets: bool = True
+    same_muscle_superset: bool = False
+    hold_reps_hold: bool = False
+    filler: bool = True
+    loaded_mobility: bool = True
+    conditioning: Conditioning = "short"
+    tempo_main: str = "2-0-1-0"
+    risk: float = 0.8
+    rules: tuple[RuleSetting, ...] = ()
+    note: str = ""
+    invented: bool = False
+    sets_per_muscle: dict[str, float] = field(default_factory=dict)  # roll-up or group: sets a week wanted

@@ -1,0 +1,76 @@
+"""The common ground of both doors: a week of sessions before loads are put on it.
+
+Designing from a brief and reading a written block both end here; ``compose`` turns a template into a block.
+Fields that change over the weeks are tuples with one value a week.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from setwright.catalogue.exercise import PartName
+from setwright.people.trainee import Day
+
+
+@dataclass(frozen=True)
+class Scheme:
+    """How the sets of one entry are done, in one week.
+
+    kind : straight, ramp, hold-reps-hold, lowering, hold, carry, interval, drill
+    sets : working sets; reps (from, to) or None; rir wanted or None; holds, distances and times in s and m
+    hold_after_s : second hold of a hold-reps-hold set
+    load_kg : a load the coach wrote, or None (then it is dosed); pct : share of 1RM the coach wrote, or None
+    """
+
+    kind: str
+    sets: int
+    reps: tuple[int, int] | None = None
+    rir: float | None = None
+    hold_s: float | None = None
+    hold_after_s: float | None = None
+    distance_m: float | None = None
+    time_s: float | None = None
+    tempo: str | None = None
+    rest_s: float = 120.0
+    load_kg: float | None = None
+    pct: float | None = None
+    per_side: bool | None = None
+    to_top_set: bool = False
+
+
+@dataclass(frozen=True)
+class TemplateEntry:
+    """One exercise of the week template. ``schemes`` has one scheme a week, None where it is left out."""
+
+    exercise: str
+    part: PartName
+    schemes: tuple[Scheme | None, ...]
+    why: str
+    superset: str | None = None
+    dials: dict[str, object] = field(default_factory=dict)
+    filler_wanted: bool = False
+    progression: str | None = None
+    step: int | None = None
+    written: str = ""
+    locked: bool = False
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class TemplateSession:
+    """One day of the template, entries in the order they are done, warm-up not yet added unless written."""
+
+    day: Day
+    place: str
+    minutes_cap: float | None
+    entries: tuple[TemplateEntry, ...]
+    title: str = ""
+
+
+@dataclass(frozen=True)
+class Template:
+    """The sessions of a week, and what each week is: its kind and the effort of the main lifts."""
+
+    sessions: tuple[TemplateSession, ...]
+    week_kinds: tuple[str, ...]
+    week_rpe: tuple[float, ...]
