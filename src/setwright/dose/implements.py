@@ -1,0 +1,203 @@
+"""Every load a place can build for an exercise, and what to take in hand for it.
+
+Masses are counted in whole grams, so that no load is lost to rounding. A bar takes plates in pairs, one on each
+side, largest inside; among equal loads the one with the fewest plates is kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from setwright.catalogue.equipment import expand_tokens
+from setwright.catalogue.exercise import Exercise, LoadMeans
+from setwright.people.place import Bar, Counted, Place, Stack
+
+GRAM = 1000
+# Tokens that carry the load, in the order one reaches for them when an exercise allows several.
+LOAD_CARRIERS = ("barbell", "hexbar", "landmine", "dumbbell", "kettlebell", "plates", "vest", "sandbag")
+
+
+@dataclass(frozen=True)
+class Buildable:
+    """One load that can be built: kg as printed, what it means, and the pieces that make it.
+
+    ``plates_per_side`` kg, largest inside, for bars; empty for all else. ``implement`` is an equipment token.
+    """
+
+    load_kg: float
+    means: LoadMeans
+    pieces: str
+    implement: str
+    plates_per_side: tuple[float, ...] = ()
+
+
+def kilograms(grams: int) -> float:
+    """Kilograms of a whole number of grams."""
+    return grams / GRAM
+
+
+def as_text(kg: float) -> str:
+    """A mass without needless zeros: 2.5, 20."""
+    return f"{kg:g}"
+
+
+def side_loads(plates: Iterable[Counted]) -> dict[int, tuple[int, ...]]:
+    """For each sum of plates on one side (grams), the fewest plates that make it, largest first.
+
+    plates : counted single plates; half of each count, rounded down, is there for each side
+    """
+    best: dict[int, tuple[int, ...]] = {0: ()}
+    for plate in sorted(plates, key=lambda one: -one.mass_kg):
+        grams, pairs = round(plate.mass_kg * GRAM), plate.count // 2
+        if grams <= 0 or pairs <= 0:
+            continue
+        new = dict(best)
+        for total, used in best.items():
+            for number in range(1, pairs + 1):
+                made, sum_ = used + (grams,) * number, total + grams * number
+                old = new.get(sum_)
+                if old is None or (len(made), tuple(-g for g in made)) < (len(old), tuple(-g for g in old)):
+                    new[sum_] = made
+        best = new
+    return best
+
+
+@lru_cache(maxsize=256)
+def bar_loads(bar: Bar, plates: tuple[Counted, ...]) -> tuple[Buildable, ...]:
+    """Every load of one bar with the plates there are. A landmine takes its plates on one end only."""
+    one_ended = bar.kind == "landmine"
+    pool = tuple(Counted(p.mass_kg, p.count * 2) for p in plates) if one_ended else plates
+    ends = 1 if one_ended else 2
+    empty = round(bar.mass_kg * GRAM) + ends * round(bar.collar_kg * GRAM)
+    found = []
+    for total, used in sorted(side_loads(pool).items()):
+        side = tuple(kilograms(g) for g in used)
+        where = "on the end" if one_ended else "a side"
+        pieces = " + ".join(as_text(kg) for kg in side) + f" {where}" if side else "the empty bar"
+        if bar.kind == "barbell" and bar.collar_kg:
+            pieces += ", collars"
+        found.append(Buildable(kilograms(empty + ends * total), "total", pieces, bar.kind, side))
+    return tuple(found)
+
+
+def hand_loads(pieces: Iterable[Counted], token: str, hands: int, means: LoadMeans) -> tuple[Buildable, ...]:
+    """Loads of dumbbells or kettlebells: two of a mass for two hands, one for one."""
+    found = []
+    for piece in sorted(pieces, key=lambda one: one.mass_kg):
+        if piece.count >= hands and piece.mass_kg > 0:
+            word = token if hands == 1 else token + "s"
+            text = (
+                f"{as_text(piece.mass_kg)} kg {word}" if hands == 1 else f"2 {word} of {as_text(piece.mass_kg)} kg"
+            )
+            found.append(Buildable(piece.mass_kg, means, text, token))
+    return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def stack_loads(stack: Stack) -> tuple[Buildable, ...]:
+    """Every pin position of a machine or cable, with and without its add-on masses."""
+    found: dict[int, Buildable] = {}
+    first, step, last = (round(kg * GRAM) for kg in (stack.first_kg, stack.step_kg, stack.last_kg))
+    pins = range(first, last + 1, step) if step > 0 else (first,)
+    add_ons = {0: ()} | {
+        total: used
+        for total, used in side_loads(Counted(kg, 2) for kg in stack.add_ons_kg).items()
+        if total and (step <= 0 or total < step)
+    }
+    for pin in pins:
+        for extra, used in add_ons.items():
+            text = f"pin at {as_text(kilograms(pin))}"
+            if used:
+                text += " + " + " + ".join(as_text(kilograms(g)) for g in used)
+            load = pin + extra
+            if load not in found or len(text) < len(found[load].pieces):
+                found[load] = Buildable(kilograms(load), "total", text, stack.kind)
+    return tuple(found[load] for load in sorted(found))
+
+
+def body_loads(place: Place) -> tuple[Buildable, ...]:
+    """Loads hung on the body: none, then a plate or a dumbbell on a belt or between the feet."""
+    found = {0: Buildable(0.0, "added", "body weight", "none")}
+    singles = tuple(Counted(p.mass_kg, p.count * 2) for p in place.plates if p.mass_kg <= 25)
+    for total, used in side_loads(singles).items():
+        if total and total <= 80 * GRAM and len(used) <= 3:
+            found.setdefault(
+                total,
+                Buildable(
+                    kilograms(total),
+                    "added",
+                    "+ " + " + ".join(as_text(kilograms(g)) for g in used) + " kg plate",
+                    "plates",
+                ),
+            )
+    for piece in (*place.dumbbells, *place.kettlebells):
+        grams = round(piece.mass_kg * GRAM)
+        if piece.count and grams <= 40 * GRAM:
+            found.setdefault(
+                grams, Buildable(piece.mass_kg, "added", f"+ {as_text(piece.mass_kg)} kg", "dumbbell")
+            )
+    return tuple(found[load] for load in sorted(found))
+
+
+def option_in(place: Place, exercise: Exercise) -> frozenset[str] | None:
+    """The first equipment option of an exercise that the place satisfies, or None."""
+    tokens = expand_tokens(place.tokens())
+    for option in exercise.equipment or (frozenset[str](),):
+        if option <= tokens:
+            return option
+    return None
+
+
+def loads_in(place: Place, exercise: Exercise) -> tuple[Buildable, ...]:
+    """Every load the place can build for an exercise, rising; empty where it takes none that is known in kg."""
+    if exercise.load_means in ("body", "assistance"):
+        return ()
+    tokens = expand_tokens(place.tokens())
+    if exercise.load_means == "added":
+        return body_loads(place)
+    for option in exercise.equipment or (frozenset[str](),):
+        if option <= tokens:
+            made = option_loads(place, exercise, option)
+            if made:
+                return made
+    return ()
+
+
+def option_loads(place: Place, exercise: Exercise, option: frozenset[str]) -> tuple[Buildable, ...]:
+    """Loads of one equipment option."""
+    for stack in place.stacks:
+        if stack.kind in option:
+            return stack_loads(stack)
+    for kind in ("barbell", "hexbar", "landmine"):
+        if kind in option:
+            bars = sorted((bar for bar in place.bars if bar.kind == kind), key=lambda bar: -bar.mass_kg)
+            merged: dict[float, Buildable] = {}
+            for bar in bars:
+                for one in bar_loads(bar, place.plates):
+                    better = one.load_kg not in merged or len(one.plates_per_side) < len(
+                        merged[one.load_kg].plates_per_side
+                    )
+                    if better:
+                        merged[one.load_kg] = one
+            return tuple(merged[load] for load in sorted(merged))
+    hands = 2 if exercise.load_means == "each hand" and exercise.laterality in ("both", "alternating") else 1
+    for token, pieces in (("dumbbell", place.dumbbells), ("kettlebell", place.kettlebells)):
+        if token in option:
+            return hand_loads(pieces, token, hands, exercise.load_means)
+    if "plates" in option or "sled" in option:
+        totals = side_loads(Counted(p.mass_kg, p.count * 2) for p in place.plates)
+        word = "on the sled" if "sled" in option else "held"
+        most = 8 if "sled" in option else 1
+        return tuple(
+            Buildable(
+                kilograms(total),
+                exercise.load_means,
+                " + ".join(as_text(kilograms(g)) for g in used) + f" kg {word}" if used else "empty sled",
+                "sled" if "sled" in option else "plates",
+            )
+            for total, used in sorted(totals.items())
+            if (total or "sled" in option) and len(used) <= most
+        )
+    return ()

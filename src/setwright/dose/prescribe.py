@@ -1,0 +1,159 @@
+"""From "5 to 6 reps with 2 in reserve" to a load that exists in the room.
+
+The wanted load is a distribution. The heaviest load is taken that leaves the wanted reserve at the lower end of
+the rep range with the chance that the brief asks for; the sheet states the chance for the top of the range too.
+Where the next load is too far away, repetitions make up the difference.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from setwright.catalogue.exercise import Exercise, LoadMeans
+from setwright.dose.implements import Buildable, loads_in
+from setwright.people.place import Place
+from setwright.strength.estimates import LiftEstimate
+
+COARSE_STEP = 0.10  # rule L04: a step is 2 to 10 % (ACSM 2009)
+WIDE_SD = 0.12  # spread of the wanted load beyond which the first session finds the load
+UNSURE_CHANCE = 0.6
+
+
+@dataclass(frozen=True)
+class Dose:
+    """A load for one kind of set. ``load_kg`` as printed (each hand, added...), None where no kilogram applies.
+
+    ``range_kg``: 10 to 90 % range of the load that fits; ``chance``: of the top of ``reps`` at the wanted reserve.
+    """
+
+    load_kg: float | None
+    range_kg: tuple[float, float] | None
+    means: LoadMeans
+    pieces: str
+    reps: tuple[int, int] | None
+    chance: float | None
+    note: str = ""
+    plates_per_side: tuple[float, ...] = ()
+
+
+def prescribe(
+    estimate: LiftEstimate,
+    exercise: Exercise,
+    place: Place,
+    reps: tuple[int, int],
+    rir: float,
+    risk: float,
+    written_kg: float | None = None,
+    cap_kg: float | None = None,
+) -> Dose:
+    """The load of one set.
+
+    reps : (from, to); rir : reserve wanted; risk : chance wanted, 0.5 to 0.99, that the lower end keeps it
+    written_kg : a load the coach wrote, as printed; it is built as near as can be, never searched for
+    cap_kg : no load above this, as printed
+    A load that nobody could build gives ``load_kg`` None with a note.
+    """
+    options = [one for one in loads_in(place, exercise) if cap_kg is None or one.load_kg <= cap_kg + 1e-9]
+    own = estimate.body_part_kg
+    fits = estimate.posterior.load_for((reps[0] + reps[1]) / 2.0, rir)
+    fit_range = (round(max(0.0, fits.p10 - own), 1), round(max(0.0, fits.p90 - own), 1))
+    if not options:
+        return Dose(
+            None, None, exercise.load_means, "", reps, None, "By feel: the place has no counted load for it."
+        )
+    belief = estimate.posterior
+
+    def chance_at(load_kg: float, count: float) -> float:
+        return belief.chance(load_kg + own, count, rir)
+
+    if written_kg is not None:
+        option = nearest_to(options, written_kg)
+        chance = chance_at(option.load_kg, reps[1])
+        note = (
+            "" if abs(option.load_kg - written_kg) < 0.05 else f"{written_kg:g} kg as written can't be built here."
+        )
+        if chance_at(option.load_kg, reps[0]) < 0.2:
+            note = (note + f" Heavy: {reps[0]} at this effort are unlikely by what is known.").strip()
+        return made(option, reps, chance, note, fit_range)
+    wanted_chance = min(risk, UNSURE_CHANCE) if fits.sd > WIDE_SD * fits.mean else risk
+    possible = [one for one in options if chance_at(one.load_kg, reps[0]) >= wanted_chance]
+    if not possible:
+        lightest = options[0]
+        chance = chance_at(lightest.load_kg, reps[1])
+        can = max(1, int(belief.reps_at(lightest.load_kg + own).p10 - rir))
+        if lightest.load_kg + own > fits.mean * 1.15:
+            return made(
+                lightest,
+                (min(can, reps[0]), min(max(can, 1), reps[1])),
+                chance_at(lightest.load_kg, can),
+                "The lightest there is may be too heavy: fewer repetitions, or an alternative.",
+                fit_range,
+            )
+        return made(lightest, reps, chance, "The lightest there is.", fit_range)
+    option = possible[-1]
+    place_in_list = options.index(option)
+    note = ""
+    if fits.sd > WIDE_SD * fits.mean:
+        upper = options[min(place_in_list + 1, len(options) - 1)]
+        step = f", then {upper.load_kg:g} kg" if upper is not option else ""
+        note = f"Find your load: start here{step}, and stop where {rir:g} are left. It lies between {fit_range[0]:g} and {fit_range[1]:g} kg."
+        return made(option, reps, chance_at(option.load_kg, reps[1]), note, fit_range)
+    if place_in_list + 1 < len(options):
+        above = options[place_in_list + 1]
+        step = (above.load_kg - option.load_kg) / max(option.load_kg + own, 1e-9)
+        if step > COARSE_STEP:
+            better = reps_for(estimate, option.load_kg + own, reps, rir, risk)
+            if better != reps:
+                note = f"The next load, {above.load_kg:g} kg, is {100 * step:.0f} % heavier: more repetitions instead."
+                return made(option, better, chance_at(option.load_kg, better[1]), note, fit_range)
+    elif chance_at(option.load_kg, reps[1] + 4) >= risk:
+        better = reps_for(estimate, option.load_kg + own, reps, rir, risk)
+        return made(
+            option,
+            better,
+            chance_at(option.load_kg, better[1]),
+            "The heaviest there is: more repetitions instead.",
+            fit_range,
+        )
+    return made(option, reps, chance_at(option.load_kg, reps[1]), note, fit_range)
+
+
+def made(
+    option: Buildable, reps: tuple[int, int], chance: float, note: str, fit_range: tuple[float, float]
+) -> Dose:
+    """A dose from a buildable load; chances in hundredths."""
+    return Dose(
+        option.load_kg,
+        fit_range,
+        option.means,
+        option.pieces,
+        reps,
+        round(chance, 2),
+        note,
+        option.plates_per_side,
+    )
+
+
+def nearest_to(options: Sequence[Buildable], load_kg: float) -> Buildable:
+    """The buildable load nearest to one that was written, the lighter of two equals."""
+    return min(options, key=lambda one: (abs(one.load_kg - load_kg), one.load_kg))
+
+
+def reps_for(
+    estimate: LiftEstimate, whole_kg: float, reps: tuple[int, int], rir: float, risk: float, most: int = 30
+) -> tuple[int, int]:
+    """The rep range, as wide as the old one, whose lower end keeps the reserve with the wanted chance."""
+    low = reps[0]
+    while low < most and estimate.posterior.chance(whole_kg, low + 1, rir) >= risk:
+        low += 1
+    return (low, low + reps[1] - reps[0]) if low > reps[0] else reps
+
+
+def step_is_usual(new_kg: float, old_kg: float) -> bool:
+    """True when a rise in load is at most 10 % (rule L04, ACSM 2009). Less is always usual.
+
+    >>> step_is_usual(110, 100), step_is_usual(120, 100)
+    (True, False)
+    """
+    return new_kg <= old_kg * (1 + COARSE_STEP) + 1e-9

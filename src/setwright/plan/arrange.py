@@ -1,0 +1,301 @@
+"""Stage four of designing: the order of a session, its supersets, and the schemes of each entry.
+
+Order: goal lifts, skill work fresh, big lifts before small ones, finishers, loaded mobility, conditioning
+(rules T09, T10). Pairs are an exact matching: the most allowed pairs, then the least liked entries apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from setwright.catalogue.exercise import Exercise, PartName
+from setwright.plan.brief import Brief
+from setwright.plan.candidates import SINGLE_JOINT_PATTERNS
+from setwright.plan.choose import Pick
+from setwright.plan.template import Scheme, TemplateEntry
+from setwright.plan.weeks import WeekShape
+
+LETTERS = "ABCDEFGHIJ"
+ANTAGONISTS = (
+    (frozenset({"push_horizontal", "push_incline"}), frozenset({"pull_horizontal"})),
+    (frozenset({"push_vertical", "dip"}), frozenset({"pull_vertical"})),
+    (frozenset({"elbow_flexion"}), frozenset({"elbow_extension"})),
+    (frozenset({"knee_extension"}), frozenset({"knee_flexion"})),
+)
+HOLD_REPS_HOLD_S = 12.0
+
+
+@dataclass(frozen=True)
+class Placed:
+    """One pick on one day with its sets in each week."""
+
+    pick: Pick
+    sets: tuple[int, ...]
+
+
+def order_key(placed: Placed, wish_order: Sequence[str]) -> tuple[int, int, int, str]:
+    """Goal lifts by the coach's order, then big before small, heavy before light (T09, T10)."""
+    exercise = placed.pick.candidate.exercise
+    if placed.pick.is_goal_lift:
+        return (0, wish_order.index(exercise.slug), 0, exercise.slug)
+    small = exercise.pattern in SINGLE_JOINT_PATTERNS
+    return (2 if small else 1, -exercise.load_capacity, -exercise.skill, exercise.slug)
+
+
+def lead_lift(day: Sequence[Placed], wish_order: Sequence[str]) -> Placed | None:
+    """The lift a session without a goal lift is built on: its heaviest big one."""
+    big = [one for one in day if one.pick.candidate.exercise.pattern not in SINGLE_JOINT_PATTERNS]
+    if any(one.pick.is_goal_lift for one in day) or not big:
+        return None
+    return min(big, key=lambda one: order_key(one, wish_order))
+
+
+def scheme_for(
+    exercise: Exercise,
+    sets: int,
+    reps: tuple[int, int],
+    rest_s: float,
+    shape: WeekShape,
+    brief: Brief,
+    part: PartName,
+) -> Scheme:
+    """The sets of one entry in one week: main lifts at the effort of the week, assistance half a point easier."""
+    rpe = shape.rpe if part == "main" else max(5.0, shape.rpe - (0.5 if exercise.load_capacity >= 3 else 0.0))
+    rir = 10.0 - rpe
+    side = exercise.per_side
+    if exercise.measured_in == "metres" or exercise.mode == "carry":
+        return Scheme("carry", sets, distance_m=20.0, rest_s=rest_s, rir=max(2.0, rir), per_side=side)
+    if exercise.measured_in == "seconds" or exercise.mode == "isometric":
+        return Scheme("hold", sets, hold_s=30.0, rest_s=rest_s, rir=max(2.0, rir), per_side=side)
+    if exercise.mode == "lowering":
+        return Scheme(
+            "lowering", sets, reps=(3, 5), tempo="5-0-1-0", rest_s=rest_s, rir=max(2.0, rir), per_side=side
+        )
+    tempo = brief.tempo_main if part == "main" else "2-0-1-0"
+    return Scheme("straight", sets, reps=reps, rir=rir, tempo=tempo, rest_s=rest_s, per_side=side)
+
+
+def peaking_reps(reps: tuple[int, int], shape: WeekShape, shapes: Sequence[WeekShape]) -> tuple[int, int]:
+    """Reps of a lift that is peaked for a 1RM: they fall over the block, down to 1 or 2 in the test week."""
+    if shape.kind == "test":
+        return (1, 2)
+    building = [one.number for one in shapes if one.kind in ("build", "return")]
+    if shape.number not in building or len(building) < 3:
+        return reps
+    third = building.index(shape.number) * 3 // len(building)
+    return (max(1, reps[0] - third), max(2, reps[1] - third))
+
+
+def is_antagonist(a: Exercise, b: Exercise) -> bool:
+    """True for opposite movements, the pairs that a coach reaches for first."""
+    return any(
+        (a.pattern in one and b.pattern in other) or (b.pattern in one and a.pattern in other)
+        for one, other in ANTAGONISTS
+    )
+
+
+def best_pairs(entries: Sequence[int], worth: Callable[[int, int], int | None]) -> tuple[tuple[int, int], ...]:
+    """The matching of most pairs, then of most worth; ``worth`` is None where a pair is not allowed.
+
+    Exact by search: at most ten entries a session. Ties go to the earlier entries.
+    """
+    allowed = {(a, b): worth(a, b) for a, b in combinations(entries, 2)}
+    best: tuple[tuple[int, int], tuple[tuple[int, int], ...]] = ((0, 0), ())
+
+    def search(left: tuple[int, ...], chosen: tuple[tuple[int, int], ...], total: int) -> None:
+        nonlocal best
+        score = (len(chosen), total)
+        if score > best[0]:
+            best = (score, chosen)
+        if len(chosen) + len(left) // 2 < best[0][0] or len(left) < 2:
+            return
+        first, rest = left[0], left[1:]
+        for other in rest:
+            value = allowed[first, other]
+            if value is not None:
+                search(tuple(one for one in rest if one != other), (*chosen, (first, other)), total + value)
+        search(rest, chosen, total)
+
+    search(tuple(entries), (), 0)
+    return best[1]
+
+
+def arrange_day(
+    day: Sequence[Placed],
+    brief: Brief,
+    shapes: Sequence[WeekShape],
+    why_of: Callable[[Placed, PartName], str],
+    place: str,
+    may_pair: Callable[[TemplateEntry, TemplateEntry], tuple[bool, str]],
+    fixed: Sequence[TemplateEntry] = (),
+) -> tuple[TemplateEntry, ...]:
+    """The entries of one day in order, paired where the brief wants supersets and the pairing rules allow it.
+
+    fixed : skill, wanted, mobility and conditioning entries, put where their part belongs
+    """
+    wish_order = [wish.exercise for wish in brief.lifts]
+    aims = {wish.exercise: wish.aim for wish in brief.lifts}
+    lead = lead_lift(day, wish_order)
+    entries: list[TemplateEntry] = []
+    for placed in sorted(day, key=lambda one: order_key(one, wish_order)):
+        candidate = placed.pick.candidate
+        part: PartName = "main" if placed.pick.is_goal_lift or placed is lead else "assistance"
+        reps, rest_s = candidate.reps, candidate.rest_s
+        if placed is lead and not placed.pick.is_goal_lift:
+            rest_s = max(rest_s, 150.0)
+        schemes = tuple(
+            scheme_for(
+                candidate.exercise,
+                sets,
+                peaking_reps(reps, shape, shapes) if aims.get(candidate.slug) == "1rm" else reps,
+                rest_s,
+                shape,
+                brief,
+                part,
+            )
+            for sets, shape in zip(placed.sets, shapes, strict=True)
+        )
+        entries.append(
+            TemplateEntry(
+                exercise=candidate.slug,
+                part=part,
+                schemes=schemes,
+                why=why_of(placed, part),
+                dials={**candidate.exercise.dials, **candidate.verdicts[place].dials},
+                cautions=candidate.verdicts[place].cautions,
+                filler_wanted=brief.filler and rest_s >= 90.0,
+            )
+        )
+    entries = _with_hold_reps_hold(entries, brief, day)
+    entries += [entry for entry in fixed if entry.part not in ("loaded-mobility", "conditioning")]
+    if brief.same_muscle_superset:
+        entries = _with_same_muscle_superset(entries, day, brief)
+    if brief.supersets:
+        entries = _with_supersets(entries, may_pair)
+    entries += [entry for entry in fixed if entry.part in ("loaded-mobility", "conditioning")]
+    return in_part_order(entries)
+
+
+PART_ORDER: tuple[PartName, ...] = (
+    "warm-up",
+    "main",
+    "skill",
+    "assistance",
+    "finisher",
+    "loaded-mobility",
+    "conditioning",
+)
+
+
+def in_part_order(entries: Sequence[TemplateEntry]) -> tuple[TemplateEntry, ...]:
+    """Entries by part, members of a superset side by side, lettered again in the order they are done."""
+    by_part = sorted(range(len(entries)), key=lambda index: (PART_ORDER.index(entries[index].part), index))
+    done: list[TemplateEntry] = []
+    seen: set[int] = set()
+    letters: dict[str, str] = {}
+    for index in by_part:
+        if index in seen:
+            continue
+        label = entries[index].superset
+        group = [other for other in by_part if entries[other].superset == label] if label else [index]
+        for member in group:
+            seen.add(member)
+            entry = entries[member]
+            if label:
+                letter = letters.setdefault(label, LETTERS[min(len(letters), len(LETTERS) - 1)])
+                entry = replace(entry, superset=letter, part=entries[group[0]].part)
+            done.append(entry)
+    return tuple(done)
+
+
+def _with_hold_reps_hold(entries: list[TemplateEntry], brief: Brief, day: Sequence[Placed]) -> list[TemplateEntry]:
+    """Turns one small assistance entry of the day into hold-reps-hold where the brief wants it."""
+    if not brief.hold_reps_hold:
+        return entries
+    by_slug = {placed.pick.candidate.slug: placed.pick.candidate.exercise for placed in day}
+    for index in range(len(entries) - 1, -1, -1):
+        entry, exercise = entries[index], by_slug[entries[index].exercise]
+        suits = exercise.skill <= 2 and exercise.pattern in SINGLE_JOINT_PATTERNS | {
+            "split_squat",
+            "hip_extension",
+        }
+        if entry.part == "assistance" and suits and all(s and s.kind == "straight" for s in entry.schemes):
+            schemes = tuple(
+                replace(
+                    scheme,
+                    kind="hold-reps-hold",
+                    sets=min(scheme.sets, 3),
+                    reps=(6, 8),
+                    hold_s=HOLD_REPS_HOLD_S,
+                    hold_after_s=HOLD_REPS_HOLD_S,
+                    tempo="3-0-2-0",
+                    rest_s=90.0,
+                )
+                for scheme in entry.schemes
+                if scheme
+            )
+            why = entry.why + " Hold, slow repetitions, hold again: long under tension with a light load."
+            return [
+                *entries[:index],
+                replace(entry, schemes=schemes, part="finisher", why=why),
+                *entries[index + 1 :],
+            ]
+    return entries
+
+
+def _with_same_muscle_superset(
+    entries: list[TemplateEntry], day: Sequence[Placed], brief: Brief
+) -> list[TemplateEntry]:
+    """Joins a small lift to a bigger one of the same muscle as a finisher, once a day, where the day has both."""
+    credits = {placed.pick.candidate.slug: placed.pick.candidate for placed in day}
+    for small in range(len(entries) - 1, -1, -1):
+        one = credits.get(entries[small].exercise)
+        if one is None or entries[small].part != "assistance" or one.exercise.pattern not in SINGLE_JOINT_PATTERNS:
+            continue
+        for big in range(len(entries)):
+            other = credits.get(entries[big].exercise)
+            if big == small or other is None or entries[big].part != "assistance":
+                continue
+            if other.exercise.pattern in SINGLE_JOINT_PATTERNS:
+                continue
+            shared = [m for m, credit in one.credits.items() if credit == 1 and other.credits.get(m) == 1]
+            if not shared:
+                continue
+            note = " Same-muscle superset: straight after one another on purpose, then rest."
+            changed = list(entries)
+            for index in (small, big):
+                changed[index] = replace(
+                    entries[index], part="finisher", superset="same-muscle", why=entries[index].why + note
+                )
+            return changed
+    return entries
+
+
+def _with_supersets(
+    entries: list[TemplateEntry], may_pair: Callable[[TemplateEntry, TemplateEntry], tuple[bool, str]]
+) -> list[TemplateEntry]:
+    """Pairs assistance entries, antagonists first; what can't be paired stays alone."""
+    open_ones = [
+        index
+        for index, entry in enumerate(entries)
+        if entry.part == "assistance" and entry.superset is None and not entry.locked
+    ]
+
+    def worth(a: int, b: int) -> int | None:
+        allowed, reason = may_pair(entries[a], entries[b])
+        if not allowed:
+            return None
+        same_sets = sum(
+            1
+            for x, y in zip(entries[a].schemes, entries[b].schemes, strict=True)
+            if x is not None and y is not None and x.sets == y.sets
+        )
+        return same_sets + (20 if "opposite" in reason else 0)
+
+    changed = list(entries)
+    for number, (a, b) in enumerate(best_pairs(open_ones, worth)):
+        for index in (a, b):
+            changed[index] = replace(entries[index], superset=f"pair {number}")
+    return changed

@@ -1,0 +1,70 @@
+"""Back from a block's entry to the template it could have come from, so that one entry can be dosed anew."""
+
+from __future__ import annotations
+
+from setwright.catalogue.exercise import Exercise, PartName
+from setwright.plan.block import Entry
+from setwright.plan.template import Scheme, TemplateEntry
+
+
+def scheme_of(entry: Entry) -> Scheme | None:
+    """The scheme of an entry's working sets, or None where it has only ramp sets."""
+    working = [one for one in entry.sets if one.kind != "ramp"]
+    if not working:
+        return None
+    first = working[0]
+    return Scheme(
+        kind=entry.scheme,
+        sets=len(working),
+        reps=first.reps,
+        rir=first.rir,
+        hold_s=first.hold_s,
+        hold_after_s=first.hold_s if entry.scheme == "hold-reps-hold" else None,
+        distance_m=first.distance_m,
+        time_s=first.time_s,
+        tempo=first.tempo,
+        rest_s=first.rest_s,
+        per_side=first.per_side,
+    )
+
+
+def template_of(entry: Entry, part: PartName) -> TemplateEntry:
+    """The entry of one week as a template entry of one week."""
+    return TemplateEntry(
+        exercise=entry.exercise,
+        part=part,
+        schemes=(scheme_of(entry),),
+        why=entry.why,
+        superset=entry.superset,
+        dials=dict(entry.dials),
+        filler_wanted=entry.filler is not None,
+        progression=entry.progression,
+        step=entry.step,
+        written=entry.written,
+        cautions=entry.cautions,
+    )
+
+
+def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
+    """The nearest scheme another exercise can carry: reps stay reps, a hold becomes 30 s, a carry 20 m.
+
+    Sets, effort and rest stay; a light restricted dose is set elsewhere.
+    """
+    side = exercise.per_side
+    if exercise.mode == "carry" or exercise.measured_in == "metres":
+        return Scheme("carry", old.sets, distance_m=20.0, rest_s=old.rest_s, rir=old.rir, per_side=side)
+    if exercise.mode == "isometric" or exercise.measured_in == "seconds":
+        return Scheme("hold", old.sets, hold_s=30.0, rest_s=old.rest_s, rir=old.rir, per_side=side)
+    reps = old.reps or (8, 10)
+    kind = "lowering" if exercise.mode == "lowering" else "straight" if old.kind in ("hold", "carry") else old.kind
+    return Scheme(
+        kind,
+        old.sets,
+        reps=reps,
+        rir=old.rir if old.rir is not None else 3.0,
+        hold_s=old.hold_s if kind == "hold-reps-hold" else None,
+        hold_after_s=old.hold_after_s if kind == "hold-reps-hold" else None,
+        tempo=old.tempo or "2-0-1-0",
+        rest_s=old.rest_s,
+        per_side=side,
+    )

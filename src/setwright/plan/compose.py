@@ -1,0 +1,291 @@
+"""From a template to a block: loads, ramp sets, warm-ups, filler, alternatives, minutes and counted sets.
+
+Both doors meet here. Nothing in this file chooses an exercise for the main parts; it only doses what stands
+in the template and fills in what surrounds it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from setwright.body.anatomy import muscle_groups
+from setwright.catalogue.derive import set_credits
+from setwright.catalogue.equipment import expand_tokens
+from setwright.catalogue.exercise import Exercise, PartName
+from setwright.catalogue.store import Catalogue
+from setwright.dose.prescribe import Dose, prescribe
+from setwright.dose.ramp import ramp_sets
+from setwright.people.place import Place
+from setwright.people.trainee import Trainee
+from setwright.plan.alternatives import alternatives_for_entry
+from setwright.plan.arrange import PART_ORDER
+from setwright.plan.block import Alternative, Entry, Part, PlannedSet, Session, SetCredit, SetKind, Week, WeekKind
+from setwright.plan.brief import Brief
+from setwright.plan.cautions import cautions_for
+from setwright.plan.filler import filler_for
+from setwright.plan.light_loads import light_load
+from setwright.plan.session_time import session_minutes_of
+from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
+from setwright.plan.warm_up import warm_up_entries
+from setwright.strength.estimates import Estimates
+
+SET_KINDS: Mapping[str, SetKind] = {
+    "hold-reps-hold": "hold-reps-hold",
+    "lowering": "lowering",
+    "hold": "hold",
+}
+# A hold costs repetitions: about one for every four seconds (common practice, no published source).
+SECONDS_HELD_A_REP = 4.0
+
+
+@dataclass(frozen=True)
+class Context:
+    """All that dosing needs to know: who, where, what for, and how strong."""
+
+    trainee: Trainee
+    places: Mapping[str, Place]
+    brief: Brief
+    catalogue: Catalogue
+    estimates: Estimates
+    on: date
+    _memory: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
+
+    def tokens(self, place: str) -> frozenset[str]:
+        """What a place answers to, implied tokens included."""
+        return expand_tokens(self.places[place].tokens())
+
+    def remember(self, key: object, make: object) -> object:
+        """The value for ``key``, made once: the same entry stands in several weeks."""
+        if key not in self._memory:
+            self._memory[key] = make()  # type: ignore[operator]
+        return self._memory[key]
+
+
+def is_light(scheme: Scheme) -> bool:
+    """True for drills, holds, carries and intervals, and for sets with four or more left."""
+    return scheme.kind in ("hold", "carry", "interval", "drill") or (scheme.rir is not None and scheme.rir >= 4.0)
+
+
+def dose_of(exercise: Exercise, scheme: Scheme, place: Place, context: Context, part: PartName) -> Dose | None:
+    """The load for one set of a scheme, or None where the exercise takes no load that is known in kg."""
+    light_part = part in ("warm-up", "loaded-mobility", "conditioning")
+    if exercise.load_means == "body":
+        return None
+    if light_part or (is_light(scheme) and scheme.load_kg is None and scheme.pct is None):
+        return light_load(exercise, scheme, place, context.trainee, context.estimates)
+    reps = scheme.reps or (8, 8)
+    extra = ((scheme.hold_s or 0.0) + (scheme.hold_after_s or 0.0)) / SECONDS_HELD_A_REP
+    wanted = (round(reps[0] + extra), round(reps[1] + extra))
+    estimate = context.estimates.for_exercise(exercise.slug)
+    written = scheme.load_kg
+    if written is None and scheme.pct is not None:
+        written = scheme.pct * estimate.posterior.one_rm().mean - estimate.body_part_kg
+    dose = prescribe(
+        estimate,
+        exercise,
+        place,
+        wanted,
+        scheme.rir if scheme.rir is not None else 2.0,
+        context.brief.risk,
+        written_kg=written,
+    )
+    return replace(dose, reps=reps) if extra else dose
+
+
+def planned_sets(
+    exercise: Exercise, scheme: Scheme, place: Place, context: Context, part: PartName, with_ramp: bool
+) -> tuple[PlannedSet, ...]:
+    """Ramp sets where wanted, then the working sets."""
+    key = (exercise.slug, scheme, place.id, part)
+    dose = context.remember(key, lambda: dose_of(exercise, scheme, place, context, part))
+    assert dose is None or isinstance(dose, Dose)
+    per_side = exercise.per_side if scheme.per_side is None else scheme.per_side
+    rpe = None if scheme.rir is None else max(1.0, 10.0 - scheme.rir)
+    kind = SET_KINDS.get(scheme.kind, "work")
+    reps = scheme.reps
+    if dose is not None and scheme.kind in ("straight", "ramp", "lowering") and dose.reps:
+        reps = dose.reps
+    work = PlannedSet(
+        kind=kind,
+        reps=reps if scheme.kind not in ("hold", "carry", "interval") else None,
+        hold_s=scheme.hold_s,
+        distance_m=scheme.distance_m,
+        time_s=scheme.time_s,
+        rir=scheme.rir,
+        rpe=rpe,
+        chance=None if dose is None else dose.chance,
+        tempo=scheme.tempo,
+        load_kg=None if dose is None else dose.load_kg,
+        load_range_kg=None if dose is None else dose.range_kg,
+        load_means=exercise.load_means if dose is None else dose.means,
+        per_side=per_side,
+        rest_s=scheme.rest_s,
+        pieces="" if dose is None else dose.pieces,
+        note="" if dose is None else dose.note,
+    )
+    sets = [work] * scheme.sets
+    if not with_ramp or dose is None or dose.load_kg is None:
+        return tuple(sets)
+    ramps = [
+        PlannedSet(
+            kind="ramp",
+            reps=(step.reps, step.reps),
+            load_kg=step.load_kg,
+            load_means=dose.means,
+            per_side=per_side,
+            rest_s=step.rest_s,
+            pieces=step.pieces,
+        )
+        for step in ramp_sets(exercise, dose, place)
+    ]
+    return (*ramps, *sets)
+
+
+def needs_ramp(entry: TemplateEntry, exercise: Exercise, warm: set[str]) -> bool:
+    """True for loaded main lifts, and for the first heavy lift of muscles that are not warm yet."""
+    scheme = next((one for one in entry.schemes if one is not None), None)
+    if scheme is None or is_light(scheme) or exercise.load_means in ("body", "assistance"):
+        return False
+    if entry.part == "main":
+        return True
+    fresh = {muscle for muscle, credit in set_credits(exercise).items() if credit == 1} - warm
+    return entry.part == "assistance" and exercise.load_capacity >= 4 and bool(fresh)
+
+
+def compose_entry(
+    entry: TemplateEntry, week: int, place: Place, context: Context, with_ramp: bool, bare: bool = False
+) -> Entry | None:
+    """One entry of one week, or None where the template leaves it out. ``bare`` adds no alternatives or filler."""
+    scheme = entry.schemes[week]
+    if scheme is None:
+        return None
+    exercise = context.catalogue.get(entry.exercise)
+    restrictions = context.trainee.restrictions
+    tokens = context.tokens(place.id)
+    sets = planned_sets(exercise, scheme, place, context, entry.part, with_ramp)
+    filler = None
+    alternatives: tuple[Alternative, ...] = ()
+    if not bare:
+        alternatives = context.remember(  # type: ignore[assignment]
+            ("alternatives", entry.exercise, place.id, entry.part),
+            lambda: alternatives_for_entry(exercise, context.catalogue, tokens, restrictions, context.trainee),
+        )
+        if entry.filler_wanted and entry.superset is None:
+            filler = context.remember(  # type: ignore[assignment]
+                ("filler", entry.exercise, place.id, scheme.rest_s),
+                lambda: filler_for(
+                    exercise, scheme.rest_s, context.catalogue, restrictions, tokens, context.trainee
+                ),
+            )
+    cautions = dict.fromkeys((*entry.cautions, *cautions_for(exercise, context.trainee, sets)))
+    return Entry(
+        exercise=entry.exercise,
+        sets=sets,
+        why=entry.why,
+        superset=entry.superset,
+        scheme=scheme.kind,
+        cautions=tuple(cautions),
+        dials=dict(entry.dials),
+        alternatives=alternatives,
+        filler=filler,
+        progression=entry.progression,
+        step=entry.step,
+        written=entry.written,
+    )
+
+
+def warm_up_of(session: TemplateSession, place: Place, context: Context, weeks: int) -> tuple[TemplateEntry, ...]:
+    """The warm-up for the joints of the day; what the coach wrote stays instead of it."""
+    if any(entry.part == "warm-up" for entry in session.entries):
+        return ()
+    working = [
+        context.catalogue.get(entry.exercise)
+        for entry in session.entries
+        if entry.part in ("main", "skill", "assistance", "finisher")
+    ]
+    minutes = 5.0 if session.minutes_cap is not None and session.minutes_cap <= 40 else 8.0
+    made = warm_up_entries(
+        working,
+        context.trainee,
+        context.trainee.restrictions,
+        context.tokens(place.id),
+        context.catalogue,
+        minutes=minutes,
+        weeks=weeks,
+    )
+    return tuple(made)
+
+
+def compose_session(session: TemplateSession, week: int, weeks: int, context: Context) -> Session:
+    """One day of one week, warm-up first, with its minutes by the time model."""
+    place = context.places[session.place]
+    key = ("warm-up", session.day, session.place, tuple(entry.exercise for entry in session.entries))
+    warm_up: tuple[TemplateEntry, ...] = context.remember(  # type: ignore[assignment]
+        key, lambda: warm_up_of(session, place, context, weeks)
+    )
+    warm: set[str] = set()
+    by_part: dict[PartName, list[Entry]] = {}
+    for entry in (*warm_up, *session.entries):
+        exercise = context.catalogue.get(entry.exercise)
+        made = compose_entry(
+            entry, week, place, context, needs_ramp(entry, exercise, warm), bare=entry.part == "warm-up"
+        )
+        if made is None:
+            continue
+        if entry.part in ("main", "skill", "assistance", "finisher"):
+            warm |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
+        by_part.setdefault(entry.part, []).append(made)
+    parts = tuple(Part(name, tuple(by_part[name])) for name in PART_ORDER if name in by_part)
+    minutes = session_minutes_of(parts, context.catalogue, place)
+    return Session(session.day, session.place, minutes, parts, session.minutes_cap, session.title)
+
+
+def compose_weeks(template: Template, context: Context) -> tuple[Week, ...]:
+    """Every week of the template, dosed."""
+    count = len(template.week_kinds)
+    return tuple(
+        Week(
+            number=index + 1,
+            kind=as_week_kind(template.week_kinds[index]),
+            rpe=template.week_rpe[index],
+            sessions=tuple(compose_session(session, index, count, context) for session in template.sessions),
+        )
+        for index in range(count)
+    )
+
+
+def as_week_kind(kind: str) -> WeekKind:
+    """A week kind checked at birth."""
+    for known in ("build", "deload", "test", "return"):
+        if kind == known:
+            return known  # type: ignore[return-value]
+    raise ValueError(f"week kind {kind!r} is not one of build, deload, test, return")
+
+
+def count_credits(weeks: Sequence[Week], catalogue: Catalogue) -> tuple[SetCredit, ...]:
+    """Counted sets per muscle group and week: direct sets, and fractional ones (direct + half of indirect).
+
+    Warm-up drills, ramp sets, loaded mobility and conditioning don't count. Source: rule V01, Pelland et al.
+    2025 (fractional counting; an indirect set is half).
+    """
+    found: list[SetCredit] = []
+    for week in weeks:
+        direct: dict[str, float] = {}
+        fractional: dict[str, float] = {}
+        for session in week.sessions:
+            for part in session.parts:
+                if part.part in ("warm-up", "loaded-mobility", "conditioning"):
+                    continue
+                for entry in part.entries:
+                    working = sum(1 for one in entry.sets if one.kind != "ramp")
+                    for muscle, credit in set_credits(catalogue.get(entry.exercise)).items():
+                        direct[muscle] = direct.get(muscle, 0.0) + (working if credit >= 1 else 0)
+                        fractional[muscle] = fractional.get(muscle, 0.0) + credit * working
+        found += [
+            SetCredit(week.number, muscle, direct[muscle], fractional[muscle])
+            for muscle in muscle_groups()
+            if fractional.get(muscle)
+        ]
+    return tuple(found)

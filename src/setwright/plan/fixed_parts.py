@@ -1,0 +1,362 @@
+"""Parts that follow from a wish rather than from a search: skill work, work a restriction wants, range, conditioning.
+
+Each function gives template entries with the schemes of every week, or says why the wish can't be met.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from setwright.catalogue.equipment import expand_tokens
+from setwright.catalogue.exercise import Exercise, PartName, ProgressionStep
+from setwright.catalogue.store import Catalogue
+from setwright.people.place import Place
+from setwright.people.trainee import Restriction, Trainee, Wanted
+from setwright.plan.block import Unmet
+from setwright.plan.brief import Brief
+from setwright.plan.candidates import skill_ceiling
+from setwright.plan.gates import judge
+from setwright.plan.template import Scheme, TemplateEntry
+from setwright.plan.weeks import WeekShape
+
+# Nordic lowering for people new to it, reps a set by week (Mjolsnes 2004 / Petersen 2011; weeks 1 to 3 seen
+# second-hand in the reference table of protocols, capped at 6 a set by rule W08).
+NORDIC_START = ((2, 5), (2, 6), (3, 6))
+WANTED_MODES: dict[Wanted, tuple[str, ...]] = {
+    "holds": ("isometric",),
+    "carries": ("carry",),
+    "short-range": ("dynamic", "concentric"),
+}
+
+
+@dataclass(frozen=True)
+class FixedPart:
+    """Entries for one day by index, and what could not be met."""
+
+    by_day: tuple[tuple[TemplateEntry, ...], ...]
+    unmet: tuple[Unmet, ...] = ()
+
+
+def _easy(shape: WeekShape) -> bool:
+    return shape.kind == "deload"
+
+
+def _days_for(times: int, count: int) -> tuple[int, ...]:
+    """``times`` days of ``count``, as far apart as they go."""
+    times = min(times, count)
+    return tuple(sorted({round(index * count / times) % count for index in range(times)}))
+
+
+def skill_part(
+    catalogue: Catalogue,
+    trainee: Trainee,
+    brief: Brief,
+    day_places: Sequence[Place],
+    shapes: Sequence[WeekShape],
+) -> FixedPart:
+    """The step of the wished progression, on two days; sideways or one step down where a gate closes it."""
+    empty = FixedPart(tuple(() for _ in day_places))
+    if not brief.skill:
+        return empty
+    progression = catalogue.progressions[brief.skill]
+    reached = max((one.step for one in trainee.steps if one.progression == brief.skill), default=1)
+    steps = sorted(progression.steps, key=lambda step: step.number)
+    below = [step for step in steps if step.number <= reached][::-1]
+    reasons: list[str] = []
+    days = _days_for(2, len(day_places))
+    for step in below:
+        exercise = catalogue.get(step.exercise)
+        verdicts = [
+            judge(exercise, trainee.restrictions, expand_tokens(day_places[day].tokens()), trainee) for day in days
+        ]
+        if not all(verdict.allowed for verdict in verdicts):
+            reasons += [reason for verdict in verdicts for reason in verdict.reasons]
+            continue
+        entry = TemplateEntry(
+            exercise=exercise.slug,
+            part="skill",
+            schemes=tuple(skill_scheme(exercise, step, shape, progression.slug, step.number) for shape in shapes),
+            why=(
+                f"Step {step.number} of {len(steps)} towards {steps[-1].exercise.replace('_', ' ')}, done fresh. "
+                f"Moves on when: {step.exit_test}, in two sessions."
+            ),
+            dials={**exercise.dials, **step.dials, **verdicts[0].dials},
+            progression=progression.slug,
+            step=step.number,
+            cautions=verdicts[0].cautions,
+        )
+        lower = (
+            ()
+            if step.number == reached
+            else (
+                Unmet(
+                    f"step {reached} of the {progression.title} progression",
+                    f"Step {step.number} is trained instead: " + "; ".join(dict.fromkeys(reasons)),
+                ),
+            )
+        )
+        return FixedPart(tuple((entry,) if day in days else () for day in range(len(day_places))), lower)
+    why = "; ".join(dict.fromkeys(reasons)) or "no step is open"
+    return FixedPart(empty.by_day, (Unmet(f"skill work: {progression.title}", f"Left out: {why}"),))
+
+
+def skill_scheme(
+    exercise: Exercise, step: ProgressionStep, shape: WeekShape, progression: str, number: int
+) -> Scheme:
+    """The dose of a skill step: near its exit test, never to failure, fewer sets in an easy week."""
+    sets = 2 if _easy(shape) else min(3, step.exit_sets or 3)
+    side = exercise.per_side
+    if exercise.measured_in == "seconds" or step.exit_hold_s:
+        hold = max(8.0, round((step.exit_hold_s or 30.0) * (0.6 + 0.3 * shape.share)))
+        return Scheme("hold", sets, hold_s=hold, rest_s=75.0, rir=3.0, per_side=side)
+    if exercise.measured_in == "metres":
+        return Scheme("carry", sets, distance_m=20.0, rest_s=75.0, rir=3.0, per_side=side)
+    if progression == "nordic" and exercise.mode == "lowering":
+        start_sets, reps = NORDIC_START[min(shape.number, len(NORDIC_START)) - 1]
+        sets = min(sets, start_sets)
+        return Scheme("lowering", sets, reps=(max(3, reps - 1), reps), tempo="5-0-1-0", rest_s=120.0, rir=2.0)
+    top = step.exit_reps or 8
+    reps_range = (max(1, top - 2), top) if top > 3 else (1, top)
+    if exercise.mode == "lowering":
+        return Scheme("lowering", sets, reps=reps_range, tempo="5-0-1-0", rest_s=120.0, rir=2.0, per_side=side)
+    return Scheme("straight", sets, reps=reps_range, tempo="3-1-1-0", rest_s=120.0, rir=2.0, per_side=side)
+
+
+def wanted_part(
+    catalogue: Catalogue,
+    trainee: Trainee,
+    day_places: Sequence[Place],
+    shapes: Sequence[WeekShape],
+    restrictions: Sequence[Restriction] | None = None,
+) -> FixedPart:
+    """The holds, carries and short-range work that restrictions want, twice a week each, light.
+
+    ``restrictions``: only these (all of the trainee's when None); the gates always see all of them.
+    """
+    by_day: list[list[TemplateEntry]] = [[] for _ in day_places]
+    unmet: list[Unmet] = []
+    for restriction in trainee.restrictions if restrictions is None else restrictions:
+        for offset, wanted in enumerate(restriction.wanted):
+            for index, day in enumerate(_days_for(2, len(day_places))):
+                day = (day + offset) % len(day_places) if len(day_places) > 2 else day
+                entry = wanted_entry(catalogue, trainee, restriction, wanted, day_places[day], shapes)
+                if entry is not None:
+                    if all(entry.exercise != other.exercise for other in by_day[day]):
+                        by_day[day].append(entry)
+                elif index == 0:
+                    unmet.append(
+                        Unmet(
+                            f"{wanted} for the {restriction.joint}",
+                            f"Nothing at {day_places[day].name} does this within the limits that are set.",
+                        )
+                    )
+    return FixedPart(tuple(tuple(entries) for entries in by_day), tuple(unmet))
+
+
+def wanted_entry(
+    catalogue: Catalogue,
+    trainee: Trainee,
+    restriction: Restriction,
+    wanted: Wanted,
+    place: Place,
+    shapes: Sequence[WeekShape],
+    part: PartName = "assistance",
+) -> TemplateEntry | None:
+    """The gentlest open exercise of the wanted kind at the restricted joint, or None."""
+    tokens = expand_tokens(place.tokens())
+    best: tuple[tuple[int, int, int, str], Exercise] | None = None
+    for exercise in catalogue.values():
+        if exercise.mode not in WANTED_MODES[wanted] or exercise.skill > skill_ceiling(trainee):
+            continue
+        touches = [use for use in exercise.actions if use.joint == restriction.joint]
+        near = wanted == "carries" and restriction.joint in (
+            "elbow",
+            "wrist",
+            "shoulder",
+            "fingers",
+            "trunk",
+            "hip",
+        )
+        if not touches and not near:
+            continue
+        verdict = judge(exercise, trainee.restrictions, tokens, trainee)
+        if not verdict.allowed:
+            continue
+        if wanted == "short-range" and "range_deg" not in verdict.dials:
+            continue
+        prime = any(use.role == "prime" for use in touches)
+        key = (0 if prime else 1 if touches else 2, exercise.skill, exercise.grip, exercise.slug)
+        if best is None or key < best[0]:
+            best = (key, exercise)
+    if best is None:
+        return None
+    exercise = best[1]
+    verdict = judge(exercise, trainee.restrictions, tokens, trainee)
+    return TemplateEntry(
+        exercise=exercise.slug,
+        part=part,
+        schemes=tuple(wanted_scheme(exercise, wanted, shape) for shape in shapes),
+        why=(
+            f"{wanted.replace('-', ' ').capitalize()} that the {restriction.joint} restriction wants kept"
+            f"{' (' + restriction.set_by + ')' if restriction.set_by else ''}: light, no rise in pain."
+        ),
+        dials={**exercise.dials, **verdict.dials},
+        cautions=verdict.cautions,
+        locked=True,
+    )
+
+
+def wanted_scheme(exercise: Exercise, wanted: Wanted, shape: WeekShape) -> Scheme:
+    """Light doses (common practice, no published source): holds 3 x 30 s, carries 3 x 20 m, short range 3 x 10."""
+    sets = 2 if _easy(shape) else 3
+    side = exercise.per_side
+    if wanted == "holds":
+        return Scheme("hold", sets, hold_s=30.0, rest_s=60.0, rir=4.0, per_side=side)
+    if wanted == "carries":
+        return Scheme("carry", sets, distance_m=20.0, rest_s=60.0, rir=4.0, per_side=side)
+    return Scheme("straight", sets, reps=(10, 12), rir=4.0, tempo="3-0-2-0", rest_s=60.0, per_side=side)
+
+
+RANGE_ROTATION = ("mobility_hip", "mobility_shoulder", "mobility_spine")
+
+
+def mobility_part(
+    catalogue: Catalogue,
+    trainee: Trainee,
+    brief: Brief,
+    day_places: Sequence[Place],
+    shapes: Sequence[WeekShape],
+) -> FixedPart:
+    """One loaded-mobility entry at the end of each session: range goals first, else hip, shoulder and spine in turn."""
+    if not brief.loaded_mobility:
+        return FixedPart(tuple(() for _ in day_places))
+    goals = [goal.about.split("-")[0] for goal in trainee.goals if goal.kind == "range"]
+    by_day: list[tuple[TemplateEntry, ...]] = []
+    used: list[str] = []
+    unmet: list[Unmet] = []
+    for day, place in enumerate(day_places):
+        tokens = expand_tokens(place.tokens())
+        open_ones = []
+        for exercise in catalogue.values():
+            if "loaded-mobility" not in exercise.parts or exercise.skill > skill_ceiling(trainee):
+                continue
+            verdict = judge(exercise, trainee.restrictions, tokens, trainee)
+            if not verdict.allowed:
+                continue
+            wanted = RANGE_ROTATION[day % len(RANGE_ROTATION)]
+            for_goal = any(use.joint in goals for use in exercise.actions)
+            in_turn = exercise.pattern == wanted
+            key = (
+                used.count(exercise.slug),
+                0 if for_goal else 1,
+                0 if in_turn else 1,
+                exercise.skill,
+                exercise.slug,
+            )
+            open_ones.append((key, exercise, verdict))
+        if not open_ones:
+            by_day.append(())
+            unmet.append(
+                Unmet("loaded mobility", f"Nothing at {place.name} does this within the limits that are set.")
+            )
+            continue
+        _, exercise, verdict = min(open_ones, key=lambda one: one[0])
+        used.append(exercise.slug)
+        joint = next((use.joint for use in exercise.actions if use.role == "prime"), "joint")
+        timed = exercise.measured_in == "seconds"
+        by_day.append(
+            (
+                TemplateEntry(
+                    exercise=exercise.slug,
+                    part="loaded-mobility",
+                    schemes=tuple(
+                        Scheme("hold", 2, hold_s=30.0, rest_s=45.0, rir=4.0, per_side=exercise.per_side)
+                        if timed
+                        else Scheme(
+                            "straight",
+                            2,
+                            reps=(6, 8),
+                            tempo="4-2-2-0",
+                            rest_s=45.0,
+                            rir=4.0,
+                            per_side=exercise.per_side,
+                        )
+                        for _ in shapes
+                    ),
+                    why=f"Range under a light load for the {joint}: loaded work through the full range keeps what it opens.",
+                    dials={**exercise.dials, **verdict.dials},
+                    cautions=verdict.cautions,
+                ),
+            )
+        )
+    return FixedPart(tuple(by_day), tuple(dict.fromkeys(unmet)))
+
+
+def conditioning_part(
+    catalogue: Catalogue,
+    trainee: Trainee,
+    brief: Brief,
+    day_places: Sequence[Place],
+    shapes: Sequence[WeekShape],
+) -> FixedPart:
+    """Work capacity at the end: short intervals, or one long easy piece; the kindest machine in turn."""
+    if brief.conditioning == "none":
+        return FixedPart(tuple(() for _ in day_places))
+    by_day: list[tuple[TemplateEntry, ...]] = []
+    used: list[str] = []
+    unmet: list[Unmet] = []
+    for place in day_places:
+        tokens = expand_tokens(place.tokens())
+        open_ones = []
+        for exercise in catalogue.values():
+            if "conditioning" not in exercise.parts or exercise.skill > skill_ceiling(trainee):
+                continue
+            verdict = judge(exercise, trainee.restrictions, tokens, trainee)
+            if verdict.allowed:
+                liked = exercise.slug in trainee.likes
+                key = (
+                    used.count(exercise.slug),
+                    0 if liked else 1,
+                    exercise.impact,
+                    0 if exercise.mode == "cyclic" else 1,
+                    -exercise.load_capacity,
+                    exercise.slug,
+                )
+                open_ones.append((key, exercise, verdict))
+        if not open_ones:
+            by_day.append(())
+            unmet.append(
+                Unmet("conditioning", f"Nothing at {place.name} does this within the limits that are set.")
+            )
+            continue
+        _, exercise, verdict = min(open_ones, key=lambda one: one[0])
+        used.append(exercise.slug)
+        by_day.append(
+            (
+                TemplateEntry(
+                    exercise=exercise.slug,
+                    part="conditioning",
+                    schemes=tuple(conditioning_scheme(exercise, brief, shape) for shape in shapes),
+                    why="Work capacity, last, so that it costs the lifts nothing. "
+                    + (
+                        "You should be able to speak short sentences."
+                        if brief.conditioning == "long"
+                        else "Brisk, not all-out."
+                    ),
+                    dials={**exercise.dials, **verdict.dials},
+                    cautions=verdict.cautions,
+                ),
+            )
+        )
+    return FixedPart(tuple(by_day), tuple(dict.fromkeys(unmet)))
+
+
+def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape) -> Scheme:
+    """Short: 4 to 6 pieces of 40 s with 60 s easy; long: 15 to 20 min steady; sleds by distance."""
+    if exercise.measured_in == "metres" or exercise.pattern == "sled":
+        rounds = 3 if _easy(shape) else 5
+        return Scheme("carry", rounds, distance_m=20.0, rest_s=75.0, rir=4.0)
+    if brief.conditioning == "long":
+        return Scheme("interval", 1, time_s=720.0 if _easy(shape) else 1080.0, rest_s=0.0)
+    return Scheme("interval", 3 if _easy(shape) else 5, time_s=40.0, rest_s=60.0)

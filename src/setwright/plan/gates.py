@@ -1,0 +1,201 @@
+"""The one place where a restriction is enforced.
+
+Every entry, warm-up drill, alternative and filler passes ``judge``. Where a rule is in doubt it closes: a joint
+that must not work does not work here. A range limit is met by cropping where the exercise allows it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from setwright.catalogue.exercise import Exercise
+from setwright.people.trainee import Restriction, Trainee
+
+# Motions of `max_angles` by joint, and the joint actions that need them.
+SHORT_RANGE_DEG: Mapping[str, tuple[float, float]] = {
+    "elbow": (60.0, 100.0),
+    "knee": (20.0, 60.0),
+    "shoulder": (20.0, 60.0),
+    "hip": (20.0, 60.0),
+    "ankle": (0.0, 20.0),
+    "wrist": (0.0, 20.0),
+    "trunk": (0.0, 20.0),
+}
+LEVEL_CAPACITY: Mapping[str, int] = {"none": -1, "light": 1, "moderate": 2, "hard": 9}
+LONG_SUPINE = ("supine",)
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Whether an exercise is open, why not, and the dials and cautions with which it is."""
+
+    allowed: bool
+    reasons: tuple[str, ...] = ()
+    dials: Mapping[str, object] = field(default_factory=dict)
+    cautions: tuple[str, ...] = ()
+
+
+def who_set(restriction: Restriction) -> str:
+    """The restriction by name, with who set it: the sentence every reason starts with."""
+    side = "" if restriction.side == "both" else f"{restriction.side} "
+    by = f", set by {restriction.set_by}" if restriction.set_by else ""
+    return f"The {side}{restriction.joint} restriction{by}"
+
+
+def judge(
+    exercise: Exercise,
+    restrictions: Sequence[Restriction],
+    tokens: frozenset[str],
+    trainee: Trainee | None = None,
+    dials: Mapping[str, object] | None = None,
+    on: date | None = None,
+    ignore_equipment: bool = False,
+) -> Verdict:
+    """Whether an exercise may be done: equipment, every restriction, the trainee's history.
+
+    tokens : equipment of the place, implied tokens included (``catalogue.equipment.expand_tokens``)
+    dials : what is set on the entry already; a narrower range counts
+    on : the date for which a clearance must hold; None takes any clearance without regard to its expiry
+    """
+    reasons: list[str] = []
+    cautions: list[str] = []
+    wanted: dict[str, object] = {}
+    if not ignore_equipment and exercise.equipment and not any(option <= tokens for option in exercise.equipment):
+        missing = min((sorted(option - tokens) for option in exercise.equipment), key=lambda one: (len(one), one))
+        reasons.append(
+            f"{exercise.name} needs {', '.join(in_words(token) for token in missing)}, which is not here."
+        )
+    for restriction in restrictions:
+        reason = barred_by(exercise, restriction, dials or {}, wanted, cautions, on)
+        if reason:
+            reasons.append(reason)
+    if trainee is not None:
+        reasons += closed_by_history(exercise, trainee, cautions)
+    if reasons:
+        return Verdict(False, tuple(reasons), {}, ())
+    return Verdict(True, (), wanted, tuple(dict.fromkeys(cautions)))
+
+
+def in_words(token: str) -> str:
+    """An equipment token as one says it."""
+    return token.removeprefix("machine:").replace("_", " ") + (" machine" if token.startswith("machine:") else "")
+
+
+def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str]) -> list[str]:
+    """Rules S05 and S06: pregnancy and a history of back trouble."""
+    reasons = []
+    if trainee.back_trouble and exercise.spine == "flexed" and exercise.load_capacity > 0:
+        reasons.append(
+            "Loaded bending of the back is closed with a history of back trouble; a licensed clinician can open it."
+        )
+    if trainee.screening.pregnant:
+        if exercise.body_position in LONG_SUPINE and exercise.mode != "active-mobility":
+            reasons.append("No long spells on the back in pregnancy.")
+        elif exercise.impact >= 2:
+            cautions.append("Pregnancy: ask the midwife or doctor about jumps and runs.")
+    return reasons
+
+
+def barred_by(
+    exercise: Exercise,
+    restriction: Restriction,
+    set_dials: Mapping[str, object],
+    wanted_dials: dict[str, object],
+    cautions: list[str],
+    on: date | None,
+) -> str:
+    """The reason why one restriction closes an exercise, or an empty string; adds dials and cautions where it is open."""
+    who = who_set(restriction)
+    name = exercise.name
+    for position in exercise.positions:
+        if position in restriction.positions:
+            return f"{who} bars {position.replace('-', ' ')}, which {name} needs."
+    if restriction.grip_max is not None and exercise.grip > restriction.grip_max:
+        return f"{who} allows no grip this hard."
+    if restriction.impact_max is not None and exercise.impact > restriction.impact_max:
+        return f"{who} allows no landing or jumping of this kind."
+    if exercise.spine in restriction.spine:
+        return f"{who} bars a {exercise.spine} back under load."
+    uses = [use for use in exercise.actions if use.joint == restriction.joint]
+    barred = [use for use in uses if not restriction.actions or use.action in restriction.actions]
+    working = [use for use in barred if use.role in ("prime", "secondary")]
+    if restriction.needs_clearance and uses and exercise.load_capacity > 0:
+        cleared = restriction.clearance
+        if cleared is None:
+            return f"{who} waits for clearance by a licensed clinician."
+        if on is not None and cleared.expires_on is not None and cleared.expires_on < on:
+            return f"{who}: the clearance by {cleared.who} ended on {cleared.expires_on.isoformat()}."
+    if working and restriction.level != "hard":
+        reason = barred_work(exercise, restriction, who, set_dials, wanted_dials)
+        if reason:
+            return reason
+    elif barred and restriction.level != "hard":
+        cautions.append(f"The {restriction.joint} only holds here; stop if it hurts.")
+    for motion, limit in sorted(restriction.max_angles.items()):
+        reason = out_of_range(exercise, motion, limit, who, set_dials, wanted_dials)
+        if reason:
+            return reason
+    if restriction.side != "both" and (working or barred) and exercise.per_side:
+        cautions.append(f"The {restriction.side} side needs the care.")
+    return ""
+
+
+def barred_work(
+    exercise: Exercise,
+    restriction: Restriction,
+    who: str,
+    set_dials: Mapping[str, object],
+    wanted_dials: dict[str, object],
+) -> str:
+    """The reason why work at the joint is closed, or an empty string where its kind is wanted or light enough."""
+    joint, name = restriction.joint, exercise.name
+    if exercise.mode == "isometric":
+        if "holds" in restriction.wanted:
+            return ""
+        if restriction.level == "none":
+            return f"{who} bars work of the {joint}, holds included, in {name}."
+    if exercise.mode == "carry":
+        if "carries" in restriction.wanted:
+            return ""
+        if restriction.level == "none":
+            return f"{who} bars work of the {joint}, carries included, in {name}."
+    if exercise.mode == "active-mobility" and restriction.level != "none":
+        return ""
+    if exercise.load_capacity <= LEVEL_CAPACITY[restriction.level]:
+        return ""
+    if "short-range" in restriction.wanted and restriction.level != "none" and exercise.is_dynamic:
+        window = SHORT_RANGE_DEG.get(joint)
+        motion = next((one for one in exercise.crop if one.startswith(joint)), None)
+        prime = any(use.joint == joint and use.role == "prime" for use in exercise.actions)
+        if window is not None and motion is not None and prime and exercise.load_capacity <= 4:
+            already = set_dials.get("range_deg")
+            if not (isinstance(already, (list, tuple)) and already[0] >= window[0] and already[1] <= window[1]):
+                wanted_dials["range_deg"] = list(window)
+                wanted_dials["range_of"] = motion
+            return ""
+    allowed = "no moving work" if restriction.level == "none" else f"only {restriction.level} work"
+    return f"{who} allows {allowed} of the {joint}, and {name} moves it under load."
+
+
+def out_of_range(
+    exercise: Exercise,
+    motion: str,
+    limit: float,
+    who: str,
+    set_dials: Mapping[str, object],
+    wanted_dials: dict[str, object],
+) -> str:
+    """The reason why a range limit closes an exercise, or an empty string; crops it where it can be cropped."""
+    reach = exercise.max_angles.get(motion)
+    if reach is None or reach <= limit or (exercise.load_capacity == 0 and exercise.mode == "active-mobility"):
+        return ""
+    cropped = set_dials.get("range_deg")
+    if set_dials.get("range_of") == motion and isinstance(cropped, (list, tuple)) and cropped[1] <= limit:
+        return ""
+    if motion in exercise.crop and "range_deg" not in wanted_dials:
+        wanted_dials["range_deg"] = [0, round(limit)]
+        wanted_dials["range_of"] = motion
+        return ""
+    return f"{who} allows {motion.replace('-', ' ')} to {limit:g} degrees; {exercise.name} goes to {reach:g}."

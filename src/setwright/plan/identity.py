@@ -1,0 +1,30 @@
+"""The name of a block, made from its content: equal blocks have equal names, on every machine."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import asdict, replace
+from datetime import date
+
+from setwright.plan.block import Block
+
+
+def canonical(value: object) -> object:
+    """A value as JSON can hold it, dates as text, floats rounded to six places."""
+    if isinstance(value, dict):
+        return {str(key): canonical(one) for key, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [canonical(one) for one in value]
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, float):
+        return round(value, 6)
+    return value
+
+
+def with_id(block: Block) -> Block:
+    """The block with its id set: ``blk-`` and twelve hex digits of the SHA-256 of everything else."""
+    content = canonical(asdict(replace(block, id="")))
+    digest = hashlib.sha256(json.dumps(content, sort_keys=True, ensure_ascii=False).encode()).hexdigest()
+    return replace(block, id=f"blk-{digest[:12]}")

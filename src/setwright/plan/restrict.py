@@ -1,0 +1,381 @@
+"""The signature journey: a joint is sore, and only what it touches changes.
+
+Every entry of the weeks that remain is held against the gates with the new restriction. What still passes
+stays as it was, loads included. What does not is cropped to the range allowed, exchanged for the nearest open
+exercise, or turned into the holds, carries and short-range work that the restriction wants; each with its
+reason. One barred entry is one change, so the number of changes is the smallest there can be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from setwright.catalogue.exercise import Exercise, PartName
+from setwright.catalogue.store import Catalogue
+from setwright.people.place import Place
+from setwright.people.trainee import Restriction, Trainee, Wanted
+from setwright.plan.alternatives import alternatives, alternatives_for_entry
+from setwright.plan.as_template import scheme_as, template_of
+from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
+from setwright.plan.cautions import cautions_for
+from setwright.plan.compose import Context, compose_entry, count_credits
+from setwright.plan.filler import filler_for
+from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
+from setwright.plan.gates import Verdict, judge
+from setwright.plan.identity import with_id
+from setwright.plan.rules import check_rules
+from setwright.plan.session_time import session_minutes_of
+from setwright.plan.template import Scheme, TemplateEntry
+from setwright.plan.weeks import WeekShape
+from setwright.strength.estimates import Estimates
+
+NEAR_ENOUGH = 0.45  # below this likeness an exchange no longer trains the same thing
+CROPPED_EASIER_RIR = 1.0
+
+
+@dataclass(frozen=True)
+class Swap:
+    """What becomes of one barred entry on one day, the same in every week that remains.
+
+    ``exercise`` None means it is taken out. ``wanted`` names the kind of work it was turned into, or is None.
+    """
+
+    exercise: str | None
+    dials: dict[str, object]
+    wanted: Wanted | None
+    why: str
+
+
+def restrict_block(
+    block: Block,
+    restriction: Restriction,
+    catalogue: Catalogue,
+    estimates: Estimates,
+    from_week: int = 1,
+) -> Block:
+    """The next revision of a block under one more restriction, with every change and its reason.
+
+    from_week : the first week that may change; earlier ones are done and stay byte for byte
+    A restriction with the id of an older one replaces it.
+    """
+    old = block.inputs.trainee
+    kept = tuple(one for one in old.restrictions if one.id != restriction.id)
+    trainee = replace(old, restrictions=(*kept, restriction))
+    places = {place.id: place for place in block.inputs.places}
+    context = Context(trainee, places, block.inputs.brief, catalogue, estimates, block.inputs.brief.start)
+    swaps = decide_swaps(block, restriction, context, from_week)
+    weeks, changes = [], []
+    for week in block.weeks:
+        if week.number < from_week:
+            weeks.append(week)
+            continue
+        new_week, made = change_week(week, swaps, restriction, context)
+        weeks.append(new_week)
+        changes += made
+    touched = sum(len(one) for one in swaps.values())
+    result = replace(
+        block,
+        id="",
+        weeks=tuple(weeks),
+        set_credits=count_credits(weeks, catalogue),
+        inputs=replace(block.inputs, trainee=trainee),
+        revision=block.revision + 1,
+        parent=block.id,
+        changes=tuple(changes),
+        proof=Proof(
+            "optimal",
+            float(touched),
+            float(touched),
+            0.0,
+            f"{touched} entries of the week cross the restriction and had to change; {touched} changed, nothing else.",
+        ),
+        unmet=tuple(one for one in block.unmet if not one.rule),
+    )
+    released = taken_out(swaps, block, restriction, catalogue)
+    result = replace(
+        result, unmet=tuple(dict.fromkeys((*result.unmet, *released, *check_rules(result, catalogue))))
+    )
+    return with_id(result)
+
+
+def decide_swaps(
+    block: Block, restriction: Restriction, context: Context, from_week: int
+) -> dict[tuple[str, PartName], dict[str, Swap]]:
+    """For each day and part, what becomes of every barred exercise.
+
+    Each kind of wanted work takes the place of a barred entry that has no near exchange, at most twice a
+    week; all others are exchanged where something near is open, and taken out where nothing is.
+    """
+    swaps: dict[tuple[str, PartName], dict[str, Swap]] = {}
+    still_wanted = dict.fromkeys(restriction.wanted, 2)
+    for day, parts in entries_by_day(block, from_week).items():
+        place = context.places[place_of(block, day)]
+        taken = {name for names in parts.values() for name in names}
+        for part, entries in parts.items():
+            for slug, entry in entries.items():
+                exercise = context.catalogue.get(slug)
+                verdict = judge(
+                    exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, entry.dials
+                )
+                if verdict.allowed and not is_new_crop(verdict, entry):
+                    continue
+                swap = decide(exercise, entry, part, verdict, restriction, place, context, taken, still_wanted)
+                if swap.exercise is not None:
+                    taken.add(swap.exercise)
+                swaps.setdefault((day, part), {})[slug] = swap
+    return swaps
+
+
+def is_new_crop(verdict: Verdict, entry: Entry) -> bool:
+    """True when the gate lets the exercise through only with a dial that the entry does not have yet."""
+    return any(entry.dials.get(name) != value for name, value in verdict.dials.items())
+
+
+def decide(
+    exercise: Exercise,
+    entry: Entry,
+    part: PartName,
+    verdict: Verdict,
+    restriction: Restriction,
+    place: Place,
+    context: Context,
+    taken: set[str],
+    still_wanted: dict[Wanted, int],
+) -> Swap:
+    """One barred entry: crop it, exchange it, turn it into wanted work, or take it out."""
+    if verdict.allowed:
+        limit = ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in sorted(verdict.dials.items()))
+        return Swap(exercise.slug, {**entry.dials, **verdict.dials}, None, f"Kept, within limits: {limit}.")
+    reason = " ".join(verdict.reasons)
+    nearest = nearest_open(exercise, part, place, context, taken)
+    at_the_joint = any(use.joint == restriction.joint and use.role == "prime" for use in exercise.actions)
+    if part in ("main", "assistance", "finisher", "skill") and (at_the_joint or nearest is None):
+        for kind in restriction.wanted:
+            if still_wanted.get(kind, 0) <= 0:
+                continue
+            made = wanted_entry(
+                context.catalogue, context.trainee, restriction, kind, place, (WeekShape(1, "build", 7.0, 1.0),)
+            )
+            if made is None or made.exercise in taken:
+                continue
+            still_wanted[kind] -= 1
+            return Swap(made.exercise, dict(made.dials), kind, f"{reason} {made.why}")
+    if nearest is not None:
+        slug, dials, kept, lost = nearest
+        return Swap(slug, dials, None, f"{reason} Kept: {kept}. Lost: {lost}.")
+    return Swap(None, {}, None, f"{reason} Nothing near it is open, so it rests until the restriction is lifted.")
+
+
+def nearest_open(
+    exercise: Exercise, part: PartName, place: Place, context: Context, taken: set[str]
+) -> tuple[str, dict[str, object], str, str] | None:
+    """The best open stand-in that is not on the day yet and is like enough: slug, dials, kept, lost."""
+    tokens = context.tokens(place.id)
+    floor = NEAR_ENOUGH if part in ("main", "assistance", "finisher", "skill") else 0.2
+    for found in alternatives(
+        exercise.slug, context.catalogue, tokens, context.trainee.restrictions, context.trainee, n=12
+    ):
+        if found.likeness < floor:
+            return None
+        other = context.catalogue.get(found.exercise)
+        fits = part in other.parts or (part in ("main", "finisher", "skill") and "assistance" in other.parts)
+        if found.exercise in taken or not fits:
+            continue
+        verdict = judge(other, context.trainee.restrictions, tokens, context.trainee)
+        if verdict.allowed:
+            return found.exercise, {**other.dials, **verdict.dials}, found.kept, found.lost
+    return None
+
+
+def change_week(
+    week: Week,
+    swaps: dict[tuple[str, PartName], dict[str, Swap]],
+    restriction: Restriction,
+    context: Context,
+) -> tuple[Week, list[Change]]:
+    """One week under the swaps; entries that no swap names keep their sets to the last gram."""
+    changes: list[Change] = []
+    sessions = []
+    for session in week.sessions:
+        place = context.places[session.place]
+        parts = []
+        touched = False
+        for part in session.parts:
+            entries = []
+            for entry in part.entries:
+                swap = swaps.get((session.day, part.part), {}).get(entry.exercise)
+                if swap is None:
+                    kept, small = keep_entry(entry, week, session, restriction, context, place)
+                    entries.append(kept)
+                    changes += small
+                    touched = touched or bool(small)
+                    continue
+                touched = True
+                new = swapped_entry(entry, part.part, swap, week, place, context)
+                if new is not None:
+                    entries.append(new)
+                changes.append(
+                    Change(
+                        week=week.number,
+                        session=session.day,
+                        entry=context.catalogue.get(entry.exercise).name,
+                        from_=in_words(entry, context.catalogue),
+                        to="rests" if new is None else in_words(new, context.catalogue),
+                        why=swap.why,
+                        evidence=restriction.reason,
+                    )
+                )
+            if entries:
+                parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
+        if touched:
+            minutes = session_minutes_of(tuple(parts), context.catalogue, place)
+            session = replace(session, parts=tuple(parts), minutes=minutes)
+        sessions.append(session)
+    return replace(week, sessions=tuple(sessions)), changes
+
+
+def swapped_entry(
+    entry: Entry, part: PartName, swap: Swap, week: Week, place: Place, context: Context
+) -> Entry | None:
+    """The entry that stands in the old one's place, dosed for its own exercise."""
+    if swap.exercise is None:
+        return None
+    old = template_of(entry, part)
+    scheme = old.schemes[0]
+    if scheme is None:
+        return None
+    exercise = context.catalogue.get(swap.exercise)
+    new_scheme: Scheme
+    if swap.wanted is not None:
+        new_scheme = wanted_scheme(exercise, swap.wanted, WeekShape(week.number, week.kind, week.rpe, 1.0))
+    elif exercise.slug == entry.exercise:
+        new_scheme = replace(scheme, rir=None if scheme.rir is None else scheme.rir + CROPPED_EASIER_RIR)
+    else:
+        new_scheme = scheme_as(exercise, scheme)
+    template = TemplateEntry(
+        exercise=exercise.slug,
+        part=part,
+        schemes=(new_scheme,),
+        why=swap.why,
+        superset=None if swap.wanted is not None else entry.superset,
+        dials=dict(swap.dials),
+        filler_wanted=entry.filler is not None,
+        written=entry.written,
+    )
+    with_ramp = any(one.kind == "ramp" for one in entry.sets) and swap.wanted is None
+    return compose_entry(template, 0, place, context, with_ramp, bare=part == "warm-up")
+
+
+def keep_entry(
+    entry: Entry, week: Week, session: Session, restriction: Restriction, context: Context, place: Place
+) -> tuple[Entry, list[Change]]:
+    """An untouched entry: its sets stay, but no alternative or filler of it may cross the restriction either."""
+    tokens = context.tokens(place.id)
+    rules = context.trainee.restrictions
+    exercise = context.catalogue.get(entry.exercise)
+
+    def still_open(slug: str) -> bool:
+        return judge(context.catalogue.get(slug), rules, tokens, context.trainee, ignore_equipment=True).allowed
+
+    changes: list[Change] = []
+    open_ones: tuple[Alternative, ...] = tuple(one for one in entry.alternatives if still_open(one.exercise))
+    if len(open_ones) < len(entry.alternatives):
+        open_ones = alternatives_for_entry(exercise, context.catalogue, tokens, rules, context.trainee)
+    filler: Filler | None = entry.filler
+    if filler is not None and not still_open(filler.exercise):
+        rest = max(one.rest_s for one in entry.sets)
+        filler = filler_for(exercise, rest, context.catalogue, rules, tokens, context.trainee)
+        changes.append(
+            Change(
+                week=week.number,
+                session=session.day,
+                entry=f"filler in the rest of {exercise.name}",
+                from_=context.catalogue.get(entry.filler.exercise).name if entry.filler else "",
+                to=context.catalogue.get(filler.exercise).name if filler else "none",
+                why=f"The old one crosses the {restriction.joint} restriction.",
+                evidence=restriction.reason,
+            )
+        )
+    cautions = tuple(dict.fromkeys((*entry.cautions, *cautions_for(exercise, context.trainee, entry.sets))))
+    return replace(entry, alternatives=open_ones, filler=filler, cautions=cautions), changes
+
+
+def free_lonely_supersets(entries: Sequence[Entry]) -> list[Entry]:
+    """A superset that lost its partner is an entry of its own."""
+    counts: dict[str, int] = {}
+    for entry in entries:
+        if entry.superset:
+            counts[entry.superset] = counts.get(entry.superset, 0) + 1
+    return [
+        replace(entry, superset=None) if entry.superset and counts[entry.superset] < 2 else entry
+        for entry in entries
+    ]
+
+
+def entries_by_day(block: Block, from_week: int) -> dict[str, dict[PartName, dict[str, Entry]]]:
+    """First appearance of every exercise by day and part, in the weeks that may change."""
+    found: dict[str, dict[PartName, dict[str, Entry]]] = {}
+    for week in block.weeks:
+        if week.number < from_week:
+            continue
+        for session in week.sessions:
+            for part in session.parts:
+                names = found.setdefault(session.day, {}).setdefault(part.part, {})
+                for entry in part.entries:
+                    names.setdefault(entry.exercise, entry)
+    return found
+
+
+def place_of(block: Block, day: str) -> str:
+    """Where a weekday is trained."""
+    for week in block.weeks:
+        for session in week.sessions:
+            if session.day == day:
+                return session.place
+    raise LookupError(f"no session on {day} in block {block.id}")
+
+
+def in_words(entry: Entry, catalogue: Catalogue) -> str:
+    """An entry in one line: ``front squat, 4 x 5-6, 82.5 kg``."""
+    working = [one for one in entry.sets if one.kind != "ramp"]
+    name = catalogue.get(entry.exercise).name
+    if not working:
+        return name
+    first = working[0]
+    if first.reps:
+        low, high = first.reps
+        dose = f"{len(working)} x {low}" if low == high else f"{len(working)} x {low}-{high}"
+    elif first.hold_s:
+        dose = f"{len(working)} x {first.hold_s:g} s hold"
+    elif first.distance_m:
+        dose = f"{len(working)} x {first.distance_m:g} m"
+    else:
+        dose = f"{len(working)} x {first.time_s or 0:g} s"
+    if first.load_kg:
+        dose += f", {first.load_kg:g} kg" + (" each hand" if first.load_means == "each hand" else "")
+    limits = entry.dials.get("range_deg")
+    if isinstance(limits, (list, tuple)) and len(limits) == 2:
+        dose += f", {limits[0]:g} to {limits[1]:g} degrees"
+    return f"{name}, {dose}"
+
+
+def taken_out(
+    swaps: dict[tuple[str, PartName], dict[str, Swap]],
+    block: Block,
+    restriction: Restriction,
+    catalogue: Catalogue,
+) -> list[Unmet]:
+    """Entries that rest, as wishes that could not be met."""
+    return [
+        Unmet(f"{catalogue.get(slug).name} on {day}", swap.why)
+        for (day, _), made in swaps.items()
+        for slug, swap in made.items()
+        if swap.exercise is None
+    ]
+
+
+def trainee_with(trainee: Trainee, restriction: Restriction) -> Trainee:
+    """The trainee under one more restriction."""
+    kept = tuple(one for one in trainee.restrictions if one.id != restriction.id)
+    return replace(trainee, restrictions=(*kept, restriction))

@@ -1,0 +1,77 @@
+"""A block seen by muscle, session and lift, so that each rule stays a few lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from setwright.catalogue.derive import set_credits
+from setwright.catalogue.exercise import Exercise
+from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAYS
+from setwright.plan.block import Block, Entry, PartName, Session, Week
+
+COUNTED: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
+
+
+@dataclass(frozen=True)
+class View:
+    """A block with its catalogue; entries are given as (week, session, part, entry, exercise)."""
+
+    block: Block
+    catalogue: Catalogue
+
+    def rows(self, counted: bool = True) -> Iterator[tuple[Week, Session, PartName, Entry, Exercise]]:
+        """Every entry, or only those of the parts whose sets count."""
+        for week in self.block.weeks:
+            for session in week.sessions:
+                for part in session.parts:
+                    if counted and part.part not in COUNTED:
+                        continue
+                    for entry in part.entries:
+                        yield week, session, part.part, entry, self.catalogue.get(entry.exercise)
+
+    @cached_property
+    def sets_by_session(self) -> Mapping[tuple[int, str, str], float]:
+        """Fractional sets by (week, day, muscle)."""
+        found: dict[tuple[int, str, str], float] = {}
+        for week, session, _, entry, exercise in self.rows():
+            working = working_sets(entry)
+            for muscle, credit in set_credits(exercise).items():
+                key = (week.number, session.day, muscle)
+                found[key] = found.get(key, 0.0) + credit * working
+        return found
+
+    @cached_property
+    def sets_by_week(self) -> Mapping[tuple[int, str], float]:
+        """Fractional sets by (week, muscle)."""
+        found: dict[tuple[int, str], float] = {}
+        for (week, _, muscle), sets in self.sets_by_session.items():
+            found[week, muscle] = found.get((week, muscle), 0.0) + sets
+        return found
+
+    @property
+    def years(self) -> float:
+        """Years of training."""
+        return self.block.inputs.trainee.training_years
+
+    @property
+    def age(self) -> int:
+        """Age in the year of the start."""
+        return self.block.inputs.brief.start.year - self.block.inputs.trainee.birth_year
+
+    @property
+    def hard_weeks(self) -> tuple[Week, ...]:
+        """Weeks that are not easy ones."""
+        return tuple(week for week in self.block.weeks if week.kind != "deload")
+
+    def follows(self, first: str, second: str) -> bool:
+        """True when the second weekday is the day after the first."""
+        names = list(DAYS)
+        return (names.index(second) - names.index(first)) % 7 == 1  # type: ignore[arg-type]
+
+
+def working_sets(entry: Entry) -> int:
+    """Sets that are not ramp sets."""
+    return sum(1 for one in entry.sets if one.kind != "ramp")

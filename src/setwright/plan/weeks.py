@@ -1,0 +1,123 @@
+"""Stage three of designing: what each week is, how hard it is, and how many sets each entry gets in it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from setwright.plan.block import WeekKind
+from setwright.plan.brief import Brief
+from setwright.plan.solver import solve
+
+FIRST_WEEK_SHARE = 0.75
+DELOAD_SHARE = 0.55
+RETURN_SHARES = (0.5, 0.7, 0.8, 0.9)  # rule D01: the first four weeks after two weeks off or more
+LEAST_RPE = 5.0
+
+
+@dataclass(frozen=True)
+class WeekShape:
+    """One week: its kind, the effort of the main lifts, and its share of the peak week's sets."""
+
+    number: int
+    kind: WeekKind
+    rpe: float
+    share: float
+
+
+def week_shapes(brief: Brief, weeks_off: float = 0.0) -> tuple[WeekShape, ...]:
+    """The curve of effort and volume that the brief sets.
+
+    Effort climbs in a straight line over the building weeks from ``brief.rpe[0]`` to ``brief.rpe[1]``, in
+    half points; every ``deload_every``-th week is easier (rule D05: fewer sets, less effort, same days), and so
+    is the last one when none fell in the three weeks before it. After two weeks off or more, the first four
+    weeks hold 50, 70, 80 and 90 % (rule D01, CSCCa/NSCA 2019).
+    """
+    easy = set()
+    if brief.deload_every:
+        easy = {week for week in range(1, brief.weeks + 1) if week % brief.deload_every == 0}
+        if brief.weeks - max(easy, default=0) >= 3:
+            easy.add(brief.weeks)
+    tests = any(wish.aim == "1rm" for wish in brief.lifts) and brief.rpe[1] >= 8.0
+    building = [week for week in range(1, brief.weeks + 1) if week not in easy]
+    last_test = building[-1] if tests and building else None
+    shapes = []
+    for week in range(1, brief.weeks + 1):
+        if week in easy:
+            rpe = max(LEAST_RPE, min(brief.rpe[0], brief.rpe[0] - 0.5))
+            shapes.append(WeekShape(week, "deload", rpe, DELOAD_SHARE))
+            continue
+        step = building.index(week) / max(1, len(building) - 1)
+        rpe = round(2 * (brief.rpe[0] + step * (brief.rpe[1] - brief.rpe[0]))) / 2
+        share = FIRST_WEEK_SHARE + (1 - FIRST_WEEK_SHARE) * step
+        kind: WeekKind = "test" if week == last_test else "build"
+        if weeks_off >= 2 and week <= 4:
+            kind, share = "return", min(share, RETURN_SHARES[week - 1])
+            rpe = min(rpe, 6.0 + 0.5 * (week - 1))
+        shapes.append(WeekShape(week, kind, rpe, share))
+    return tuple(shapes)
+
+
+def sets_by_week(
+    peak_sets: Sequence[int],
+    half_credits: Sequence[Mapping[str, int]],
+    shapes: Sequence[WeekShape],
+    limit: float = 2.0,
+) -> tuple[tuple[tuple[int, ...], ...], bool]:
+    """Sets of each entry in each week, and whether that is proven best.
+
+    peak_sets : (entries,) sets in the peak week; half_credits : for each entry, half sets a set gives by group
+    Building weeks never fall, no entry leaves the template, and the weekly half sets of every group follow
+    the share of the week as closely as whole sets can. A group never grows by more than 20 % or one set from
+    one building week to the next (rule V06, IUSCA 2021) unless that is impossible.
+    """
+    from ortools.sat.python import cp_model
+
+    if not peak_sets:
+        return (), True
+    model = cp_model.CpModel()
+    count = {
+        (entry, week): model.new_int_var(1 if peak < 3 else min(2, peak), peak, f"s_{entry}_{week}")
+        if shapes[week].kind in ("build", "test")
+        else model.new_int_var(1, peak, f"s_{entry}_{week}")
+        for entry, peak in enumerate(peak_sets)
+        for week in range(len(shapes))
+    }
+    terms: list[Any] = []
+    groups = sorted({group for credit in half_credits for group in credit})
+    for group in groups:
+        peak = sum(credit.get(group, 0) * sets for credit, sets in zip(half_credits, peak_sets, strict=True))
+        before: Any = None
+        for week, shape in enumerate(shapes):
+            total = sum(credit.get(group, 0) * count[entry, week] for entry, credit in enumerate(half_credits))
+            off = model.new_int_var(0, 400, f"off_{group}_{week}")
+            wanted = round(shape.share * peak)
+            model.add(off >= total - wanted)
+            model.add(off >= wanted - total)
+            terms.append(2 * off)
+            if before is not None and shape.kind in ("build", "test", "return"):
+                leap = model.new_int_var(0, 400, f"leap_{group}_{week}")
+                model.add(10 * leap >= 10 * total - 12 * before - 20)
+                terms.append(3 * leap)
+            if shape.kind != "deload":
+                before = total
+    last_building: int | None = None
+    for week, shape in enumerate(shapes):
+        if shape.kind == "deload":
+            continue
+        if last_building is not None:
+            for entry in range(len(peak_sets)):
+                model.add(count[entry, week] >= count[entry, last_building])
+        last_building = week
+    variables = {f"s_{entry}_{week}": variable for (entry, week), variable in count.items()}
+    tie_break = [(variable, 1 + entry) for (entry, _), variable in count.items()]
+    solved = solve(model, variables, sum(terms), tie_break, limit)
+    table = tuple(
+        tuple(
+            solved.values.get(f"s_{entry}_{week}", max(1, round(peak * shapes[week].share)))
+            for week in range(len(shapes))
+        )
+        for entry, peak in enumerate(peak_sets)
+    )
+    return table, solved.is_optimal

@@ -1,0 +1,364 @@
+"""The log as a file: CSV from a spreadsheet, or JSON. Text in, values or faults out.
+
+One row a set. A session's own row leaves ``set`` empty and fills ``session_rpe`` and ``minutes``. A correction is a
+new row whose ``corrects`` names the ``row`` of the old one; nothing is ever overwritten.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+from typing import Any, TypeVar
+
+from setwright.catalogue.names import match_name, nearest
+from setwright.catalogue.store import Catalogue
+from setwright.faults import Fault, InputFaults
+from setwright.strength.logged import Log, LoggedSession, LoggedSet
+
+COLUMNS = (
+    "date",
+    "week",
+    "session",
+    "exercise",
+    "set",
+    "dials",
+    "load_kg",
+    "load_means",
+    "reps",
+    "rir",
+    "hold_s",
+    "distance_m",
+    "time_s",
+    "ended_by",
+    "pain",
+    "pain_where",
+    "pain_kind",
+    "note",
+    "session_rpe",
+    "minutes",
+    "row",
+    "corrects",
+)
+REQUIRED = ("date", "session", "exercise", "set")
+ENDED_BY = ("planned", "form", "balance", "grip", "breath", "pain", "muscle")
+PAIN_KINDS = ("sharp", "dull", "numb", "other")
+LOAD_MEANS = ("total", "each hand", "added", "assistance", "body")
+LB_KG = 0.45359237
+MOST_BYTES = 5_000_000
+
+T = TypeVar("T")
+
+
+def read_log(text: str, file: str, catalogue: Catalogue) -> Log:
+    """The log in a CSV or JSON text, corrections applied, ordered by date, session, exercise and set.
+
+    Raises InputFaults with every fault of the file: column or key, what was found, what is allowed.
+    """
+    if not text.strip():
+        raise InputFaults([Fault(file, "", "an empty file", "a log with a header row, or a JSON list of rows")])
+    rows = _json_rows(text, file) if text.lstrip()[0] in "[{" else _csv_rows(text, file)
+    faults: list[Fault] = []
+    sets: list[LoggedSet] = []
+    sessions: list[LoggedSession] = []
+    for number, raw in rows:
+        read_row(number, raw, file, catalogue, faults, sets, sessions)
+    faults += _broken_corrections(file, sets, sessions)
+    if faults:
+        raise InputFaults(faults)
+    if not sets and not sessions:
+        raise InputFaults([Fault(file, "", "no rows", "at least one set or session")])
+    return apply_corrections(Log(tuple(sets), tuple(sessions)))
+
+
+def apply_corrections(log: Log) -> Log:
+    """The log as it stands after its corrections, in order; corrected rows are left out, never changed."""
+    gone = {one.corrects for one in (*log.sets, *log.sessions) if one.corrects}
+    sets = sorted(
+        (one for one in log.sets if not one.row or one.row not in gone),
+        key=lambda one: (one.date, one.session, one.exercise, one.set, one.row),
+    )
+    sessions = sorted(
+        (one for one in log.sessions if not one.row or one.row not in gone),
+        key=lambda one: (one.date, one.session, one.row),
+    )
+    return Log(tuple(sets), tuple(sessions))
+
+
+def _csv_rows(text: str, file: str) -> list[tuple[int, dict[str, str]]]:
+    sample = text.splitlines()[0]
+    delimiter = ";" if sample.count(";") > sample.count(",") else "\t" if "\t" in sample else ","
+    reader = csv.reader(io.StringIO(text.lstrip("\ufeff")), delimiter=delimiter)
+    header = [name.strip().lower() for name in next(reader)]
+    faults = []
+    known = (*COLUMNS, "load_lb")
+    for name in header:
+        if name not in known:
+            close = nearest(name, known, 1)
+            hint = f"Did you mean {close[0]}?" if close else ""
+            faults.append(Fault(file, f"column {name!r}", "an unknown column", ", ".join(COLUMNS), hint))
+    for name in REQUIRED:
+        if name not in header:
+            faults.append(Fault(file, f"column {name!r}", "no such column", "the columns " + ", ".join(REQUIRED)))
+    if len(set(header)) < len(header):
+        twice = sorted({name for name in header if header.count(name) > 1})
+        faults.append(Fault(file, "header", f"columns given twice: {', '.join(twice)}", "each column once"))
+    rows = []
+    for number, cells in enumerate(reader, start=2):
+        if not any(cell.strip() for cell in cells):
+            continue
+        if len(cells) != len(header):
+            faults.append(
+                Fault(file, f"row {number}", f"{len(cells)} cells", f"{len(header)} cells, as in the header")
+            )
+            continue
+        rows.append((number, {name: cell.strip().lstrip("'") for name, cell in zip(header, cells, strict=True)}))
+    if faults:
+        raise InputFaults(faults)
+    return rows
+
+
+def _json_rows(text: str, file: str) -> list[tuple[int, dict[str, Any]]]:
+    try:
+        data = json.loads(text)
+    except json.JSONDecodeError as error:
+        found = f"no JSON: {error.msg} at line {error.lineno}, column {error.colno}"
+        raise InputFaults([Fault(file, "", found, "a list of rows, or {rows: [...]}")]) from None
+    rows = data.get("rows") if isinstance(data, dict) else data
+    if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
+        raise InputFaults([Fault(file, "", type(data).__name__, "a list of rows, or {rows: [...]}")])
+    faults = [
+        Fault(file, f"row {number}: {key}", "an unknown key", ", ".join(COLUMNS))
+        for number, row in enumerate(rows, start=1)
+        for key in row
+        if key not in (*COLUMNS, "load_lb")
+    ]
+    if faults:
+        raise InputFaults(faults)
+    return [(number, row) for number, row in enumerate(rows, start=1)]
+
+
+def read_row(
+    number: int,
+    raw: Mapping[str, Any],
+    file: str,
+    catalogue: Catalogue,
+    faults: list[Fault],
+    sets: list[LoggedSet],
+    sessions: list[LoggedSession],
+) -> None:
+    """Reads one row into ``sets`` or ``sessions``, or adds its faults."""
+    before = len(faults)
+
+    def fault(column: str, found: object, allowed: str, hint: str = "") -> None:
+        faults.append(
+            Fault(file, f"row {number}: {column}", repr(found) if found != "" else "nothing", allowed, hint)
+        )
+
+    def number_in(column: str, low: float, high: float, unit: str, whole: bool = False) -> float | None:
+        value = raw.get(column)
+        if value is None or value == "":
+            return None
+        try:
+            found = float(str(value).replace(",", "."))
+        except ValueError:
+            fault(column, value, f"a number from {low:g} to {high:g} {unit}".strip())
+            return None
+        if not low <= found <= high or (whole and found != int(found)):
+            kind = "a whole number" if whole else "a number"
+            fault(column, value, f"{kind} from {low:g} to {high:g} {unit}".strip())
+            return None
+        return found
+
+    def one_of(column: str, allowed: Sequence[str]) -> str | None:
+        value = str(raw.get(column) or "").strip().lower()
+        if not value:
+            return None
+        if value not in allowed:
+            close = nearest(value, allowed, 1)
+            fault(column, value, ", ".join(allowed), f"Did you mean {close[0]}?" if close else "")
+            return None
+        return value
+
+    def text(column: str) -> str:
+        return str(raw.get(column) or "").strip()
+
+    day = text("date")
+    try:
+        when = date.fromisoformat(day)
+    except ValueError:
+        fault("date", day, "a date as year-month-day, like 2026-03-09")
+        when = date.min
+    week = number_in("week", 1, 60, "", whole=True)
+    is_session = text("set") == "" and text("exercise") == ""
+    if is_session:
+        rpe = number_in("session_rpe", 0, 10, "")
+        minutes = number_in("minutes", 0, 600, "min")
+        if rpe is None and minutes is None and len(faults) == before:
+            fault(
+                "session_rpe", "", "a session row needs session_rpe or minutes; a set row needs exercise and set"
+            )
+        if len(faults) == before:
+            sessions.append(
+                LoggedSession(
+                    date=when,
+                    week=None if week is None else int(week),
+                    session=text("session"),
+                    session_rpe=rpe,
+                    minutes=minutes,
+                    note=text("note"),
+                    row=text("row"),
+                    corrects=text("corrects") or None,
+                )
+            )
+        return
+    name = text("exercise")
+    slug = name
+    if name not in catalogue:
+        match = match_name(name, catalogue)
+        if match.slug is not None and match.sure:
+            slug = match.slug
+        else:
+            proposals = ", ".join(match.proposals[:3])
+            fault("exercise", name, "an exercise of the catalogue", f"Nearest: {proposals}." if proposals else "")
+    else:
+        slug = catalogue.get(name).slug
+    count = number_in("set", 1, 99, "", whole=True)
+    if count is None and len(faults) == before:
+        fault("set", raw.get("set", ""), "the number of the set, from 1")
+    load = number_in("load_kg", -300, 1500, "kg")
+    if load is None and raw.get("load_lb") not in (None, ""):
+        pounds = number_in("load_lb", -660, 3300, "lb")
+        load = None if pounds is None else pounds * LB_KG
+    reps = number_in("reps", 0, 300, "", whole=True)
+    pain = number_in("pain", 0, 10, "", whole=True)
+    dials = _dials(raw.get("dials"), fault)
+    made = LoggedSet(
+        date=when,
+        week=None if week is None else int(week),
+        session=text("session"),
+        exercise=slug,
+        set=int(count or 1),
+        load_kg=load,
+        load_means=one_of("load_means", LOAD_MEANS),  # type: ignore[arg-type]
+        reps=None if reps is None else int(reps),
+        rir=number_in("rir", 0, 20, ""),
+        hold_s=number_in("hold_s", 0, 3600, "s"),
+        distance_m=number_in("distance_m", 0, 50000, "m"),
+        time_s=number_in("time_s", 0, 36000, "s"),
+        ended_by=one_of("ended_by", ENDED_BY),  # type: ignore[arg-type]
+        pain=None if pain is None else int(pain),
+        pain_where=text("pain_where"),
+        pain_kind=one_of("pain_kind", PAIN_KINDS),  # type: ignore[arg-type]
+        note=text("note"),
+        dials=dials,
+        row=text("row"),
+        corrects=text("corrects") or None,
+    )
+    if len(faults) == before:
+        sets.append(made)
+
+
+def _dials(value: Any, fault: Callable[[str, object, str], None]) -> dict[str, object]:
+    """Dials of a row: a JSON object, or ``name=value; name=value``."""
+    if value is None or value == "":
+        return {}
+    if isinstance(value, dict):
+        return dict(value)
+    text = str(value).strip()
+    if text.startswith("{"):
+        try:
+            data = json.loads(text)
+        except json.JSONDecodeError:
+            fault("dials", text, "a JSON object, or name=value pairs with semicolons")
+            return {}
+        return dict(data)
+    found: dict[str, object] = {}
+    for piece in text.split(";"):
+        name, equals, content = piece.partition("=")
+        if not equals:
+            fault("dials", text, "a JSON object, or name=value pairs with semicolons")
+            return {}
+        try:
+            found[name.strip()] = json.loads(content)
+        except json.JSONDecodeError:
+            found[name.strip()] = content.strip()
+    return found
+
+
+def _broken_corrections(file: str, sets: Sequence[LoggedSet], sessions: Sequence[LoggedSession]) -> list[Fault]:
+    rows = [one.row for one in (*sets, *sessions) if one.row]
+    faults = [
+        Fault(file, f"row key {row!r}", "the same key twice", "a key of its own for each row")
+        for row in sorted({row for row in rows if rows.count(row) > 1})
+    ]
+    faults += [
+        Fault(file, f"corrects {one.corrects!r}", "a row that is not in the log", "the key of an earlier row")
+        for one in (*sets, *sessions)
+        if one.corrects and one.corrects not in rows
+    ]
+    return faults
+
+
+def as_rows(log: Log) -> list[dict[str, object]]:
+    """The log as JSON rows in the published columns, sets first, empty fields left out."""
+    rows: list[dict[str, object]] = []
+    for one in log.sets:
+        row: dict[str, object] = {
+            name: getattr(one, name)
+            for name in COLUMNS
+            if hasattr(one, name) and getattr(one, name) not in (None, "", {})
+        }
+        row["date"] = one.date.isoformat()
+        rows.append(row)
+    for session in log.sessions:
+        row = {
+            name: getattr(session, name)
+            for name in COLUMNS
+            if hasattr(session, name) and getattr(session, name) not in (None, "")
+        }
+        row["date"] = session.date.isoformat()
+        rows.append(row)
+    return rows
+
+
+def merged(first: Log, second: Log) -> Log:
+    """Two logs as one; rows with the same key count once, and corrections reach across."""
+    seen: set[str] = set()
+
+    def fresh(rows: Sequence[T]) -> list[T]:
+        kept = []
+        for one in rows:
+            key = getattr(one, "row", "")
+            if key and key in seen:
+                continue
+            if key:
+                seen.add(key)
+            kept.append(one)
+        return kept
+
+    return apply_corrections(
+        Log(tuple(fresh([*first.sets, *second.sets])), tuple(fresh([*first.sessions, *second.sessions])))
+    )
+
+
+def with_row_keys(log: Log) -> Log:
+    """Every row with a key of its own, made from its content where it has none, so that a replay can't double it."""
+    import hashlib
+
+    counts: dict[str, int] = {}
+
+    def key(one: LoggedSet | LoggedSession) -> str:
+        if one.row:
+            return one.row
+        digest = hashlib.sha256(repr(one).encode()).hexdigest()[:12]
+        counts[digest] = counts.get(digest, 0) + 1
+        return f"{digest}-{counts[digest]}"
+
+    return Log(
+        tuple(replace(one, row=key(one)) for one in log.sets),
+        tuple(replace(one, row=key(one)) for one in log.sessions),
+    )
