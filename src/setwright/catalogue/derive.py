@@ -28,12 +28,13 @@ def muscle_vector(ex: Exercise) -> dict[str, float]:
 def set_credits(ex: Exercise) -> dict[str, float]:
     """What one set counts for each muscle group: 1 (direct) or 0.5 (indirect); others are left out.
 
-    Drills that carry no load to speak of (capacity 0, active mobility) count for nothing.
+    Drills that carry no load to speak of (capacity 0, active mobility) count for nothing, and cyclic work
+    (bike, run, rowing) counts in minutes, not in sets.
 
     Source: fractional counting, half for indirect sets, Pelland et al. (67 studies, 2,058 people);
     the thresholds 0.75 and 0.375 are the project's own.
     """
-    if ex.mode == "active-mobility" or ex.load_capacity == 0:
+    if ex.mode in ("active-mobility", "cyclic") or ex.load_capacity == 0:
         return {}
     found: dict[str, float] = {}
     for muscle, value in muscle_vector(ex).items():
