@@ -148,9 +148,7 @@ def catalogue_json(ex: Exercise, catalogue: Catalogue | None = None) -> dict[str
         "dials": dict(ex.dials),
         "pattern": ex.pattern,
         "equipment": [sorted(tokens) for tokens in ex.equipment],
-        "actions": [
-            {"joint": action.joint, "action": action.action, "role": action.role} for action in ex.actions
-        ],
+        "actions": [{"joint": action.joint, "action": action.action, "role": action.role} for action in ex.actions],
         "positions": list(ex.positions),
         "mode": ex.mode,
         "laterality": ex.laterality,

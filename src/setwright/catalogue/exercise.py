@@ -28,9 +28,7 @@ Laterality = Literal["both", "one", "alternating", "one-side-load"]
 Spine = Literal["unloaded", "neutral", "flexed", "rotating"]
 LengthBias = Literal["lengthened", "middle", "shortened"]
 Support = Literal["full", "part", "two-feet", "one-foot", "hang"]
-BodyPosition = Literal[
-    "stand", "sit", "supine", "prone", "side", "kneel", "half-kneel", "hang", "plank", "quadruped"
-]
+BodyPosition = Literal["stand", "sit", "supine", "prone", "side", "kneel", "half-kneel", "hang", "plank", "quadruped"]
 HeldPosition = Literal[
     "bar-on-back",
     "front-rack",

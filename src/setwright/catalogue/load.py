@@ -323,9 +323,7 @@ def _dangling(
         if old in slugs:
             yield Fault("renames.toml", old, old, "a slug that is no longer in use")
         if new not in slugs:
-            yield Fault(
-                "renames.toml", old, new, "an exercise of the catalogue", nearest_hint(str(new), sorted(slugs))
-            )
+            yield Fault("renames.toml", old, new, "an exercise of the catalogue", nearest_hint(str(new), sorted(slugs)))
 
 
 def _with_progression(exercise: Exercise, climb: str | None) -> Exercise:

@@ -69,9 +69,7 @@ class FaultBook:
 
     def add(self, path: str, found: object, allowed: str, hint: str = "") -> None:
         shown = found if isinstance(found, str) else repr(found)
-        self.faults.append(
-            Fault(self.file, path, shown if len(shown) <= 80 else shown[:77] + "...", allowed, hint)
-        )
+        self.faults.append(Fault(self.file, path, shown if len(shown) <= 80 else shown[:77] + "...", allowed, hint))
 
 
 def nearest_hint(word: str, known: Sequence[str]) -> str:

@@ -88,9 +88,7 @@ def hand_loads(pieces: Iterable[Counted], token: str, hands: int, means: LoadMea
     for piece in sorted(pieces, key=lambda one: one.mass_kg):
         if piece.count >= hands and piece.mass_kg > 0:
             word = token if hands == 1 else token + "s"
-            text = (
-                f"{as_text(piece.mass_kg)} kg {word}" if hands == 1 else f"2 {word} of {as_text(piece.mass_kg)} kg"
-            )
+            text = f"{as_text(piece.mass_kg)} kg {word}" if hands == 1 else f"2 {word} of {as_text(piece.mass_kg)} kg"
             found.append(Buildable(piece.mass_kg, means, text, token))
     return tuple(found)
 
@@ -135,9 +133,7 @@ def body_loads(place: Place) -> tuple[Buildable, ...]:
     for piece in (*place.dumbbells, *place.kettlebells):
         grams = round(piece.mass_kg * GRAM)
         if piece.count and grams <= 40 * GRAM:
-            found.setdefault(
-                grams, Buildable(piece.mass_kg, "added", f"+ {as_text(piece.mass_kg)} kg", "dumbbell")
-            )
+            found.setdefault(grams, Buildable(piece.mass_kg, "added", f"+ {as_text(piece.mass_kg)} kg", "dumbbell"))
     return tuple(found[load] for load in sorted(found))
 
 

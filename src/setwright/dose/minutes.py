@@ -87,9 +87,7 @@ def rest_window(reps_to: int | None, is_big: bool, rest_s: float) -> tuple[float
     return shortest, max(rest_s * 1.5, rest_s + 60.0)
 
 
-def can_alternate(
-    work_a: float, window_a: tuple[float, float], work_b: float, window_b: tuple[float, float]
-) -> bool:
+def can_alternate(work_a: float, window_a: tuple[float, float], work_b: float, window_b: tuple[float, float]) -> bool:
     """True when two entries fit one cycle: max(work + shortest rest) <= min(work + longest rest).
 
     Source: this project's trials of shared timetables; a heavy lift and a small exercise can fail it.

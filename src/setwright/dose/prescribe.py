@@ -7,7 +7,7 @@ Where the next load is too far away, repetitions make up the difference.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from setwright.catalogue.exercise import Exercise, LoadMeans
@@ -55,84 +55,66 @@ def prescribe(
     A load that nobody could build gives ``load_kg`` None with a note.
     """
     options = [one for one in loads_in(place, exercise) if cap_kg is None or one.load_kg <= cap_kg + 1e-9]
-    own = estimate.body_part_kg
-    fits = estimate.posterior.load_for((reps[0] + reps[1]) / 2.0, rir)
-    fit_range = (round(max(0.0, fits.p10 - own), 1), round(max(0.0, fits.p90 - own), 1))
     if not options:
-        return Dose(
-            None, None, exercise.load_means, "", reps, None, "By feel: the place has no counted load for it."
-        )
-    belief = estimate.posterior
+        return Dose(None, None, exercise.load_means, "", reps, None, "By feel: the place has no counted load for it.")
+    belief, own = estimate.posterior, estimate.body_part_kg
+    fits = belief.load_for((reps[0] + reps[1]) / 2.0, rir)
+    fit_range = (round(max(0.0, fits.p10 - own), 1), round(max(0.0, fits.p90 - own), 1))
 
-    def chance_at(load_kg: float, count: float) -> float:
-        return belief.chance(load_kg + own, count, rir)
+    def dose(option: Buildable, wanted: tuple[int, int], note: str) -> Dose:
+        chance = round(belief.chance(option.load_kg + own, wanted[1], rir), 2)
+        return Dose(
+            option.load_kg, fit_range, option.means, option.pieces, wanted, chance, note, option.plates_per_side
+        )
+
+    def keeps(option: Buildable, count: int, chance: float) -> bool:
+        return belief.chance(option.load_kg + own, count, rir) >= chance
 
     if written_kg is not None:
         option = nearest_to(options, written_kg)
-        chance = chance_at(option.load_kg, reps[1])
-        note = (
-            "" if abs(option.load_kg - written_kg) < 0.05 else f"{written_kg:g} kg as written can't be built here."
-        )
-        if chance_at(option.load_kg, reps[0]) < 0.2:
-            note = (note + f" Heavy: {reps[0]} at this effort are unlikely by what is known.").strip()
-        return made(option, reps, chance, note, fit_range)
-    wanted_chance = min(risk, UNSURE_CHANCE) if fits.sd > WIDE_SD * fits.mean else risk
-    possible = [one for one in options if chance_at(one.load_kg, reps[0]) >= wanted_chance]
+        note = "" if abs(option.load_kg - written_kg) < 0.05 else f"{written_kg:g} kg as written can't be built here."
+        if not keeps(option, reps[0], 0.2):
+            note = f"{note} Heavy: {reps[0]} at this effort are unlikely by what is known.".strip()
+        return dose(option, reps, note)
+    is_wide = fits.sd > WIDE_SD * fits.mean
+    possible = [one for one in options if keeps(one, reps[0], min(risk, UNSURE_CHANCE) if is_wide else risk)]
     if not possible:
-        lightest = options[0]
-        chance = chance_at(lightest.load_kg, reps[1])
-        can = max(1, int(belief.reps_at(lightest.load_kg + own).p10 - rir))
-        if lightest.load_kg + own > fits.mean * 1.15:
-            return made(
-                lightest,
-                (min(can, reps[0]), min(max(can, 1), reps[1])),
-                chance_at(lightest.load_kg, can),
-                "The lightest there is may be too heavy: fewer repetitions, or an alternative.",
-                fit_range,
-            )
-        return made(lightest, reps, chance, "The lightest there is.", fit_range)
+        return too_heavy(estimate, options[0], reps, rir, fits.mean, dose)
     option = possible[-1]
-    place_in_list = options.index(option)
-    note = ""
-    if fits.sd > WIDE_SD * fits.mean:
-        upper = options[min(place_in_list + 1, len(options) - 1)]
-        step = f", then {upper.load_kg:g} kg" if upper is not option else ""
-        note = f"Find your load: start here{step}, and stop where {rir:g} are left. It lies between {fit_range[0]:g} and {fit_range[1]:g} kg."
-        return made(option, reps, chance_at(option.load_kg, reps[1]), note, fit_range)
-    if place_in_list + 1 < len(options):
-        above = options[place_in_list + 1]
-        step = (above.load_kg - option.load_kg) / max(option.load_kg + own, 1e-9)
-        if step > COARSE_STEP:
-            better = reps_for(estimate, option.load_kg + own, reps, rir, risk)
-            if better != reps:
-                note = f"The next load, {above.load_kg:g} kg, is {100 * step:.0f} % heavier: more repetitions instead."
-                return made(option, better, chance_at(option.load_kg, better[1]), note, fit_range)
-    elif chance_at(option.load_kg, reps[1] + 4) >= risk:
-        better = reps_for(estimate, option.load_kg + own, reps, rir, risk)
-        return made(
-            option,
-            better,
-            chance_at(option.load_kg, better[1]),
-            "The heaviest there is: more repetitions instead.",
-            fit_range,
+    above = options[options.index(option) + 1] if option is not options[-1] else None
+    if is_wide:
+        then = f", then {above.load_kg:g} kg" if above else ""
+        note = (
+            f"Find your load: start here{then}, and stop where {rir:g} are left. "
+            f"It lies between {fit_range[0]:g} and {fit_range[1]:g} kg."
         )
-    return made(option, reps, chance_at(option.load_kg, reps[1]), note, fit_range)
+        return dose(option, reps, note)
+    more = reps_for(estimate, option.load_kg + own, reps, rir, risk)
+    if more == reps:
+        return dose(option, reps, "")
+    if above is None:
+        return dose(option, more, "The heaviest there is: more repetitions instead.")
+    step = (above.load_kg - option.load_kg) / max(option.load_kg + own, 1e-9)
+    if step <= COARSE_STEP:
+        return dose(option, reps, "")
+    return dose(option, more, f"The next load, {above.load_kg:g} kg, is {100 * step:.0f} % heavier: more reps instead.")
 
 
-def made(
-    option: Buildable, reps: tuple[int, int], chance: float, note: str, fit_range: tuple[float, float]
+def too_heavy(
+    estimate: LiftEstimate,
+    lightest: Buildable,
+    reps: tuple[int, int],
+    rir: float,
+    fits_kg: float,
+    dose: Callable[[Buildable, tuple[int, int], str], Dose],
 ) -> Dose:
-    """A dose from a buildable load; chances in hundredths."""
-    return Dose(
-        option.load_kg,
-        fit_range,
-        option.means,
-        option.pieces,
-        reps,
-        round(chance, 2),
-        note,
-        option.plates_per_side,
-    )
+    """The lightest load where even that may be too much: as it is when it is close, else with fewer repetitions."""
+    whole = lightest.load_kg + estimate.body_part_kg
+    if whole <= fits_kg * 1.15:
+        return dose(lightest, reps, "The lightest there is.")
+    can = max(1, int(estimate.posterior.reps_at(whole).p10 - rir))
+    fewer = (min(can, reps[0]), min(can, reps[1]))
+    return dose(lightest, fewer, "The lightest there is may be too heavy: fewer repetitions, or an alternative.")
 
 
 def nearest_to(options: Sequence[Buildable], load_kg: float) -> Buildable:

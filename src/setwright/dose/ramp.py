@@ -38,7 +38,7 @@ def ramp_sets(exercise: Exercise, top: Dose, place: Place) -> tuple[RampSet, ...
         return ()
     options = loads_in(place, exercise)
     low_reps = top.reps[0] if top.reps else 8
-    steps = STEPS if low_reps <= 3 else STEPS[:3] if low_reps <= 6 else STEPS[:2]
+    steps: tuple[tuple[float, int, float], ...] = STEPS if low_reps <= 3 else STEPS[:3] if low_reps <= 6 else STEPS[:2]
     if top.load_kg < LIGHT_KG:
         steps = steps[:1] if top.load_kg < LIGHT_KG / 2 or top.means == "added" else steps[:2]
     found: list[RampSet] = []
@@ -47,10 +47,7 @@ def ramp_sets(exercise: Exercise, top: Dose, place: Place) -> tuple[RampSet, ...
         below = [one for one in options if one.load_kg <= wanted + 1e-9]
         option = below[-1] if below else options[0]
         last = found[-1].load_kg if found else -1.0
-        if (
-            option.load_kg >= top.load_kg * (1 - LEAST_GAP / 2)
-            or option.load_kg <= last + LEAST_GAP * top.load_kg / 2
-        ):
+        if option.load_kg >= top.load_kg * (1 - LEAST_GAP / 2) or option.load_kg <= last + LEAST_GAP * top.load_kg / 2:
             continue
         if option.load_kg <= last:
             continue

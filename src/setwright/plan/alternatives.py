@@ -20,9 +20,7 @@ from setwright.plan.gates import judge
 
 FLOOR = 0.2  # under this there is no good substitute
 WEIGHTS = {"actions": 0.35, "muscles": 0.35, "pattern": 0.12, "length": 0.1, "sides": 0.08}
-TRAVEL_TOKENS = frozenset(
-    {"none", "wall", "band", "band_heavy", "loop_band", "towel", "door", "chair_bench", "step"}
-)
+TRAVEL_TOKENS = frozenset({"none", "wall", "band", "band_heavy", "loop_band", "towel", "door", "chair_bench", "step"})
 KIN = (
     frozenset({"squat", "split_squat", "sled"}),
     frozenset({"hinge", "single_leg_hinge", "hip_extension"}),

@@ -25,6 +25,18 @@ ANTAGONISTS = (
     (frozenset({"knee_extension"}), frozenset({"knee_flexion"})),
 )
 HOLD_REPS_HOLD_S = 12.0
+HOLD_REPS_HOLD_PATTERNS = frozenset(
+    {
+        "knee_extension",
+        "split_squat",
+        "hip_extension",
+        "calf",
+        "elbow_flexion",
+        "elbow_extension",
+        "shoulder_raise",
+    }
+    | {"hip_adduction", "hip_abduction", "push_horizontal", "pull_horizontal"}
+)
 
 
 @dataclass(frozen=True)
@@ -70,9 +82,7 @@ def scheme_for(
     if exercise.measured_in == "seconds" or exercise.mode == "isometric":
         return Scheme("hold", sets, hold_s=30.0, rest_s=rest_s, rir=max(2.0, rir), per_side=side)
     if exercise.mode == "lowering":
-        return Scheme(
-            "lowering", sets, reps=(3, 5), tempo="5-0-1-0", rest_s=rest_s, rir=max(2.0, rir), per_side=side
-        )
+        return Scheme("lowering", sets, reps=(3, 5), tempo="5-0-1-0", rest_s=rest_s, rir=max(2.0, rir), per_side=side)
     tempo = brief.tempo_main if part == "main" else "2-0-1-0"
     return Scheme("straight", sets, reps=reps, rir=rir, tempo=tempo, rest_s=rest_s, per_side=side)
 

@@ -89,6 +89,8 @@ def default_reps(exercise: Exercise, brief: Brief, is_main: bool) -> tuple[int, 
     if is_main:
         return brief.reps_main
     low, high = brief.reps_assistance
+    if exercise.load_means == "body" and exercise.load_capacity >= 3:
+        return 4, 6  # heavy body-weight work such as nordic lowering (rule W08)
     if exercise.pattern in SINGLE_JOINT_PATTERNS:
         return max(low, 10), max(high, 15)
     return low, high
@@ -143,6 +145,8 @@ def cost_of(exercise: Exercise, trainee: Trainee, brief: Brief, known: frozenset
         cost += 1
     if exercise.skill > skill_ceiling(trainee):
         cost += 2
+    elif exercise.skill >= 4:
+        cost += 1
     if exercise.impact >= 2:
         cost += 1
     return max(0, min(3, cost))
@@ -180,8 +184,7 @@ def find_candidates(
             if exercise.skill > skill_ceiling(trainee) + 1 or is_too_hard_bodily(exercise, estimates):
                 continue
         verdicts = {
-            place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee)
-            for place in places
+            place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee) for place in places
         }
         allowed = frozenset(place for place, verdict in verdicts.items() if verdict.allowed)
         if not allowed:

@@ -22,6 +22,7 @@ OVER_POINTS = 1
 PATTERN_POINTS = 14
 PREFERENCE_POINTS = 3
 ENTRY_POINTS = 1
+THIN_POINTS = 3
 ONCE_ONLY_POINTS = 5  # a wanted group met on a single day (rule V08)
 DEAD_BAND_HALF_SETS = 2
 PAIRED_REST_SHARE = 0.6  # paired sets give back about 40 % of the rest (Burke 2024: 36 % less time)
@@ -68,6 +69,7 @@ def choose_exercises(
     day_places: Sequence[str],
     seconds: int,
     fixed_half_credits: Mapping[str, int],
+    wanted_entries: int = 0,
     keep: Mapping[str, tuple[int, int]] | None = None,
     limit: float = 3.0,
 ) -> Choice | None:
@@ -75,6 +77,7 @@ def choose_exercises(
 
     candidates : what the gates allow; day_places : the place of each training day
     fixed_half_credits : half sets that skill and wanted work already give, by roll-up
+    wanted_entries : entries a week that fill the sessions; each one missing costs 3 points
     keep : exercises of an old plan with (days, weekly sets): staying near them costs nothing, leaving 6 points
     """
     from ortools.sat.python import cp_model
@@ -135,6 +138,9 @@ def choose_exercises(
     )
     model.add(spent <= seconds)
     model.add(sum(times.values()) >= days)
+    fewer = model.new_int_var(0, 6 * days, "fewer")
+    model.add(fewer >= wanted_entries - sum(times.values()))
+    terms.append(THIN_POINTS * fewer)
     model.add(sum(times.values()) <= 6 * days)
 
     for need in demand.muscles:
@@ -193,7 +199,5 @@ def least_seconds(candidates: Sequence[Candidate], brief: Brief) -> tuple[tuple[
             sets, times = 2, 1
         else:
             continue
-        needed.append(
-            (one.slug, sets * seconds_of(one, one.slug in wishes, brief.supersets) + CHANGE_OVER_S * times)
-        )
+        needed.append((one.slug, sets * seconds_of(one, one.slug in wishes, brief.supersets) + CHANGE_OVER_S * times))
     return tuple(needed)

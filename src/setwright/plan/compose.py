@@ -6,9 +6,10 @@ in the template and fills in what surrounds it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import TypeVar, cast
 
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import set_credits
@@ -21,7 +22,18 @@ from setwright.people.place import Place
 from setwright.people.trainee import Trainee
 from setwright.plan.alternatives import alternatives_for_entry
 from setwright.plan.arrange import PART_ORDER
-from setwright.plan.block import Alternative, Entry, Part, PlannedSet, Session, SetCredit, SetKind, Week, WeekKind
+from setwright.plan.block import (
+    Alternative,
+    Entry,
+    Filler,
+    Part,
+    PlannedSet,
+    Session,
+    SetCredit,
+    SetKind,
+    Week,
+    WeekKind,
+)
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import cautions_for
 from setwright.plan.filler import filler_for
@@ -40,6 +52,9 @@ SET_KINDS: Mapping[str, SetKind] = {
 SECONDS_HELD_A_REP = 4.0
 
 
+T = TypeVar("T")
+
+
 @dataclass(frozen=True)
 class Context:
     """All that dosing needs to know: who, where, what for, and how strong."""
@@ -56,19 +71,26 @@ class Context:
         """What a place answers to, implied tokens included."""
         return expand_tokens(self.places[place].tokens())
 
-    def remember(self, key: object, make: object) -> object:
+    def remember(self, key: object, make: Callable[[], T]) -> T:
         """The value for ``key``, made once: the same entry stands in several weeks."""
         if key not in self._memory:
-            self._memory[key] = make()  # type: ignore[operator]
-        return self._memory[key]
+            self._memory[key] = make()
+        return cast(T, self._memory[key])
 
 
 def is_light(scheme: Scheme) -> bool:
-    """True for drills, holds, carries and intervals, and for sets with four or more left."""
-    return scheme.kind in ("hold", "carry", "interval", "drill") or (scheme.rir is not None and scheme.rir >= 4.0)
+    """True for drills, holds, carries and intervals, and for work that is wanted light."""
+    return scheme.light or scheme.kind in ("hold", "carry", "interval", "drill")
 
 
-def dose_of(exercise: Exercise, scheme: Scheme, place: Place, context: Context, part: PartName) -> Dose | None:
+def dose_of(
+    exercise: Exercise,
+    scheme: Scheme,
+    place: Place,
+    context: Context,
+    part: PartName,
+    cap_kg: float | None = None,
+) -> Dose | None:
     """The load for one set of a scheme, or None where the exercise takes no load that is known in kg."""
     light_part = part in ("warm-up", "loaded-mobility", "conditioning")
     if exercise.load_means == "body":
@@ -90,17 +112,23 @@ def dose_of(exercise: Exercise, scheme: Scheme, place: Place, context: Context, 
         scheme.rir if scheme.rir is not None else 2.0,
         context.brief.risk,
         written_kg=written,
+        cap_kg=cap_kg,
     )
     return replace(dose, reps=reps) if extra else dose
 
 
 def planned_sets(
-    exercise: Exercise, scheme: Scheme, place: Place, context: Context, part: PartName, with_ramp: bool
+    exercise: Exercise,
+    scheme: Scheme,
+    place: Place,
+    context: Context,
+    part: PartName,
+    with_ramp: bool,
+    cap_kg: float | None = None,
 ) -> tuple[PlannedSet, ...]:
-    """Ramp sets where wanted, then the working sets."""
-    key = (exercise.slug, scheme, place.id, part)
-    dose = context.remember(key, lambda: dose_of(exercise, scheme, place, context, part))
-    assert dose is None or isinstance(dose, Dose)
+    """Ramp sets where wanted, then the working sets. ``cap_kg``: no load above it."""
+    key = (exercise.slug, scheme, place.id, part, cap_kg)
+    dose = context.remember(key, lambda: dose_of(exercise, scheme, place, context, part, cap_kg))
     per_side = exercise.per_side if scheme.per_side is None else scheme.per_side
     rpe = None if scheme.rir is None else max(1.0, 10.0 - scheme.rir)
     kind = SET_KINDS.get(scheme.kind, "work")
@@ -165,19 +193,17 @@ def compose_entry(
     restrictions = context.trainee.restrictions
     tokens = context.tokens(place.id)
     sets = planned_sets(exercise, scheme, place, context, entry.part, with_ramp)
-    filler = None
+    filler: Filler | None = None
     alternatives: tuple[Alternative, ...] = ()
     if not bare:
-        alternatives = context.remember(  # type: ignore[assignment]
+        alternatives = context.remember(
             ("alternatives", entry.exercise, place.id, entry.part),
             lambda: alternatives_for_entry(exercise, context.catalogue, tokens, restrictions, context.trainee),
         )
         if entry.filler_wanted and entry.superset is None:
-            filler = context.remember(  # type: ignore[assignment]
+            filler = context.remember(
                 ("filler", entry.exercise, place.id, scheme.rest_s),
-                lambda: filler_for(
-                    exercise, scheme.rest_s, context.catalogue, restrictions, tokens, context.trainee
-                ),
+                lambda: filler_for(exercise, scheme.rest_s, context.catalogue, restrictions, tokens, context.trainee),
             )
     cautions = dict.fromkeys((*entry.cautions, *cautions_for(exercise, context.trainee, sets)))
     return Entry(
@@ -222,9 +248,7 @@ def compose_session(session: TemplateSession, week: int, weeks: int, context: Co
     """One day of one week, warm-up first, with its minutes by the time model."""
     place = context.places[session.place]
     key = ("warm-up", session.day, session.place, tuple(entry.exercise for entry in session.entries))
-    warm_up: tuple[TemplateEntry, ...] = context.remember(  # type: ignore[assignment]
-        key, lambda: warm_up_of(session, place, context, weeks)
-    )
+    warm_up = context.remember(key, lambda: warm_up_of(session, place, context, weeks))
     warm: set[str] = set()
     by_part: dict[PartName, list[Entry]] = {}
     for entry in (*warm_up, *session.entries):
@@ -260,7 +284,7 @@ def as_week_kind(kind: str) -> WeekKind:
     """A week kind checked at birth."""
     for known in ("build", "deload", "test", "return"):
         if kind == known:
-            return known  # type: ignore[return-value]
+            return known
     raise ValueError(f"week kind {kind!r} is not one of build, deload, test, return")
 
 

@@ -6,7 +6,7 @@ minimums of what it touches, so that nothing is trained round it by force.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from setwright.body.anatomy import joint_actions, muscle_groups
@@ -24,41 +24,42 @@ WEEK_PATTERNS: tuple[tuple[str, frozenset[str]], ...] = (
     ("single-leg work", frozenset({"split_squat", "single_leg_hinge"})),
     (
         "trunk work",
-        frozenset(
-            {"anti_extension", "anti_lateral", "anti_rotation", "trunk_flexion", "trunk_extension", "carry"}
-        ),
+        frozenset({"anti_extension", "anti_lateral", "anti_rotation", "trunk_flexion", "trunk_extension", "carry"}),
     ),
 )
 
-# Roll-ups that a general week always serves, and the share of the base target each gets (common practice).
-GENERAL_SHARE: Mapping[str, float] = {
-    "quadriceps": 1.0,
-    "hamstrings": 0.8,
-    "glutes": 1.0,
-    "chest": 0.8,
-    "back": 1.0,
-    "shoulder": 0.8,
-    "arm": 0.6,
-    "trunk": 0.6,
-    "calf": 0.4,
-}
-# The member of a roll-up whose credits are counted for it, where summing would double count.
-LEAD_MUSCLE: Mapping[str, tuple[str, ...]] = {
-    "quadriceps": ("quads_vasti",),
-    "hamstrings": ("hamstrings",),
-    "glutes": ("glute_max",),
-    "chest": ("pec_sternal", "pec_clavicular"),
-    "back": ("lats", "trap_mid_low"),
-    "shoulder": ("delt_anterior", "delt_lateral", "delt_posterior"),
-    "arm": ("elbow_flexors", "triceps"),
-    "trunk": ("abdominals", "obliques_ql", "erectors"),
-    "calf": ("gastrocnemius", "soleus"),
-}
+# What a general week serves: name for a coach, the groups whose largest credit counts, the roll-up, and the share
+# of the base target (common practice, no published source). Groups that one exercise rarely serves together stand
+# apart, so that a week of presses does not pass for a week of arms.
+GENERAL: tuple[tuple[str, tuple[str, ...], str, float], ...] = (
+    ("quadriceps", ("quads_vasti",), "quadriceps", 1.0),
+    ("hamstrings", ("hamstrings",), "hamstrings", 0.8),
+    ("glutes", ("glute_max",), "glutes", 1.0),
+    ("chest", ("pec_sternal", "pec_clavicular"), "chest", 0.9),
+    ("lats", ("lats",), "back", 1.0),
+    ("upper back", ("trap_mid_low",), "back", 0.6),
+    ("side shoulders", ("delt_lateral",), "shoulder", 0.5),
+    ("rear shoulders", ("delt_posterior",), "shoulder", 0.5),
+    ("elbow flexors", ("elbow_flexors",), "arm", 0.6),
+    ("triceps", ("triceps",), "arm", 0.6),
+    ("front of the trunk", ("abdominals",), "trunk", 0.5),
+    ("sides of the trunk", ("obliques_ql",), "trunk", 0.4),
+    ("calves", ("gastrocnemius", "soleus"), "calf", 0.4),
+)
+SMALL = (
+    "side shoulders",
+    "rear shoulders",
+    "elbow flexors",
+    "triceps",
+    "front of the trunk",
+    "sides of the trunk",
+    "calves",
+)
 
 
 @dataclass(frozen=True)
 class MuscleDemand:
-    """Sets a week wanted for a roll-up: ``target``, the health floor ``floor``, the ceiling ``most``.
+    """Sets a week wanted for a group as a coach names it: ``target``, the health floor ``floor``, the ceiling ``most``.
 
     ``muscles`` are the groups whose largest credit counts for it. ``released_by`` names the restriction
     that set target and floor to 0, or is empty.
@@ -106,9 +107,9 @@ def base_target(trainee: Trainee, brief: Brief) -> float:
     4 is the floor for health and for the time-poor, about 10 the figure for size (rules V02, V03); between
     them it grows with training age and with the hours there are (common practice, no published source).
     """
-    by_age = 4.0 if trainee.training_years < 0.5 else 6.0 if trainee.training_years < 2 else 7.0
+    by_age = 5.0 if trainee.training_years < 0.5 else 8.0 if trainee.training_years < 2 else 10.0
     hours = brief.days_a_week * brief.minutes / 60.0
-    return min(by_age, 2.0 + 2.0 * hours)
+    return min(by_age, 2.0 + 2.2 * hours)
 
 
 def week_demand(trainee: Trainee, brief: Brief, restrictions: Sequence[Restriction]) -> WeekDemand:
@@ -118,26 +119,30 @@ def week_demand(trainee: Trainee, brief: Brief, restrictions: Sequence[Restricti
     overrides everything, a restriction releases what it closes.
     """
     base = base_target(trainee, brief)
-    wanted = {roll_up: base * share for roll_up, share in GENERAL_SHARE.items()}
-    emphasised = set(brief.emphasis) | {goal.about for goal in trainee.goals if goal.kind == "size"}
-    for name in emphasised:
-        roll_up = (
-            name if name in GENERAL_SHARE else muscle_groups()[name].roll_up if name in muscle_groups() else name
-        )
-        wanted[roll_up] = max(wanted.get(roll_up, 0.0), 10.0 if trainee.training_years >= 0.5 else 8.0)
-    for name, sets in brief.sets_per_muscle.items():
-        roll_up = muscle_groups()[name].roll_up if name in muscle_groups() else name
-        wanted[roll_up] = sets
     closed = {muscle: rule.reason or rule.joint for rule in restrictions for muscle in muscles_closed_by(rule)}
+    rows = [(name, muscles, roll_up, base * share) for name, muscles, roll_up, share in GENERAL]
+    emphasised = set(brief.emphasis) | {goal.about for goal in trainee.goals if goal.kind == "size"}
+    full = 10.0 if trainee.training_years >= 0.5 else 8.0
+    for wish in sorted(emphasised | set(brief.sets_per_muscle)):
+        target = brief.sets_per_muscle.get(wish, full)
+        served = [n for n, (name, muscles, roll_up, _) in enumerate(rows) if wish in (name, roll_up, *muscles)]
+        if not served and wish in muscle_groups():
+            rows.append((muscle_groups()[wish].label, (wish,), muscle_groups()[wish].roll_up, target))
+        for n in served:
+            name, muscles, roll_up, old = rows[n]
+            small = 0.7 if name in SMALL and wish not in brief.sets_per_muscle else 1.0
+            rows[n] = (
+                name,
+                muscles,
+                roll_up,
+                target if wish in brief.sets_per_muscle else max(old, small * target),
+            )
     demands = []
-    for roll_up, target in wanted.items():
-        muscles = LEAD_MUSCLE.get(roll_up) or tuple(
-            slug for slug, group in muscle_groups().items() if group.roll_up == roll_up
-        )
+    for name, muscles, _, target in rows:
         still_open = tuple(muscle for muscle in muscles if muscle not in closed)
         if not still_open:
-            demands.append(MuscleDemand(roll_up, muscles, 0.0, 0.0, 20.0, closed[muscles[0]]))
+            demands.append(MuscleDemand(name, muscles, 0.0, 0.0, 20.0, closed[muscles[0]]))
             continue
-        floor = 0.0 if roll_up in ("calf", "arm", "trunk") else min(4.0, target)
-        demands.append(MuscleDemand(roll_up, still_open, target, floor, 20.0))
+        floor = 0.0 if name in SMALL else min(4.0, target)
+        demands.append(MuscleDemand(name, still_open, target, floor, 20.0))
     return WeekDemand(tuple(demands), WEEK_PATTERNS)

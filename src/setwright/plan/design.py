@@ -86,11 +86,9 @@ def choose_days(trainee: Trainee, brief: Brief) -> tuple[tuple[TrainingDay, ...]
     if not open_days:
         raise NoPlan((f"{trainee.name} has no training day.",), "add at least two days to the trainee file")
     count = min(brief.days_a_week, len(open_days))
-    unmet = ()
+    unmet: tuple[Unmet, ...] = ()
     if count < brief.days_a_week:
-        unmet = (
-            Unmet(f"{brief.days_a_week} days a week", f"{trainee.name} can train on {len(open_days)} days only."),
-        )
+        unmet = (Unmet(f"{brief.days_a_week} days a week", f"{trainee.name} can train on {len(open_days)} days only."),)
 
     def spacing(days: Sequence[TrainingDay]) -> tuple[list[int], float]:
         at = [DAYS.index(day.day) for day in days]
@@ -109,10 +107,7 @@ def entry_seconds(entry: TemplateEntry, week: int, catalogue: Catalogue) -> int:
     sides = 2 if exercise.per_side else 1
     reps = (scheme.reps[0] + scheme.reps[1]) / 2 if scheme.reps else 0.0
     work = (
-        reps * max(exercise.rep_s, 5.0)
-        + (scheme.hold_s or 0)
-        + (scheme.time_s or 0)
-        + (scheme.distance_m or 0) * 1.2
+        reps * max(exercise.rep_s, 5.0) + (scheme.hold_s or 0) + (scheme.time_s or 0) + (scheme.distance_m or 0) * 1.2
     )
     return int(scheme.sets * (work * sides + scheme.rest_s)) + 60
 
@@ -202,6 +197,7 @@ def design_block(
             [day.place for day in days],
             int(sum(seconds) * budget_share),
             fixed_credits(fixed, demand, shapes, catalogue),
+            wanted_entries=sum(entries_for(one) for one in seconds),
             limit=limit,
         )
         if chosen is None:
@@ -220,9 +216,7 @@ def design_block(
             for one, extra in zip(seconds, over, strict=True)
         ]
     if chosen is None or placed is None or template is None:
-        raise NoPlan(
-            conflict_of(candidates, brief, seconds, caps), "more minutes, fewer lifts, or fewer sets of them"
-        )
+        raise NoPlan(conflict_of(candidates, brief, seconds, caps), "more minutes, fewer lifts, or fewer sets of them")
     weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
     unmet = [*unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
@@ -252,6 +246,11 @@ def design_block(
     )
     block = replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue)))))
     return with_id(block)
+
+
+def entries_for(seconds: int) -> int:
+    """Strength entries that fill a session: one for about nine minutes, two to five."""
+    return max(2, min(5, seconds // 540))
 
 
 def fixed_credits(
@@ -311,9 +310,7 @@ def build_template(
             may_pair,
             fixed.by_day[index],
         )
-        sessions.append(
-            TemplateSession(day.day, day.place, caps[index], entries, title=session_title(rows, index))
-        )
+        sessions.append(TemplateSession(day.day, day.place, caps[index], entries, title=session_title(rows, index)))
     return Template(tuple(sessions), tuple(shape.kind for shape in shapes), tuple(shape.rpe for shape in shapes))
 
 
@@ -449,17 +446,14 @@ def conflict_of(
         if sum(need for _, need in without) > room:
             core = without
     lines = [f"{names[slug]} as wished needs about {need / 60:.0f} min a week" for slug, need in core]
-    lines.append(
-        f"there are {sum(caps):.0f} min a week, of which {room / 60:.0f} remain after warm-up, ramp sets and fixed parts"
-    )
+    remain = f"{room / 60:.0f} remain after warm-up, ramp sets and fixed parts"
+    lines.append(f"there are {sum(caps):.0f} min a week, of which {remain}")
     return tuple(lines)
 
 
 def proof_words(chosen: Choice, placed: DayPlan, gap: float) -> str:
     """What was proven, plainly."""
-    first = (
-        "Exercises and weekly sets are proven best" if chosen.is_optimal else "Exercises and weekly sets are good"
-    )
+    first = "Exercises and weekly sets are proven best" if chosen.is_optimal else "Exercises and weekly sets are good"
     second = "the days are proven best for them" if placed.is_optimal else "the days are good for them"
     text = f"{first}; {second}. At most {gap:g} points better exists; one missing set costs 8 points."
     if chosen.fuse_blown:

@@ -11,7 +11,7 @@ from setwright.plan.brief import Brief
 from setwright.plan.demand import WeekDemand
 
 AIM_WORDS = {"1rm": "a heavier single", "strength": "strength", "size": "size"}
-ROLL_UP_WORDS = {"arm": "arms", "shoulder": "shoulders", "calf": "calves", "hip_flexors": "hip flexors"}
+ROLL_UP_WORDS = {"arm": "arms", "shoulder": "shoulders", "calf": "calves"}
 
 
 def in_words(roll_up: str) -> str:

@@ -101,9 +101,7 @@ def skill_part(
     return FixedPart(empty.by_day, (Unmet(f"skill work: {progression.title}", f"Left out: {why}"),))
 
 
-def skill_scheme(
-    exercise: Exercise, step: ProgressionStep, shape: WeekShape, progression: str, number: int
-) -> Scheme:
+def skill_scheme(exercise: Exercise, step: ProgressionStep, shape: WeekShape, progression: str, number: int) -> Scheme:
     """The dose of a skill step: near its exit test, never to failure, fewer sets in an easy week."""
     sets = 2 if _easy(shape) else min(3, step.exit_sets or 3)
     side = exercise.per_side
@@ -212,10 +210,10 @@ def wanted_scheme(exercise: Exercise, wanted: Wanted, shape: WeekShape) -> Schem
     sets = 2 if _easy(shape) else 3
     side = exercise.per_side
     if wanted == "holds":
-        return Scheme("hold", sets, hold_s=30.0, rest_s=60.0, rir=4.0, per_side=side)
+        return Scheme("hold", sets, hold_s=30.0, rest_s=60.0, rir=4.0, per_side=side, light=True)
     if wanted == "carries":
-        return Scheme("carry", sets, distance_m=20.0, rest_s=60.0, rir=4.0, per_side=side)
-    return Scheme("straight", sets, reps=(10, 12), rir=4.0, tempo="3-0-2-0", rest_s=60.0, per_side=side)
+        return Scheme("carry", sets, distance_m=20.0, rest_s=60.0, rir=4.0, per_side=side, light=True)
+    return Scheme("straight", sets, reps=(10, 12), rir=4.0, tempo="3-0-2-0", rest_s=60.0, per_side=side, light=True)
 
 
 RANGE_ROTATION = ("mobility_hip", "mobility_shoulder", "mobility_spine")
@@ -257,9 +255,7 @@ def mobility_part(
             open_ones.append((key, exercise, verdict))
         if not open_ones:
             by_day.append(())
-            unmet.append(
-                Unmet("loaded mobility", f"Nothing at {place.name} does this within the limits that are set.")
-            )
+            unmet.append(Unmet("loaded mobility", f"Nothing at {place.name} does this within the limits that are set."))
             continue
         _, exercise, verdict = min(open_ones, key=lambda one: one[0])
         used.append(exercise.slug)
@@ -284,7 +280,7 @@ def mobility_part(
                         )
                         for _ in shapes
                     ),
-                    why=f"Range under a light load for the {joint}: loaded work through the full range keeps what it opens.",
+                    why=f"Range under a light load for the {joint}: loaded full range keeps what it opens.",
                     dials={**exercise.dials, **verdict.dials},
                     cautions=verdict.cautions,
                 ),
@@ -326,9 +322,7 @@ def conditioning_part(
                 open_ones.append((key, exercise, verdict))
         if not open_ones:
             by_day.append(())
-            unmet.append(
-                Unmet("conditioning", f"Nothing at {place.name} does this within the limits that are set.")
-            )
+            unmet.append(Unmet("conditioning", f"Nothing at {place.name} does this within the limits that are set."))
             continue
         _, exercise, verdict = min(open_ones, key=lambda one: one[0])
         used.append(exercise.slug)

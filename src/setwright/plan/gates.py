@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
+from setwright.catalogue.equipment import in_words
 from setwright.catalogue.exercise import Exercise
 from setwright.people.trainee import Restriction, Trainee
 
@@ -64,9 +65,7 @@ def judge(
     wanted: dict[str, object] = {}
     if not ignore_equipment and exercise.equipment and not any(option <= tokens for option in exercise.equipment):
         missing = min((sorted(option - tokens) for option in exercise.equipment), key=lambda one: (len(one), one))
-        reasons.append(
-            f"{exercise.name} needs {', '.join(in_words(token) for token in missing)}, which is not here."
-        )
+        reasons.append(f"{exercise.name} needs {', '.join(in_words(token) for token in missing)}, which is not here.")
     for restriction in restrictions:
         reason = barred_by(exercise, restriction, dials or {}, wanted, cautions, on)
         if reason:
@@ -76,11 +75,6 @@ def judge(
     if reasons:
         return Verdict(False, tuple(reasons), {}, ())
     return Verdict(True, (), wanted, tuple(dict.fromkeys(cautions)))
-
-
-def in_words(token: str) -> str:
-    """An equipment token as one says it."""
-    return token.removeprefix("machine:").replace("_", " ") + (" machine" if token.startswith("machine:") else "")
 
 
 def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str]) -> list[str]:
@@ -106,7 +100,7 @@ def barred_by(
     cautions: list[str],
     on: date | None,
 ) -> str:
-    """The reason why one restriction closes an exercise, or an empty string; adds dials and cautions where it is open."""
+    """Why one restriction closes an exercise, or an empty string; adds dials and cautions where it is open."""
     who = who_set(restriction)
     name = exercise.name
     for position in exercise.positions:

@@ -24,9 +24,7 @@ OVERHEAD_SHARE = 0.06
 LIGHT_OF_1RM = 0.45  # short-range and held work that a restriction wants: under half of a single
 
 
-def light_load(
-    exercise: Exercise, scheme: Scheme, place: Place, trainee: Trainee, estimates: Estimates
-) -> Dose | None:
+def light_load(exercise: Exercise, scheme: Scheme, place: Place, trainee: Trainee, estimates: Estimates) -> Dose | None:
     """The heaviest load of the place at or below the light share, or the lightest one with a note, or None."""
     options = loads_in(place, exercise)
     if not options:

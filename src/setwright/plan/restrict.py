@@ -93,9 +93,7 @@ def restrict_block(
         unmet=tuple(one for one in block.unmet if not one.rule),
     )
     released = taken_out(swaps, block, restriction, catalogue)
-    result = replace(
-        result, unmet=tuple(dict.fromkeys((*result.unmet, *released, *check_rules(result, catalogue))))
-    )
+    result = replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *released, *check_rules(result, catalogue)))))
     return with_id(result)
 
 
@@ -235,9 +233,7 @@ def change_week(
     return replace(week, sessions=tuple(sessions)), changes
 
 
-def swapped_entry(
-    entry: Entry, part: PartName, swap: Swap, week: Week, place: Place, context: Context
-) -> Entry | None:
+def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: Place, context: Context) -> Entry | None:
     """The entry that stands in the old one's place, dosed for its own exercise."""
     if swap.exercise is None:
         return None
@@ -308,8 +304,7 @@ def free_lonely_supersets(entries: Sequence[Entry]) -> list[Entry]:
         if entry.superset:
             counts[entry.superset] = counts.get(entry.superset, 0) + 1
     return [
-        replace(entry, superset=None) if entry.superset and counts[entry.superset] < 2 else entry
-        for entry in entries
+        replace(entry, superset=None) if entry.superset and counts[entry.superset] < 2 else entry for entry in entries
     ]
 
 

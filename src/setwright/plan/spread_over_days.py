@@ -78,9 +78,7 @@ def spread_over_days(
         model.add(sum(here[index, day] for day in range(count)) == pick.days)
         model.add(sum(sets[index, day] for day in range(count)) == pick.weekly_sets)
 
-    neighbours = [
-        (a, b) for a in range(count) for b in range(count) if a != b and are_consecutive(days[a], days[b])
-    ]
+    neighbours = [(a, b) for a in range(count) for b in range(count) if a != b and are_consecutive(days[a], days[b])]
     for index in range(len(picks)):
         for a, b in neighbours:
             both = model.new_bool_var(f"twice_{index}_{a}_{b}")
@@ -106,9 +104,7 @@ def spread_over_days(
         goal_lifts = [here[index, day] for index, pick in enumerate(picks) if pick.is_goal_lift]
         if goal_lifts:
             crowded = model.new_int_var(0, 9, f"crowded_{day}")
-            model.add(
-                crowded >= sum(goal_lifts) - max(1, -(-sum(p.days for p in picks if p.is_goal_lift) // count))
-            )
+            model.add(crowded >= sum(goal_lifts) - max(1, -(-sum(p.days for p in picks if p.is_goal_lift) // count)))
             terms.append(4 * crowded)
     heaviest, lightest = model.new_int_var(0, 10_000, "heaviest"), model.new_int_var(0, 10_000, "lightest")
     for load, allowed in zip(loads, seconds, strict=True):

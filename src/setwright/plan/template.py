@@ -20,6 +20,7 @@ class Scheme:
     sets : working sets; reps (from, to) or None; rir wanted or None; holds, distances and times in s and m
     hold_after_s : second hold of a hold-reps-hold set
     load_kg : a load the coach wrote, or None (then it is dosed); pct : share of 1RM the coach wrote, or None
+    light : work that a restriction or a range goal wants easy, whatever the trainee could do
     """
 
     kind: str
@@ -36,6 +37,7 @@ class Scheme:
     pct: float | None = None
     per_side: bool | None = None
     to_top_set: bool = False
+    light: bool = False
 
 
 @dataclass(frozen=True)

@@ -88,9 +88,7 @@ def warm_up_entries(
                 drills.append((hold, region(restriction.joint)))
                 uncovered = [where for where in uncovered if where != region(restriction.joint)]
     while uncovered and len(drills) < room:
-        drill = pick_drill(
-            tuple(uncovered), trainee, restrictions, tokens, catalogue, ("active-mobility",), drills
-        )
+        drill = pick_drill(tuple(uncovered), trainee, restrictions, tokens, catalogue, ("active-mobility",), drills)
         if drill is None:
             drill = pick_drill(
                 tuple(uncovered), trainee, restrictions, tokens, catalogue, ("dynamic", "isometric"), drills

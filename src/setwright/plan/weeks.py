@@ -78,7 +78,7 @@ def sets_by_week(
         return (), True
     model = cp_model.CpModel()
     count = {
-        (entry, week): model.new_int_var(1 if peak < 3 else min(2, peak), peak, f"s_{entry}_{week}")
+        (entry, week): model.new_int_var(min(2, peak), peak, f"s_{entry}_{week}")
         if shapes[week].kind in ("build", "test")
         else model.new_int_var(1, peak, f"s_{entry}_{week}")
         for entry, peak in enumerate(peak_sets)

@@ -54,9 +54,7 @@ def monotony_of(daily: Sequence[float]) -> float | None:
 def week_load(sessions: Sequence[LoggedSession], start: date) -> WeekLoad:
     """The load of the seven days from ``start``; sessions without RPE or minutes are left out."""
     days = [start + timedelta(days=offset) for offset in range(7)]
-    complete = [
-        one for one in sessions if one.session_rpe is not None and one.minutes is not None and one.date in days
-    ]
+    complete = [one for one in sessions if one.session_rpe is not None and one.minutes is not None and one.date in days]
     daily = [
         sum(session_load(one.session_rpe or 0.0, one.minutes or 0.0) for one in complete if one.date == day)
         for day in days

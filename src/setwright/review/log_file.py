@@ -76,7 +76,8 @@ def read_log(text: str, file: str, catalogue: Catalogue) -> Log:
 
 def apply_corrections(log: Log) -> Log:
     """The log as it stands after its corrections, in order; corrected rows are left out, never changed."""
-    gone = {one.corrects for one in (*log.sets, *log.sessions) if one.corrects}
+    both: list[LoggedSet | LoggedSession] = [*log.sets, *log.sessions]
+    gone = {one.corrects for one in both if one.corrects}
     sets = sorted(
         (one for one in log.sets if not one.row or one.row not in gone),
         key=lambda one: (one.date, one.session, one.exercise, one.set, one.row),
@@ -111,9 +112,7 @@ def _csv_rows(text: str, file: str) -> list[tuple[int, dict[str, str]]]:
         if not any(cell.strip() for cell in cells):
             continue
         if len(cells) != len(header):
-            faults.append(
-                Fault(file, f"row {number}", f"{len(cells)} cells", f"{len(header)} cells, as in the header")
-            )
+            faults.append(Fault(file, f"row {number}", f"{len(cells)} cells", f"{len(header)} cells, as in the header"))
             continue
         rows.append((number, {name: cell.strip().lstrip("'") for name, cell in zip(header, cells, strict=True)}))
     if faults:
@@ -154,9 +153,7 @@ def read_row(
     before = len(faults)
 
     def fault(column: str, found: object, allowed: str, hint: str = "") -> None:
-        faults.append(
-            Fault(file, f"row {number}: {column}", repr(found) if found != "" else "nothing", allowed, hint)
-        )
+        faults.append(Fault(file, f"row {number}: {column}", repr(found) if found != "" else "nothing", allowed, hint))
 
     def number_in(column: str, low: float, high: float, unit: str, whole: bool = False) -> float | None:
         value = raw.get(column)
@@ -198,9 +195,7 @@ def read_row(
         rpe = number_in("session_rpe", 0, 10, "")
         minutes = number_in("minutes", 0, 600, "min")
         if rpe is None and minutes is None and len(faults) == before:
-            fault(
-                "session_rpe", "", "a session row needs session_rpe or minutes; a set row needs exercise and set"
-            )
+            fault("session_rpe", "", "a session row needs session_rpe or minutes; a set row needs exercise and set")
         if len(faults) == before:
             sessions.append(
                 LoggedSession(
@@ -290,14 +285,15 @@ def _dials(value: Any, fault: Callable[[str, object, str], None]) -> dict[str, o
 
 
 def _broken_corrections(file: str, sets: Sequence[LoggedSet], sessions: Sequence[LoggedSession]) -> list[Fault]:
-    rows = [one.row for one in (*sets, *sessions) if one.row]
+    both: list[LoggedSet | LoggedSession] = [*sets, *sessions]
+    rows = [one.row for one in both if one.row]
     faults = [
         Fault(file, f"row key {row!r}", "the same key twice", "a key of its own for each row")
         for row in sorted({row for row in rows if rows.count(row) > 1})
     ]
     faults += [
         Fault(file, f"corrects {one.corrects!r}", "a row that is not in the log", "the key of an earlier row")
-        for one in (*sets, *sessions)
+        for one in both
         if one.corrects and one.corrects not in rows
     ]
     return faults

@@ -130,7 +130,7 @@ def body_part(exercise: Exercise, trainee: Trainee) -> float:
 
 
 def ratio_prior(exercise: Exercise, trainee: Trainee, year: int) -> tuple[float, float]:
-    """(ln of the expected 1RM in kg of the whole load, its standard deviation) from body mass, sex, age in ``year``, training."""
+    """(ln of the expected 1RM in kg of the whole load, its spread) from body mass, sex, age in ``year``, training."""
     table = priors()["ratio"]
     ratio = table["exercise"].get(exercise.slug) or table["exercise"].get(exercise.base)
     if ratio is None:
@@ -204,9 +204,7 @@ def evidence_from_set(done: LoggedSet, own_kg: float, number: int) -> SetEvidenc
 
     Only ``ended_by = muscle`` is failure; form, balance, grip, breath and pain give a lower bound.
     """
-    load = (done.load_kg or 0.0) * (
-        -1 if done.load_means == "assistance" and (done.load_kg or 0) > 0 else 1
-    ) + own_kg
+    load = (done.load_kg or 0.0) * (-1 if done.load_means == "assistance" and (done.load_kg or 0) > 0 else 1) + own_kg
     if done.reps is None or load <= 0 or (done.load_kg is None and own_kg <= 0):
         return None
     kind: Kind

@@ -75,7 +75,8 @@ class LiftPosterior:
 
     def reps_to_failure(self, load_kg: float) -> Floats:
         """(n, m) repetitions to failure at a load, over the grid."""
-        return 1.0 + (self.log_1rm[:, None] - np.log(load_kg)) / np.exp(self.log_k)[None, :]
+        possible = 1.0 + (self.log_1rm[:, None] - np.log(load_kg)) / np.exp(self.log_k)[None, :]
+        return np.asarray(possible, dtype=np.float64)
 
     def load_for(self, reps: float, rir: float) -> Spread:
         """The load, kg, at which ``reps`` leave ``rir`` in reserve."""
@@ -125,10 +126,8 @@ def prior(log_1rm: float, log_1rm_sd: float, log_k: float, log_k_sd: float) -> L
     half = int(np.ceil(4.5 * log_1rm_sd / GRID_STEP))
     x = log_1rm + GRID_STEP * np.arange(-half, half + 1)
     y = log_k + log_k_sd * np.linspace(-2.6, 2.6, K_POINTS)
-    weights = np.exp(-0.5 * ((x - log_1rm) / log_1rm_sd) ** 2)[:, None] * np.exp(
-        -0.5 * ((y - log_k) / log_k_sd) ** 2
-    )
-    return LiftPosterior(x, y, weights / weights.sum())
+    weights = np.exp(-0.5 * ((x - log_1rm) / log_1rm_sd) ** 2)[:, None] * np.exp(-0.5 * ((y - log_k) / log_k_sd) ** 2)
+    return LiftPosterior(np.asarray(x, dtype=np.float64), np.asarray(y, dtype=np.float64), weights / weights.sum())
 
 
 def likelihood(belief: LiftPosterior, evidence: SetEvidence) -> Floats:
@@ -144,9 +143,7 @@ def likelihood(belief: LiftPosterior, evidence: SetEvidence) -> Floats:
     day = DAY_NOISE / np.exp(belief.log_k)[None, :]
     if evidence.kind == "failure":
         scale = np.sqrt(day**2 + 0.3**2)
-        inside = normal_cdf((evidence.reps + 1 - possible) / scale) - normal_cdf(
-            (evidence.reps - possible) / scale
-        )
+        inside = normal_cdf((evidence.reps + 1 - possible) / scale) - normal_cdf((evidence.reps - possible) / scale)
         return np.asarray(inside + 1e-6)
     if evidence.kind == "lower-bound":
         return np.asarray(normal_cdf((possible - evidence.reps) / np.sqrt(day**2 + 0.3**2)) + 1e-6)

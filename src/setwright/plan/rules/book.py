@@ -6,6 +6,7 @@ Ids are those of the project's table of published planning rules. ``level`` says
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Literal
@@ -103,7 +104,7 @@ def volume_leaps(view: View) -> Iterable[str]:
     """Weekly sets of a muscle that leap from one hard week to the next; one more set is always allowed."""
     weeks = [week for week in view.hard_weeks if week.kind != "return"]
     found: dict[str, str] = {}
-    for before, after in zip(weeks, weeks[1:], strict=False):
+    for before, after in itertools.pairwise(weeks):
         for muscle in muscle_groups():
             old, new = (
                 view.sets_by_week.get((before.number, muscle), 0),
@@ -172,9 +173,7 @@ def older_novice_sets(view: View) -> Iterable[str]:
         return
     first = view.block.weeks[0].number
     worst = [
-        exercise.name
-        for week, _, _, entry, exercise in view.rows()
-        if week.number == first and working_sets(entry) > 1
+        exercise.name for week, _, _, entry, exercise in view.rows() if week.number == first and working_sets(entry) > 1
     ]
     if worst:
         yield f"Week {first} has more than one set of {worst[0]}."
@@ -209,14 +208,7 @@ def heavy_rest_too_short(view: View) -> Iterable[str]:
     for _, _, _, entry, exercise in view.rows():
         prime = sum(1 for use in exercise.actions if use.role == "prime")
         for one in entry.sets:
-            if (
-                one.kind == "work"
-                and one.reps
-                and one.reps[1] <= 6
-                and one.load_kg
-                and prime >= 2
-                and one.rest_s < 120
-            ):
+            if one.kind == "work" and one.reps and one.reps[1] <= 6 and one.load_kg and prime >= 2 and one.rest_s < 120:
                 yield f"{exercise.name} has {one.rest_s:.0f} s."
                 break
 
@@ -426,9 +418,7 @@ def muscle_is_near(muscle: str, joint: str) -> bool:
     """True when the joint is one that the muscle moves strongly: a restriction there releases its minimum."""
     from setwright.body.anatomy import joint_actions
 
-    return any(
-        action.joint == joint and action.movers.get(muscle, 0.0) >= 1 for action in joint_actions().values()
-    )
+    return any(action.joint == joint and action.movers.get(muscle, 0.0) >= 1 for action in joint_actions().values())
 
 
 __all__ = ["RULES", "Rule", "check_rules"]

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from setwright.catalogue.derive import set_credits
-from setwright.catalogue.exercise import Exercise
+from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
-from setwright.plan.block import Block, Entry, PartName, Session, Week
+from setwright.plan.block import Block, Entry, Session, Week
 
 COUNTED: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
 

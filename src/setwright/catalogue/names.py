@@ -1,0 +1,153 @@
+"""From the trade's many names to one exercise, with a proposal where it is not sure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from setwright.catalogue.store import Catalogue
+
+# Abbreviations of the trade at large, word by word.
+SHORT_WORDS = {
+    "bb": "barbell",
+    "db": "dumbbell",
+    "dbs": "dumbbell",
+    "kb": "kettlebell",
+    "kbs": "kettlebell",
+    "bw": "bodyweight",
+    "sl": "single leg",
+    "rdl": "romanian deadlift",
+    "rdls": "romanian deadlift",
+    "sldl": "single leg romanian deadlift",
+    "ohp": "overhead press",
+    "rfess": "rear foot elevated split squat",
+    "rfe": "rear foot elevated",
+    "ext": "extension",
+    "exts": "extension",
+    "alt": "alternating",
+    "lat": "lat",
+    "pullups": "pull up",
+    "pullup": "pull up",
+    "pushups": "push up",
+    "pushup": "push up",
+    "chinups": "chin up",
+    "chinup": "chin up",
+    "situp": "sit up",
+    "situps": "sit up",
+    "stepup": "step up",
+    "stepups": "step up",
+    "dl": "deadlift",
+    "tri": "triceps",
+}
+FILLERS = {"the", "a", "with", "on", "of", "and", "to", "from", "in", "your", "exercise", "machine"}
+KEEP_S = {"press", "triceps", "biceps", "cross", "abs", "calves", "ss"}
+SURE = 93.0
+LIKELY = 78.0
+MARGIN = 7.0
+
+
+@dataclass(frozen=True)
+class NameMatch:
+    """What a name means: the exercise or None, a score 0 to 1, whether it is sure, and the nearest proposals."""
+
+    slug: str | None
+    score: float
+    sure: bool
+    proposals: tuple[str, ...]
+
+
+def plain(text: str) -> str:
+    """A name in its plainest form: lower case, abbreviations spelled out, no plural, no punctuation.
+
+    >>> plain("DB Bench-Presses")
+    'dumbbell bench press'
+    """
+    words = re.sub(r"[^a-z0-9]+", " ", text.lower()).split()
+    found: list[str] = []
+    for word in words:
+        found += SHORT_WORDS.get(word, word).split()
+    return " ".join(singular(word) for word in found)
+
+
+def singular(word: str) -> str:
+    """A word without the plural of an exercise name."""
+    if word in KEEP_S or len(word) < 4:
+        return word
+    if word.endswith(("sses", "shes", "ches", "xes")):
+        return word[:-2]
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    if word.endswith("s") and not word.endswith("ss"):
+        return word[:-1]
+    return word
+
+
+def core(text: str) -> str:
+    """The plain form as a sorted bag of words, little words left out."""
+    return " ".join(sorted(word for word in plain(text).split() if word not in FILLERS))
+
+
+@lru_cache(maxsize=8)
+def _index(catalogue_id: int, names: tuple[tuple[str, str], ...]) -> tuple[dict[str, str], dict[str, set[str]]]:
+    exact: dict[str, str] = {}
+    bags: dict[str, set[str]] = {}
+    for name, slug in names:
+        exact.setdefault(plain(name), slug)
+        bags.setdefault(core(name), set()).add(slug)
+    return exact, bags
+
+
+def names_of(catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
+    """Every (name, slug) of a catalogue: names first, then slugs, then other names."""
+    entries = sorted(catalogue.values(), key=lambda one: (one.slug != one.base, one.slug))
+    rows = [(one.name, one.slug) for one in entries] + [(one.slug, one.slug) for one in entries]
+    rows += [(other, one.slug) for one in entries for other in one.also_called]
+    return tuple(rows)
+
+
+def match_name(text: str, catalogue: Catalogue) -> NameMatch:
+    """The exercise that a name means.
+
+    Sure when it is a known name in any spelling, or when one exercise is clearly nearest; else up to three
+    proposals, best first.
+    """
+    from rapidfuzz import fuzz, process
+
+    names = names_of(catalogue)
+    exact, bags = _index(id(catalogue), names)
+    wanted = plain(text)
+    if not wanted:
+        return NameMatch(None, 0.0, False, ())
+    if wanted in exact:
+        return NameMatch(exact[wanted], 1.0, True, (exact[wanted],))
+    same_bag = bags.get(core(text), set())
+    if len(same_bag) == 1:
+        slug = next(iter(same_bag))
+        return NameMatch(slug, 0.99, True, (slug,))
+    scores: dict[str, float] = {}
+    choices = list(exact)
+    for name, score, _ in process.extract(wanted, choices, scorer=fuzz.token_sort_ratio, limit=25):
+        slug = exact[name]
+        scores[slug] = max(scores.get(slug, 0.0), score)
+    for name, score, _ in process.extract(wanted, choices, scorer=fuzz.token_set_ratio, limit=25):
+        slug = exact[name]
+        scores[slug] = max(scores.get(slug, 0.0), 0.9 * score)
+    ranked = sorted(scores, key=lambda slug: (-scores[slug], slug))
+    if not ranked:
+        return NameMatch(None, 0.0, False, ())
+    best = scores[ranked[0]]
+    second = scores[ranked[1]] if len(ranked) > 1 else 0.0
+    sure = best >= SURE and best - second >= MARGIN / 2
+    proposals = tuple(slug for slug in ranked[:3] if scores[slug] >= 45.0)
+    return NameMatch(ranked[0] if best >= LIKELY else None, round(best / 100, 3), sure, proposals)
+
+
+def nearest(word: str, known: Iterable[str], n: int = 3) -> list[str]:
+    """Up to ``n`` known words most like a misspelt one, best first; empty where nothing is like it."""
+    from rapidfuzz import fuzz, process
+
+    choices: Sequence[str] = sorted(set(known))
+    found = process.extract(word.lower(), choices, scorer=fuzz.WRatio, limit=n, score_cutoff=60.0)
+    return [name for name, _, _ in found]

@@ -1,0 +1,69 @@
+"""The pre-exercise screen: who may start, at what intensity, and who sees a clinician first.
+
+Source: Riebe et al. 2015 (ACSM), the published algorithm: activity habit (30 min, 3 days a week, 3 months),
+known cardiovascular, metabolic or renal disease, signs or symptoms, wanted intensity. The habit is seen; the
+branches are from memory, unchecked. It decides nothing about anybody's health; it only says whom to ask first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from setwright.people.trainee import Clearance, Trainee
+
+Intensity = Literal["light", "moderate", "vigorous"]
+Answer = Literal["go", "light-only", "clearance-first", "stop"]
+
+
+@dataclass(frozen=True)
+class Screen:
+    """The answer of the screen, with its reasons in words."""
+
+    verdict: Answer
+    why: tuple[str, ...]
+
+
+def is_cleared(clearance: Clearance | None, on: date) -> bool:
+    """True when a clearance exists, was given by ``on`` and has not ended before it."""
+    if clearance is None or clearance.given_on > on:
+        return False
+    return clearance.expires_on is None or clearance.expires_on >= on
+
+
+def screen(trainee: Trainee, wanted: Intensity, on: date) -> Screen:
+    """Whether a block of the wanted intensity may start on a date.
+
+    ``stop``: a red flag was answered, nothing is planned. ``clearance-first``: a licensed clinician first.
+    ``light-only``: light effort may go on, anything above needs clearance. ``go``: may start.
+    """
+    answers = trainee.screening
+    cleared = is_cleared(answers.clearance, on)
+    if answers.red_flags:
+        named = ", ".join(answers.red_flags)
+        return Screen(
+            "stop", (f"Red flag answered: {named}. See a licensed clinician now; nothing is planned until then.",)
+        )
+    if answers.signs_or_symptoms and not cleared:
+        return Screen(
+            "clearance-first",
+            ("Signs or symptoms were answered: stop, and see a licensed clinician before any training.",),
+        )
+    if answers.pregnant and not cleared:
+        return Screen("clearance-first", ("Pregnancy: ask the midwife or doctor for clearance first.",))
+    if answers.known_disease and not cleared:
+        if not answers.active_now:
+            return Screen(
+                "clearance-first",
+                ("A known heart, metabolic or kidney disease and no regular activity: clearance first.",),
+            )
+        if wanted == "vigorous":
+            return Screen(
+                "light-only",
+                ("A known heart, metabolic or kidney disease: clearance by a clinician before vigorous effort.",),
+            )
+        return Screen("go", ("Moderate effort may go on; any new sign or symptom ends it.",))
+    if not answers.active_now and wanted == "vigorous":
+        return Screen("go", ("Not active so far: the first weeks stay light to moderate and rise slowly.",))
+    return Screen("go", ())

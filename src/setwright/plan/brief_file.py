@@ -1,0 +1,124 @@
+"""The brief file: the coach's intent for one block, as TOML."""
+
+from __future__ import annotations
+
+from setwright.body.anatomy import muscle_groups
+from setwright.catalogue.load import catalogue as load_catalogue
+from setwright.catalogue.store import Catalogue
+from setwright.faults import Fault
+from setwright.people.intake import exercise_list, exercise_slug
+from setwright.people.toml_file import REQUIRED, Reader, finish, read_toml
+from setwright.plan.brief import Brief, LiftWish, RuleSetting
+from setwright.plan.demand import GENERAL
+from setwright.plan.rules import RULES
+
+
+def muscle_words() -> list[str]:
+    """Every word for a muscle group that a brief may use."""
+    words = [
+        *muscle_groups(),
+        *(group.roll_up for group in muscle_groups().values()),
+        *(row[0] for row in GENERAL),
+    ]
+    return list(dict.fromkeys(words))
+
+
+def read_wish(reader: Reader, catalogue: Catalogue) -> LiftWish | None:
+    """A lift that the block serves first."""
+    slug = exercise_slug(reader, "exercise", catalogue)
+    reps = reader.pair("reps", 1, 30, (4, 6))
+    sets = reader.number("sets", 1, 10, whole=True, default=3)
+    times = reader.number("times_a_week", 1, 4, whole=True, default=1)
+    aim = reader.text("aim", "strength", ("1rm", "strength", "size"))
+    if not slug or sets is None or times is None or not aim:
+        return None
+    return LiftWish(slug, (int(reps[0]), int(reps[1])), int(sets), int(times), aim)  # type: ignore[arg-type]
+
+
+def read_rule(reader: Reader) -> RuleSetting | None:
+    """A rule of training that the coach switches off, and why."""
+    ids = sorted(rule.id for rule in RULES)
+    rule = reader.text("rule", REQUIRED, ids, "a rule: " + ", ".join(ids))
+    reason = reader.text("reason", REQUIRED)
+    off = reader.flag("off", True)
+    weight = reader.number("weight", 0, 10)
+    return RuleSetting(rule, reason, off, weight) if rule and reason else None
+
+
+def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brief:
+    """The brief in a TOML text. Raises InputFaults with every fault of the file."""
+    known = catalogue or load_catalogue()
+    faults: list[Fault] = []
+    reader = Reader(read_toml(text, file), file, "", faults)
+    identity = reader.text("id", REQUIRED)
+    title = reader.text("title", identity)
+    weeks = reader.number("weeks", 4, 12, "weeks", whole=True, default=REQUIRED)
+    days = reader.number("days_a_week", 2, 6, "days", whole=True, default=REQUIRED)
+    minutes = reader.number("minutes", 10, 240, "min", default=REQUIRED)
+    start = reader.day("start", REQUIRED)
+    rpe = reader.pair("rpe", 1, 10, (6.5, 8.5), whole=False)
+    deload = reader.number("deload_every", 0, 12, "weeks", whole=True, default=4)
+    main = reader.pair("reps_main", 1, 30, (4, 6))
+    small = reader.pair("reps_assistance", 1, 40, (8, 12))
+    wishes = reader.each("lifts", lambda one: read_wish(one, known))
+    slugs = [wish.exercise for wish in wishes]
+    for slug in sorted({one for one in slugs if slugs.count(one) > 1}):
+        reader.fault("lifts", f"{slug} twice", "each lift once, with times_a_week")
+    skill = reader.text("skill", "", known.progressions, "a progression: " + ", ".join(known.progressions))
+    emphasis = reader.words("emphasis", muscle_words(), "a muscle group")
+    include = exercise_list(reader, "include", known)
+    exclude = exercise_list(reader, "exclude", known)
+    wanted = reader.sub("sets_per_muscle")
+    sets: dict[str, float] = {}
+    if wanted is not None:
+        for name in muscle_words():
+            value = wanted.number(name, 0, 40, "sets a week")
+            if value is not None:
+                sets[name] = value
+        wanted.close()
+    brief_fields = {
+        "supersets": reader.flag("supersets", True),
+        "same_muscle_superset": reader.flag("same_muscle_superset"),
+        "hold_reps_hold": reader.flag("hold_reps_hold"),
+        "filler": reader.flag("filler", True),
+        "loaded_mobility": reader.flag("loaded_mobility", True),
+    }
+    conditioning = reader.text("conditioning", "short", ("none", "short", "long"))
+    tempo = reader.text("tempo_main", "2-0-1-0")
+    if tempo and not all(piece.isdigit() or piece == "x" for piece in tempo.split("-")):
+        reader.fault("tempo_main", tempo, "four numbers of seconds with hyphens: lower-pause-lift-pause, like 3-1-1-0")
+    risk = reader.number("chance_wanted", 0.5, 0.99, default=0.8)
+    rules = reader.each("rules", read_rule)
+    note = reader.text("note", "")
+    invented = reader.flag("invented")
+    both = sorted(set(include) & set(exclude))
+    for slug in both:
+        reader.fault("exclude", slug, "exercises that include does not ask for")
+    reader.close()
+    finish(faults)
+    assert weeks is not None and days is not None and minutes is not None and start is not None
+    return Brief(
+        id=identity,
+        title=title or identity,
+        weeks=int(weeks),
+        days_a_week=int(days),
+        minutes=minutes,
+        start=start,
+        rpe=rpe,
+        deload_every=int(deload or 0),
+        reps_main=(int(main[0]), int(main[1])),
+        reps_assistance=(int(small[0]), int(small[1])),
+        lifts=wishes,
+        skill=skill or None,
+        emphasis=emphasis,
+        include=include,
+        exclude=exclude,
+        conditioning=conditioning or "short",  # type: ignore[arg-type]
+        tempo_main=tempo,
+        risk=risk or 0.8,
+        rules=rules,
+        note=note,
+        invented=invented,
+        sets_per_muscle=sets,
+        **brief_fields,
+    )

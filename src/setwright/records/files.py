@@ -1,0 +1,207 @@
+"""Records as append-only files in one folder.
+
+    <folder>/events.jsonl          one event a line, each with a checksum; only ever appended to
+    <folder>/blocks/<id>.json      immutable revisions; written to a side file first, then renamed
+
+A line counts once its checksum is right; a half-written last line (a kill in mid-write) is left alone, reported
+by ``damage`` and never read. Confirmed means: on the disk (``fsync``).
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import zlib
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from setwright.catalogue.store import Catalogue
+from setwright.plan.block import Block
+from setwright.publish.block_file import block_from_json, block_to_json
+from setwright.records.port import Decision, Revision
+from setwright.review.log_file import as_rows, merged, read_log, with_row_keys
+from setwright.strength.logged import Log
+
+
+class FileRecords:
+    """The port ``Records`` over a folder."""
+
+    def __init__(self, folder: Path, catalogue: Catalogue) -> None:
+        self.folder = folder
+        self.catalogue = catalogue
+
+    @property
+    def _events(self) -> Path:
+        return self.folder / "events.jsonl"
+
+    def _append(self, kind: str, trainee: str, at: str, data: Mapping[str, Any]) -> None:
+        """Adds one event and returns only when it is on the disk."""
+        self.folder.mkdir(parents=True, exist_ok=True)
+        body = json.dumps({"kind": kind, "trainee": trainee, "at": at, "data": data}, sort_keys=True)
+        line = f"{zlib.crc32(body.encode()):08x} {body}\n".encode()
+        needs_newline = self._events.exists() and not self._ends_with_newline()
+        with open(self._events, "ab") as file:
+            if needs_newline:
+                file.write(b"\n")
+            file.write(line)
+            file.flush()
+            os.fsync(file.fileno())
+
+    def _ends_with_newline(self) -> bool:
+        with open(self._events, "rb") as file:
+            file.seek(0, os.SEEK_END)
+            if file.tell() == 0:
+                return True
+            file.seek(-1, os.SEEK_END)
+            return file.read(1) == b"\n"
+
+    def _lines(self) -> Iterator[tuple[int, dict[str, Any] | None]]:
+        if not self._events.exists():
+            return
+        with open(self._events, "rb") as file:
+            for number, raw in enumerate(file, start=1):
+                if not raw.strip():
+                    continue
+                checksum, _, body = raw.rstrip(b"\n").partition(b" ")
+                good = checksum == f"{zlib.crc32(body):08x}".encode()
+                yield number, json.loads(body) if good else None
+
+    def _of(self, kind: str, trainee: str) -> Iterator[dict[str, Any]]:
+        for _, event in self._lines():
+            if event is not None and event["kind"] == kind and event["trainee"] == trainee:
+                yield event
+
+    def damage(self) -> Sequence[str]:
+        """Lines that can't be trusted, by number; empty when all is well."""
+        return [f"{self._events.name} line {number}: not whole" for number, event in self._lines() if event is None]
+
+    def keep_block(self, block: Block, at: str) -> None:
+        """Keeps a revision; the same one twice is kept once."""
+        folder = self.folder / "blocks"
+        folder.mkdir(parents=True, exist_ok=True)
+        path = folder / f"{block.id}.json"
+        if not path.exists():
+            side = folder / f".{block.id}.{os.getpid()}"
+            with open(side, "wb") as file:
+                file.write(block_to_json(block))
+                file.flush()
+                os.fsync(file.fileno())
+            os.replace(side, path)
+        if all(one["data"]["block"] != block.id for one in self._of("revision", block.trainee)):
+            data = {"block": block.id, "revision": block.revision, "parent": block.parent}
+            self._append("revision", block.trainee, at, data)
+
+    def block(self, block_id: str) -> Block:
+        """A kept revision; LookupError for an unknown one."""
+        path = self.folder / "blocks" / f"{block_id}.json"
+        if not path.exists():
+            raise LookupError(f"no block {block_id} in these records")
+        return block_from_json(path.read_bytes(), path.name)
+
+    def revisions(self, trainee: str) -> Sequence[Revision]:
+        """All revisions of a trainee in the order they were kept."""
+        force = self._in_force(trainee)
+        return [
+            Revision(
+                event["data"]["block"],
+                event["data"]["revision"],
+                event["data"]["parent"],
+                event["at"],
+                event["data"]["block"] == force,
+            )
+            for event in self._of("revision", trainee)
+        ]
+
+    def _in_force(self, trainee: str) -> str | None:
+        last = None
+        for event in self._of("in-force", trainee):
+            last = event["data"]["block"]
+        return last
+
+    def current(self, trainee: str) -> Block | None:
+        """The revision in force, or None."""
+        found = self._in_force(trainee)
+        return None if found is None else self.block(found)
+
+    def put_in_force(self, trainee: str, block_id: str, at: str, reason: str) -> None:
+        """Makes a kept revision the one in force: accepting, and undoing."""
+        self.block(block_id)
+        self._append("in-force", trainee, at, {"block": block_id, "reason": reason})
+
+    def keep_log(self, trainee: str, log: Log, at: str) -> int:
+        """Adds rows that are not kept yet; gives how many were new."""
+        kept = {row["row"] for event in self._of("log", trainee) for row in event["data"]["rows"]}
+        fresh = [row for row in as_rows(with_row_keys(log)) if row["row"] not in kept]
+        if fresh:
+            self._append("log", trainee, at, {"rows": fresh})
+        return len(fresh)
+
+    def log(self, trainee: str) -> Log:
+        """The whole log, corrections applied."""
+        whole = Log()
+        for event in self._of("log", trainee):
+            whole = merged(whole, read_log(json.dumps(event["data"]["rows"]), "records", self.catalogue))
+        return whole
+
+    def decide(self, decision: Decision) -> None:
+        """Keeps a decision of the coach."""
+        data = {
+            "block": decision.block,
+            "verdict": decision.verdict,
+            "changes": list(decision.changes),
+            "reason": decision.reason,
+        }
+        self._append("decision", decision.trainee, decision.at, data)
+
+    def decisions(self, trainee: str) -> Sequence[Decision]:
+        """All decisions about a trainee, in order."""
+        return [
+            Decision(
+                trainee,
+                event["data"]["block"],
+                event["data"]["verdict"],
+                tuple(event["data"]["changes"]),
+                event["at"],
+                event["data"]["reason"],
+            )
+            for event in self._of("decision", trainee)
+        ]
+
+    def trainees(self) -> Sequence[str]:
+        """Who has records, in order of first appearance; erased people are left out."""
+        found: dict[str, None] = {}
+        for _, event in self._lines():
+            if event is not None and event["kind"] != "tombstone":
+                found[event["trainee"]] = None
+        return list(found)
+
+    def erase(self, trainee: str, at: str) -> Mapping[str, int]:
+        """Erases a person and leaves an anonymous tombstone; gives what was erased, by kind.
+
+        The only deed that rewrites the file: everything of others stays byte for byte, in a new file that replaces
+        the old one in one step.
+        """
+        counts: dict[str, int] = {}
+        blocks = {event["data"]["block"] for event in self._of("revision", trainee)}
+        side = self.folder / f".events.{os.getpid()}"
+        with open(side, "wb") as new, open(self._events, "rb") as old:
+            for raw in old:
+                _, _, body = raw.rstrip(b"\n").partition(b" ")
+                try:
+                    event = json.loads(body)
+                except ValueError:
+                    new.write(raw)
+                    continue
+                if event.get("trainee") == trainee:
+                    counts[event["kind"]] = counts.get(event["kind"], 0) + 1
+                else:
+                    new.write(raw)
+            new.flush()
+            os.fsync(new.fileno())
+        os.replace(side, self._events)
+        for name in blocks:
+            (self.folder / "blocks" / f"{name}.json").unlink(missing_ok=True)
+        counts["block files"] = len(blocks)
+        self._append("tombstone", "erased", at, {"counts": counts})
+        return counts

@@ -1,0 +1,192 @@
+"""The weeks that remain, dosed anew from what was learnt. The shape of the plan stays; every change says why.
+
+A missed week never raises the next load; more pain never means more load at that joint; missed repetitions step
+the load back even where the estimate would keep it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from setwright.catalogue.store import Catalogue
+from setwright.plan.as_template import scheme_of
+from setwright.plan.block import Block, Change, Entry, Part, Week
+from setwright.plan.compose import Context, count_credits, planned_sets
+from setwright.plan.identity import with_id
+from setwright.plan.restrict import in_words
+from setwright.plan.rules import check_rules
+from setwright.plan.session_time import session_minutes_of
+from setwright.review.findings import PAIN_WATCH
+from setwright.review.volume import WeekDone, done_by_week, week_start
+from setwright.strength.estimates import Estimates
+from setwright.strength.logged import Log
+
+STEP_BACK = 0.95
+LOADED_PARTS = ("main", "skill", "assistance", "finisher")
+SAME_KG = 1e-6
+
+
+def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue, as_of: date | None = None) -> Block:
+    """The next revision: weeks after the last logged one, re-dosed, with the list of changes.
+
+    as_of : the date up to which the log counts; its last date when None
+    Weeks that have begun stay as they are. Where nothing changes, the old block comes back unchanged.
+    """
+    if not log.sets and not log.sessions:
+        return block
+    today = as_of or max([one.date for one in log.sets] + [one.date for one in log.sessions])
+    weeks_done = done_by_week(block, log, catalogue)
+    context = Context(
+        block.inputs.trainee,
+        {place.id: place for place in block.inputs.places},
+        block.inputs.brief,
+        catalogue,
+        estimates,
+        today,
+    )
+    brakes = find_brakes(weeks_done, log, catalogue)
+    weeks, changes = [], []
+    for week in block.weeks:
+        if week_start(block, week.number) <= today:
+            weeks.append(week)
+            continue
+        new_week, made = adapt_week(week, brakes, context)
+        weeks.append(new_week)
+        changes += made
+    if not changes:
+        return block
+    result = replace(
+        block,
+        id="",
+        weeks=tuple(weeks),
+        set_credits=count_credits(weeks, catalogue),
+        revision=block.revision + 1,
+        parent=block.id,
+        changes=tuple(changes),
+        unmet=tuple(one for one in block.unmet if not one.rule),
+    )
+    result = replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *check_rules(result, catalogue)))))
+    return with_id(result)
+
+
+class Brakes:
+    """What must not go up: exercises by slug, with the reason and the highest load allowed (kg), or None for any."""
+
+    def __init__(self) -> None:
+        self.caps: dict[str, tuple[float | None, str]] = {}
+
+    def put(self, slug: str, cap_kg: float | None, why: str) -> None:
+        """Adds a brake; the lower cap and its reason win."""
+        old = self.caps.get(slug)
+        if old is None or (cap_kg is not None and (old[0] is None or cap_kg < old[0])):
+            self.caps[slug] = (cap_kg, why)
+
+
+def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> Brakes:
+    """Brakes from missed repetitions, pain, and weeks without a set."""
+    brakes = Brakes()
+    last: dict[str, tuple[int, float | None]] = {}
+    for week in weeks:
+        for entry in week.entries:
+            if entry.sets_done:
+                _, load = last.get(entry.exercise, (0, None))
+                load = entry.load_done_kg if entry.load_done_kg is not None else load
+                last[entry.exercise] = (week.number, load)
+    newest = max((week.number for week in weeks), default=0)
+    for week in weeks:
+        for entry in week.entries:
+            if entry.sets_done and last[entry.exercise][0] == week.number:
+                done = entry.load_done_kg
+                if entry.reps_short >= 2 and done is not None:
+                    brakes.put(
+                        entry.exercise,
+                        STEP_BACK * done,
+                        f"{entry.reps_short} repetitions missed in week {week.number}: a step back",
+                    )
+                if entry.worst_pain is not None and entry.worst_pain >= PAIN_WATCH:
+                    brakes.put(
+                        entry.exercise,
+                        None if done is None else STEP_BACK * done,
+                        f"pain {entry.worst_pain} of 10 in week {week.number}: less; a licensed clinician if it stays",
+                    )
+    for slug, (number, load) in last.items():
+        if number < newest and load is not None:
+            brakes.put(slug, load, f"not done since week {number}: no more than then")
+    return brakes
+
+
+def adapt_week(week: Week, brakes: Brakes, context: Context) -> tuple[Week, list[Change]]:
+    """One week that lies ahead, re-dosed."""
+    changes: list[Change] = []
+    sessions = []
+    for session in week.sessions:
+        place = context.places[session.place]
+        parts = []
+        for part in session.parts:
+            if part.part not in LOADED_PARTS:
+                parts.append(part)
+                continue
+            entries = []
+            for entry in part.entries:
+                new, why = adapt_entry(entry, part, session.place, brakes, context)
+                if new is not entry:
+                    changes.append(
+                        Change(
+                            week.number,
+                            session.day,
+                            context.catalogue.get(entry.exercise).name,
+                            in_words(entry, context.catalogue),
+                            in_words(new, context.catalogue),
+                            why,
+                            evidence_of(entry.exercise, context),
+                        )
+                    )
+                entries.append(new)
+            parts.append(Part(part.part, tuple(entries)))
+        minutes = session_minutes_of(tuple(parts), context.catalogue, place)
+        sessions.append(replace(session, parts=tuple(parts), minutes=minutes))
+    if not changes:
+        return week, []
+    return replace(week, sessions=tuple(sessions)), changes
+
+
+def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context: Context) -> tuple[Entry, str]:
+    """The entry with new loads, or the same object where nothing changes; and why.
+
+    Only entries dosed from strength move: light work that a restriction wants has no chance and stays.
+    """
+    scheme = scheme_of(entry)
+    working = [one for one in entry.sets if one.kind != "ramp"]
+    if scheme is None or not working or working[0].load_kg is None or working[0].chance is None:
+        return entry, ""
+    exercise = context.catalogue.get(entry.exercise)
+    if exercise.slug not in context.estimates.lifts:
+        return entry, ""
+    old_load = working[0].load_kg
+    place = context.places[place_id]
+    with_ramp = any(one.kind == "ramp" for one in entry.sets)
+    cap, braked = brakes.caps.get(exercise.slug, (None, ""))
+    if braked and cap is None:
+        cap = old_load
+    sets = planned_sets(exercise, scheme, place, context, part.part, with_ramp, cap)
+    new = next(one for one in sets if one.kind != "ramp")
+    if new.load_kg is None or (abs(new.load_kg - old_load) < SAME_KG and new.reps == working[0].reps):
+        return entry, ""
+    if braked and cap is not None and new.load_kg > cap - 0.03 * max(cap, 1.0):
+        why = braked
+    elif abs(new.load_kg - old_load) < SAME_KG:
+        why = "the load stays, the repetitions follow what was logged"
+    elif new.load_kg > old_load:
+        why = "the sets so far were easier than planned: more load"
+    else:
+        why = "the sets so far were harder than planned: less load"
+    return replace(entry, sets=sets), why
+
+
+def evidence_of(slug: str, context: Context) -> str:
+    """What the new load rests on, as a range."""
+    lift = context.estimates.for_exercise(slug)
+    whole = lift.posterior.one_rm()
+    low, high = whole.p10 - lift.body_part_kg, whole.p90 - lift.body_part_kg
+    return f"one-repetition maximum between {low:.0f} and {high:.0f} kg, from {lift.sets_used} sets"

@@ -1,0 +1,260 @@
+"""What a review noticed: each finding with its evidence, how sure it is, and what would settle it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from setwright.catalogue.store import Catalogue
+from setwright.plan.block import Block
+from setwright.review.load_monitoring import MONOTONY_SD, WeekLoad, week_load
+from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
+from setwright.strength.estimates import Estimates
+from setwright.strength.logged import Log
+
+PAIN_STOP = 5  # the published bands differ; without a clinician's figure the strictest holds
+PAIN_WATCH = 3
+CLINICIAN = "Stop the exercises concerned and ask a licensed physiotherapist or doctor; this is no diagnosis."
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One finding. ``kind`` names it, ``about`` what it concerns, ``probability`` 0 to 1 where it is one, else None."""
+
+    kind: str
+    about: str
+    evidence: str
+    probability: float | None
+    settles_it: str
+    weight: int
+
+    def as_json(self) -> dict[str, object]:
+        """The published form of ``review --json``."""
+        return {
+            "kind": self.kind,
+            "about": self.about,
+            "evidence": self.evidence,
+            "probability": self.probability,
+            "settles_it": self.settles_it,
+        }
+
+
+@dataclass(frozen=True)
+class Review:
+    """All of one review: weeks done, their loads, findings by weight."""
+
+    weeks: tuple[WeekDone, ...]
+    loads: tuple[WeekLoad, ...]
+    findings: tuple[Finding, ...]
+
+    def as_json(self) -> dict[str, object]:
+        """The published form, with the conventions named."""
+        rows = []
+        for week, load in zip(self.weeks, self.loads, strict=True):
+            rows.append(
+                {
+                    "week": week.number,
+                    "load_au": round(load.load_au, 1),
+                    "monotony": None if load.monotony is None else round(load.monotony, 3),
+                    "monotony_sd": MONOTONY_SD,
+                    "strain": None if load.strain is None else round(load.strain, 1),
+                    "sessions_planned": week.sessions_planned,
+                    "sessions_done": week.sessions_done,
+                    "set_credits": [
+                        {"week": week.number, "muscle": muscle, "direct": direct, "fractional": fractional}
+                        for muscle, (direct, fractional) in sorted(week.credits.items())
+                    ],
+                }
+            )
+        return {
+            "weeks": rows,
+            "findings": [one.as_json() for one in self.findings],
+            "conventions": "load_au = session RPE x minutes; rest days count as 0; deviation over 7 days with n-1",
+        }
+
+
+def review_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue) -> Review:
+    """What the log says about the block so far. Estimates must rest on the same log."""
+    weeks = done_by_week(block, log, catalogue)
+    loads = tuple(week_load(log.sessions, week_start(block, week.number)) for week in weeks)
+    findings = [
+        *pain_findings(log, catalogue),
+        *missed_sessions(weeks, block),
+        *missed_reps(weeks, catalogue),
+        *effort_off(weeks, catalogue),
+        *trends(estimates, catalogue),
+        *flat_weeks(loads, weeks),
+    ]
+    findings.sort(key=lambda one: (-one.weight, one.kind, one.about))
+    return Review(weeks, loads, tuple(findings))
+
+
+def pain_findings(log: Log, catalogue: Catalogue) -> list[Finding]:
+    """Pain of 3 and more, by region: rising, or at the stop level; sharp and numb weigh most."""
+    by_where: dict[str, list[tuple[object, int, str, str | None]]] = {}
+    for one in log.sets:
+        if one.pain:
+            where = one.pain_where or "unnamed place"
+            by_where.setdefault(where, []).append((one.date, one.pain, one.exercise, one.pain_kind))
+    found = []
+    for where, rows in sorted(by_where.items()):
+        worst = max(pain for _, pain, _, _ in rows)
+        names = ", ".join(dict.fromkeys(catalogue.get(slug).name for _, pain, slug, _ in rows if pain == worst))
+        days = sorted({str(day) for day, _, _, _ in rows})
+        peaks = [max(pain for day, pain, _, _ in rows if str(day) == one) for one in days]
+        rising = len(peaks) >= 2 and peaks[-1] > peaks[0]
+        alarming = any(kind in ("sharp", "numb") for _, _, _, kind in rows)
+        if worst >= PAIN_STOP or alarming:
+            found.append(
+                Finding(
+                    "pain",
+                    where,
+                    f"{worst} of 10 in {names}" + (", sharp or numb" if alarming else "") + ".",
+                    None,
+                    CLINICIAN,
+                    100,
+                )
+            )
+        elif rising or worst >= PAIN_WATCH:
+            trend = f"from {peaks[0]} to {peaks[-1]} of 10" if rising else f"up to {worst} of 10"
+            found.append(
+                Finding(
+                    "pain",
+                    where,
+                    f"{trend} over {len(days)} days, most in {names}.",
+                    None,
+                    "Less load or range there next time, and ask how it is the next morning. " + CLINICIAN,
+                    80,
+                )
+            )
+    return found
+
+
+def missed_sessions(weeks: Sequence[WeekDone], block: Block) -> list[Finding]:
+    """Sessions that were due and left no trace."""
+    missed = [(week.number, day) for week in weeks for day in week.missed]
+    if not missed:
+        return []
+    planned = sum(week.sessions_planned for week in weeks)
+    words = ", ".join(
+        f"{day} of week {number} ({session_date(block, number, day).isoformat()})" for number, day in missed
+    )
+    return [
+        Finding(
+            "missed sessions",
+            f"{len(missed)} of {planned}",
+            words + ".",
+            None,
+            "Ask whether they were missed or not logged.",
+            60 if len(missed) > 1 else 40,
+        )
+    ]
+
+
+def missed_reps(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]:
+    """Lifts whose repetitions fell short of the range in the last week they were done."""
+    last: dict[str, tuple[int, int, int]] = {}
+    for week in weeks:
+        for entry in week.entries:
+            if entry.sets_done:
+                number, short, sets = last.get(entry.exercise, (week.number, 0, 0))
+                if number != week.number:
+                    short, sets = 0, 0
+                last[entry.exercise] = (week.number, short + entry.reps_short, sets + entry.sets_done)
+    return [
+        Finding(
+            "missed repetitions",
+            catalogue.get(slug).name,
+            f"{short} repetitions under the range in {sets} sets of week {number}.",
+            None,
+            "One more session at the same load tells a bad day from a load that is too high.",
+            70 if short > 1 else 45,
+        )
+        for slug, (number, short, sets) in sorted(last.items())
+        if short > 0
+    ]
+
+
+def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]:
+    """Lifts that were called clearly easier or harder than planned over at least two sessions."""
+    gaps: dict[str, list[float]] = {}
+    for week in weeks:
+        for entry in week.entries:
+            if entry.rir_gap is not None:
+                gaps.setdefault(entry.exercise, []).append(entry.rir_gap)
+    found = []
+    for slug, rows in sorted(gaps.items()):
+        mean = sum(rows) / len(rows)
+        if len(rows) >= 2 and abs(mean) >= 1.0:
+            way, more = ("easier", "more") if mean > 0 else ("harder", "fewer")
+            found.append(
+                Finding(
+                    f"{way} than planned",
+                    catalogue.get(slug).name,
+                    f"{abs(mean):.1f} repetitions {more} left than planned, over {len(rows)} sessions.",
+                    None,
+                    "A last set to the planned reserve with somebody watching.",
+                    35 if mean > 0 else 50,
+                )
+            )
+    return found
+
+
+def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
+    """Lifts that changed beyond noise, and lifts that probably did not gain."""
+    from math import erf, sqrt
+
+    found = []
+    for slug, lift in sorted(estimates.lifts.items()):
+        trend = lift.trend_per_week
+        if trend is None or trend.sd <= 0:
+            continue
+        gained = 0.5 * (1 + erf(trend.mean / trend.sd / sqrt(2)))
+        name = catalogue.get(slug).name
+        now = lift.posterior.one_rm()
+        low, high = now.p10 - lift.body_part_kg, now.p90 - lift.body_part_kg
+        evidence = (
+            f"{trend.mean:+.1f} kg a week (between {trend.p10:+.1f} and {trend.p90:+.1f}); "
+            f"one-repetition maximum now between {low:.0f} and {high:.0f} kg."
+        )
+        if gained >= 0.9:
+            found.append(Finding("gaining", name, evidence, round(gained, 2), "Nothing: go on.", 20))
+        elif gained <= 0.25:
+            found.append(
+                Finding(
+                    "no gain",
+                    name,
+                    evidence,
+                    round(1 - gained, 2),
+                    "Two more weeks of logged sets, or a set to the planned reserve.",
+                    55,
+                )
+            )
+        else:
+            found.append(
+                Finding(
+                    "not told from noise",
+                    name,
+                    evidence,
+                    round(gained, 2),
+                    "More logged sets; the change is inside the measurement noise.",
+                    10,
+                )
+            )
+    return found
+
+
+def flat_weeks(loads: Sequence[WeekLoad], weeks: Sequence[WeekDone]) -> list[Finding]:
+    """Weeks whose days were so alike that monotony passed 2 (rule M03, widely repeated, from memory)."""
+    return [
+        Finding(
+            "monotonous week",
+            f"week {week.number}",
+            f"Monotony {load.monotony:.1f} (mean over deviation, n-1), load {load.load_au:.0f}.",
+            None,
+            "Harder hard days and easier easy ones; it says nothing about injury.",
+            15,
+        )
+        for load, week in zip(loads, weeks, strict=True)
+        if load.monotony is not None and load.monotony > 2.0
+    ]
