@@ -1,0 +1,144 @@
+"""A written block, dosed and checked for one trainee. Nothing in it is exchanged unless a gate forbids it.
+
+A session that is too long is reported, not cut; every rule it bends is a warning with its reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from setwright.catalogue.store import Catalogue
+from setwright.faults import NoPlan
+from setwright.people.place import Place
+from setwright.people.trainee import Trainee
+from setwright.plan.as_template import scheme_as
+from setwright.plan.block import Block, Change, Inputs, Proof, Unmet, Week
+from setwright.plan.brief import Brief
+from setwright.plan.cautions import block_cautions
+from setwright.plan.compose import Context, compose_weeks, count_credits
+from setwright.plan.design import require_clearance
+from setwright.plan.gates import judge
+from setwright.plan.identity import with_id
+from setwright.plan.restrict import nearest_open
+from setwright.plan.rules import check_rules
+from setwright.plan.shorthand import WrittenBlock
+from setwright.plan.template import TemplateEntry, TemplateSession
+from setwright.strength.estimates import Estimates
+
+
+def fit_written(
+    written: WrittenBlock,
+    trainee: Trainee,
+    places: Sequence[Place],
+    brief: Brief,
+    catalogue: Catalogue,
+    estimates: Estimates,
+) -> Block:
+    """The written block for one trainee: loads, ramp sets, warm-up where none was written, minutes, warnings.
+
+    Entries that a restriction or missing equipment forbids are exchanged for the nearest open one, or rest;
+    each such change is listed with its reason. Raises NoPlan when clearance is missing.
+    """
+    screen_cautions = require_clearance(trainee, brief)
+    by_id = {place.id: place for place in places}
+    context = Context(trainee, by_id, brief, catalogue, estimates, brief.start)
+    changes: list[Change] = []
+    unmet: list[Unmet] = []
+    sessions = []
+    caps = {day.day: day.minutes for day in trainee.days}
+    for session in written.template.sessions:
+        place = place_for(session, places)
+        if place is None:
+            known = ", ".join(by_id) or "none"
+            raise NoPlan(
+                (f"The place {session.place!r} of the {session.day} session is not known.",), f"places: {known}"
+            )
+        entries = []
+        taken = {entry.exercise for entry in session.entries}
+        for entry in session.entries:
+            made = fit_entry(entry, session, place, context, taken, changes, unmet)
+            if made is not None:
+                entries.append(made)
+        cap = session.minutes_cap if session.minutes_cap is not None else caps.get(session.day)
+        sessions.append(replace(session, place=place.id, minutes_cap=cap, entries=tuple(entries)))
+        if session.day not in caps:
+            unmet.append(Unmet(f"training on {session.day}", f"{trainee.name} has no such day in the trainee file."))
+    template = replace(written.template, sessions=tuple(sessions))
+    weeks = compose_weeks(template, context)
+    unmet += too_long(weeks)
+    block = Block(
+        id="",
+        title=written.title,
+        trainee=trainee.id,
+        place=sessions[0].place,
+        weeks=weeks,
+        set_credits=count_credits(weeks, catalogue),
+        unmet=tuple(dict.fromkeys(unmet)),
+        proof=Proof("written", 0.0, 0.0, 0.0, "Written by the coach: read, dosed and checked, not searched."),
+        inputs=Inputs(trainee, tuple(places), brief),
+        door="write",
+        cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),
+        changes=tuple(changes),
+    )
+    return with_id(replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue))))))
+
+
+def place_for(session: TemplateSession, places: Sequence[Place]) -> Place | None:
+    """The place a session names by id or name; the first one where it names none."""
+    if not session.place:
+        return places[0] if places else None
+    wanted = session.place.strip().lower()
+    return next((one for one in places if wanted in (one.id.lower(), one.name.lower())), None)
+
+
+def fit_entry(
+    entry: TemplateEntry,
+    session: TemplateSession,
+    place: Place,
+    context: Context,
+    taken: set[str],
+    changes: list[Change],
+    unmet: list[Unmet],
+) -> TemplateEntry | None:
+    """The entry as written, with the dials a gate sets, or its nearest open stand-in, or None."""
+    exercise = context.catalogue.get(entry.exercise)
+    verdict = judge(exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, entry.dials)
+    if verdict.allowed:
+        if verdict.dials:
+            words = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in sorted(verdict.dials.items()))
+            changes.append(
+                Change(0, session.day, exercise.name, "full range", words, "A restriction limits the range.", "")
+            )
+        return replace(entry, dials={**entry.dials, **verdict.dials}, cautions=verdict.cautions)
+    reason = " ".join(verdict.reasons)
+    found = nearest_open(exercise, entry.part, place, context, taken)
+    if found is None:
+        changes.append(Change(0, session.day, exercise.name, entry.written or exercise.name, "rests", reason, ""))
+        unmet.append(Unmet(f"{exercise.name} on {session.day}", f"{reason} Nothing near it is open here."))
+        return None
+    slug, dials, kept, lost = found
+    other = context.catalogue.get(slug)
+    taken.add(slug)
+    why = f"{reason} Kept: {kept}. Lost: {lost}."
+    changes.append(Change(0, session.day, exercise.name, entry.written or exercise.name, other.name, why, ""))
+    schemes = tuple(
+        None if one is None else replace(scheme_as(other, one), load_kg=None, pct=None) for one in entry.schemes
+    )
+    return replace(entry, exercise=slug, dials=dict(dials), schemes=schemes, why=why, cautions=())
+
+
+def too_long(weeks: Sequence[Week]) -> list[Unmet]:
+    """Sessions longer than their minutes: reported, not cut."""
+    found: dict[str, tuple[float, float]] = {}
+    for week in weeks:
+        for session in week.sessions:
+            if session.minutes_cap is not None and session.minutes > session.minutes_cap + 1e-6:
+                worst = max(session.minutes, found.get(session.day, (0.0, 0.0))[0])
+                found[session.day] = (worst, session.minutes_cap)
+    return [
+        Unmet(
+            f"{cap:g} min on {day}", f"As written it takes about {minutes:.0f} min. It was left as you wrote it.", "T06"
+        )
+        for day, (minutes, cap) in found.items()
+    ]
