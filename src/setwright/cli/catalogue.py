@@ -1,0 +1,86 @@
+"""The verbs catalogue and alternatives."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from setwright.cli.common import FILE, json_option, show_json
+
+
+@click.command("catalogue")
+@click.argument("slug", required=False)
+@click.option("--pattern", help="Only this movement pattern, like squat or pull_vertical.")
+@click.option("--muscle", help="Only exercises that count for this muscle group.")
+@click.option("--with", "have", help="Only what can be done with this equipment, comma-separated.")
+@click.option("--part", help="Only exercises for this part, like warm-up or main.")
+@click.option("--find", help="Search by name; the trade's other names count.")
+@click.option("--progressions", is_flag=True, help="List the progressions with their steps.")
+@json_option
+def catalogue_verb(
+    slug: str | None,
+    pattern: str | None,
+    muscle: str | None,
+    have: str | None,
+    part: str | None,
+    find: str | None,
+    progressions: bool,
+    as_json: bool,
+) -> None:
+    """List exercises, or show one SLUG with what is derived from it."""
+    from setwright.services import shelf
+
+    if progressions:
+        found = shelf.progressions()
+        if as_json:
+            show_json(found)
+        else:
+            click.echo(shelf.progressions_text(found))
+        return
+    if slug is not None:
+        one = shelf.show(slug)
+        if as_json:
+            show_json([one])
+        else:
+            click.echo(shelf.entry_text(one))
+        return
+    wanted = [piece.strip() for piece in have.split(",")] if have else None
+    rows = shelf.listing(pattern, muscle, wanted, part, find)
+    if as_json:
+        show_json(rows)
+    else:
+        click.echo(shelf.listing_text(rows))
+
+
+@click.command("alternatives")
+@click.argument("slug")
+@click.option("--have", help="Equipment there is, comma-separated.")
+@click.option("--place", "place", type=FILE, help="A place file.")
+@click.option("--trainee", "trainee", type=FILE, help="A trainee file: restrictions and history count.")
+@click.option("--restriction", "restrictions", multiple=True, help='In plain words: "elbow pulling".')
+@click.option("-n", "count", default=5, show_default=True, help="How many.")
+@click.option("--all", "with_all", is_flag=True, help="Also those that are closed, with the reason.")
+@json_option
+def alternatives_verb(
+    slug: str,
+    have: str | None,
+    place: Path | None,
+    trainee: Path | None,
+    restrictions: tuple[str, ...],
+    count: int,
+    with_all: bool,
+    as_json: bool,
+) -> None:
+    """What can stand in for the exercise SLUG, best first."""
+    from setwright.services import shelf
+    from setwright.services.deeds import stand_ins
+
+    name = shelf.slug_of(slug)
+    tokens = [piece.strip() for piece in have.split(",") if piece.strip()] if have else []
+    shelf.check_tokens(tokens)
+    found = stand_ins(name, tokens, place, trainee, restrictions, count if not as_json or count != 5 else 12, with_all)
+    if as_json:
+        show_json([one.as_json() for one in found])
+    else:
+        click.echo(shelf.alternatives_text(name, found))

@@ -1,0 +1,53 @@
+"""The verbs check and template."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from setwright.cli.common import FILE, json_option, say, show_json
+
+
+@click.command("check")
+@click.argument("files", type=FILE, nargs=-1, required=True)
+@json_option
+@click.pass_context
+def check_verb(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> None:
+    """Read trainee, place, brief, log, block and catalogue FILES and report all faults at once."""
+    from setwright.services.deeds import check_files
+
+    checked = check_files(files)
+    if as_json:
+        show_json(
+            [
+                {
+                    "file": one.file,
+                    "kind": one.kind,
+                    "faults": [
+                        {"path": f.path, "found": f.found, "allowed": f.allowed, "hint": f.hint} for f in one.faults
+                    ],
+                }
+                for one in checked
+            ]
+        )
+    else:
+        for one in checked:
+            if not one.faults:
+                click.echo(f"{one.file}: a {one.kind}, in order.")
+            for fault in one.faults:
+                click.echo(fault.sentence())
+    count = sum(len(one.faults) for one in checked)
+    if count:
+        word = "fault" if count == 1 else "faults"
+        say(f"{count} {word} in {len(checked)} {'file' if len(checked) == 1 else 'files'}.")
+        ctx.exit(2)
+
+
+@click.command("template")
+@click.argument("kind", type=click.Choice(["trainee", "place", "brief", "exercise"]))
+def template_verb(kind: str) -> None:
+    """Print the annotated template of a KIND of file: it is the manual."""
+    from setwright.services.templates import template_text
+
+    click.echo(template_text(kind), nl=False)

@@ -1,0 +1,62 @@
+"""The verbs that learn from a log: estimate, review, adapt."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from setwright.cli.common import FILE, json_option, out_option, say, show_json
+
+
+@click.command("estimate")
+@click.argument("trainee", type=FILE)
+@click.argument("logs", type=FILE, nargs=-1)
+@click.option("--on", type=click.DateTime(formats=["%Y-%m-%d"]), help="As of this date; the log's last when left out.")
+@json_option
+def estimate_verb(trainee: Path, logs: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
+    """What the baselines and LOGS say about strength, with spread."""
+    from setwright.services.deeds import estimate
+    from setwright.services.show import estimate_text
+
+    found = estimate(trainee, logs, None if on is None else on.date())
+    if as_json:
+        show_json(found.as_json())
+    else:
+        click.echo(estimate_text(found))
+
+
+@click.command("review")
+@click.argument("block", type=FILE)
+@click.argument("logs", type=FILE, nargs=-1, required=True)
+@json_option
+def review_verb(block: Path, logs: tuple[Path, ...], as_json: bool) -> None:
+    """Done against planned, and findings ordered by what matters."""
+    from setwright.services.deeds import review
+    from setwright.services.show import review_text
+
+    found = review(block, logs)
+    if as_json:
+        show_json(found.as_json())
+    else:
+        click.echo(review_text(found))
+
+
+@click.command("adapt")
+@click.argument("block", type=FILE)
+@click.argument("logs", type=FILE, nargs=-1, required=True)
+@out_option
+@json_option
+def adapt_verb(block: Path, logs: tuple[Path, ...], out: Path | None, as_json: bool) -> None:
+    """The next revision of BLOCK after what LOGS hold, with the list of changes."""
+    from setwright.services.deeds import adapt
+    from setwright.services.gather import load_block
+    from setwright.services.show import finish_change
+
+    before = load_block(block)
+    after = adapt(block, logs)
+    if after.id == before.id and not as_json:
+        say("Nothing has to change: the log agrees with the plan.")
+        return
+    finish_change(after, out, as_json, unchanged=after.id == before.id)

@@ -1,0 +1,143 @@
+"""The command line. Every verb parses, calls one service, shows; nothing heavy is imported before a verb runs.
+
+Results go to standard output, words to standard error. Exit codes: 0 done, 2 the input is wrong, 3 no plan can
+satisfy the hard rules or clearance is missing, 1 our own fault.
+"""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from collections.abc import Sequence
+
+import click
+
+VERBS = {
+    "demo": "demo",
+    "check": "check",
+    "catalogue": "catalogue",
+    "alternatives": "catalogue",
+    "design": "plan",
+    "write": "plan",
+    "restrict": "plan",
+    "compare": "plan",
+    "estimate": "learn",
+    "review": "learn",
+    "adapt": "learn",
+    "log": "keep",
+    "accept": "keep",
+    "decline": "keep",
+    "undo": "keep",
+    "history": "keep",
+    "publish": "publish",
+    "template": "check",
+    "schema": "publish",
+    "serve": "serve",
+}
+SENTENCES = {
+    "demo": "The whole job on the invented roster, into a folder.",
+    "check": "Read files and report all faults at once.",
+    "catalogue": "List exercises, or show one with what is derived.",
+    "alternatives": "What can stand in for an exercise.",
+    "design": "Make a block from a trainee and a brief.",
+    "write": "Read a block in the trade's shorthand, dose and check it.",
+    "restrict": 'The changed block after "my elbow is sore", with reasons.',
+    "compare": "What differs between two blocks.",
+    "estimate": "What the log says about strength, with spread.",
+    "review": "Done against planned, and findings.",
+    "adapt": "The next revision of a block, with the list of changes.",
+    "log": "Keep a log in the records.",
+    "accept": "Put a revision in force.",
+    "decline": "Keep that a revision was declined, and why.",
+    "undo": "Go back to the revision before.",
+    "history": "Revisions and decisions of a trainee.",
+    "publish": "Sheets, notes, pages, calendar and exchange formats.",
+    "template": "Print the annotated template of a file.",
+    "schema": "Print the JSON Schema of a format.",
+    "serve": "Show a folder in the browser, on this machine only.",
+}
+
+
+class Verbs(click.Group):
+    """Loads a verb's module only when it is asked for, so that help answers at once."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The verbs, in the order of the job."""
+        return list(VERBS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """One verb; None for an unknown one."""
+        if cmd_name not in VERBS:
+            return None
+        module = importlib.import_module(f"setwright.cli.{VERBS[cmd_name]}")
+        command: click.Command = getattr(module, f"{cmd_name}_verb")
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The list of verbs from its own table, without loading them."""
+        with formatter.section("Verbs"):
+            formatter.write_dl(list(SENTENCES.items()))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """A verb, or a fault that names the nearest."""
+        if args and args[0] not in VERBS and not args[0].startswith("-"):
+            from difflib import get_close_matches
+
+            near = get_close_matches(args[0], VERBS, 1)
+            hint = f" Did you mean {near[0]}?" if near else ""
+            raise click.UsageError(f"no verb {args[0]!r}; there are: {', '.join(VERBS)}.{hint}")
+        return super().resolve_command(ctx, args)
+
+
+@click.command(cls=Verbs, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="setwright")
+def setwright() -> None:
+    """Setwright plans, doses, publishes and reviews strength training for coaches, and explains every choice.
+
+    A training plan, not medical advice.
+    """
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Runs the command line and leaves with its exit code."""
+    sys.exit(run(arguments))
+
+
+def run(arguments: Sequence[str] | None = None) -> int:
+    """Runs the command line and gives the exit code; our own errors become one sentence each."""
+    from setwright.faults import InputFaults, NoPlan
+
+    try:
+        setwright.main(args=list(arguments) if arguments is not None else None, standalone_mode=False)
+        return 0
+    except InputFaults as error:
+        for fault in error.faults:
+            click.echo(fault.sentence(), err=True)
+        if len(error.faults) > 1:
+            click.echo(f"{len(error.faults)} faults; nothing was written.", err=True)
+        return 2
+    except NoPlan as error:
+        click.echo(str(error), err=True)
+        return 3
+    except click.exceptions.Exit as leaving:
+        return leaving.exit_code
+    except click.Abort:
+        click.echo("Stopped.", err=True)
+        return 1
+    except click.ClickException as error:
+        error.show()
+        return 2
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+    except LookupError as error:
+        if type(error) is not LookupError:
+            raise
+        click.echo(str(error), err=True)
+        return 2
+
+
+if __name__ == "__main__":
+    main()

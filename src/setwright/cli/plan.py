@@ -1,0 +1,108 @@
+"""The verbs that make and change blocks: design, write, restrict, compare."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from setwright.cli.common import FILE, json_option, log_option, out_option, place_option, say, show_json
+
+
+@click.command("design")
+@click.argument("trainee", type=FILE)
+@click.argument("brief", type=FILE)
+@place_option
+@log_option
+@out_option
+@json_option
+def design_verb(
+    trainee: Path, brief: Path, places: tuple[Path, ...], logs: tuple[Path, ...], out: Path | None, as_json: bool
+) -> None:
+    """Make a block for TRAINEE from BRIEF; with --out, block.json, sheets and pages go into a folder."""
+    from setwright.services.deeds import design
+    from setwright.services.show import finish_block
+
+    started = datetime.now()
+    block = design(trainee, brief, places, logs)
+    finish_block(block, out, as_json)
+    say(f"Made in {(datetime.now() - started).total_seconds():.1f} s.")
+
+
+@click.command("write")
+@click.argument("trainee", type=FILE)
+@click.argument("text", type=FILE)
+@click.option("--start", type=click.DateTime(formats=["%Y-%m-%d"]), help="First Monday; next Monday when left out.")
+@click.option("--brief", "brief", type=FILE, help="A brief whose efforts and settings count.")
+@click.option("--name", "names", multiple=True, help='What an unsure name means: --name "bench press=bench_bb".')
+@place_option
+@log_option
+@out_option
+@json_option
+def write_verb(
+    trainee: Path,
+    text: Path,
+    start: datetime | None,
+    brief: Path | None,
+    names: tuple[str, ...],
+    places: tuple[Path, ...],
+    logs: tuple[Path, ...],
+    out: Path | None,
+    as_json: bool,
+) -> None:
+    """Read a block in the trade's shorthand from TEXT; dose, check and fit it to TRAINEE."""
+    from setwright.services.clock import next_monday
+    from setwright.services.deeds import write
+    from setwright.services.show import finish_block
+
+    answers: dict[str, str] = {}
+    for pair in names:
+        name, equals, slug = pair.partition("=")
+        if not equals:
+            raise click.UsageError(f"--name {pair!r}: expected the written name, =, and a slug")
+        answers[name.strip()] = slug.strip()
+    begin = start.date() if start is not None else next_monday()
+    block = write(trainee, text, begin, places, logs, brief, answers)
+    finish_block(block, out, as_json)
+
+
+@click.command("restrict")
+@click.argument("block", type=FILE)
+@click.option("--restriction", "text", required=True, help='In plain words: "elbow", "left knee flexion over 60".')
+@click.option("--from-week", type=int, help="First week that may change; the one after the last logged when left out.")
+@click.option("--set-by", default="", help="Who set it: trainee, coach, physiotherapist...")
+@log_option
+@out_option
+@json_option
+def restrict_verb(
+    block: Path,
+    text: str,
+    from_week: int | None,
+    set_by: str,
+    logs: tuple[Path, ...],
+    out: Path | None,
+    as_json: bool,
+) -> None:
+    """The changed block after "my elbow is sore": what it touches, nothing else, each change with its reason."""
+    from setwright.services.deeds import restrict
+    from setwright.services.show import finish_change
+
+    changed = restrict(block, text, None, from_week, logs, set_by)
+    finish_change(changed, out, as_json)
+
+
+@click.command("compare")
+@click.argument("first", type=FILE)
+@click.argument("second", type=FILE)
+@json_option
+def compare_verb(first: Path, second: Path, as_json: bool) -> None:
+    """What differs between two blocks, in a coach's words."""
+    from setwright.services.comparing import compare_blocks, comparison_text
+    from setwright.services.gather import load_block
+
+    rows = compare_blocks(load_block(first), load_block(second))
+    if as_json:
+        show_json(rows)
+    else:
+        click.echo(comparison_text(rows))

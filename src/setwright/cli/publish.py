@@ -1,0 +1,63 @@
+"""The verbs publish and schema."""
+
+from __future__ import annotations
+
+from datetime import time
+from pathlib import Path
+
+import click
+
+from setwright.cli.common import FILE, say, show_json
+
+FORMAT_NAMES = ("pdf", "html", "ics", "csv", "json", "notes")
+
+
+@click.command("publish")
+@click.argument("block", type=FILE)
+@click.option("--out", type=FILE, default=Path("published"), show_default=True, help="The folder to write into.")
+@click.option(
+    "--format", "formats", multiple=True, type=click.Choice(FORMAT_NAMES), help="Only these; all when left out."
+)
+@click.option("--week", "weeks", multiple=True, type=int, help="Only the sheets of these weeks.")
+@click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
+@click.option("--unit", type=click.Choice(["kg", "lb"]), default="kg", show_default=True)
+@click.option("--at", "start", default="18:00", show_default=True, help="When sessions start, for the calendar.")
+def publish_verb(
+    block: Path, out: Path, formats: tuple[str, ...], weeks: tuple[int, ...], paper: str, unit: str, start: str
+) -> None:
+    """Sheets, notes, pages, calendar and exchange formats of BLOCK."""
+    from setwright.services.gather import load_block
+    from setwright.services.publishing import FORMATS, publish_block
+
+    hour, colon, minute = start.partition(":")
+    if not (colon and hour.isdigit() and minute.isdigit() and int(hour) < 24 and int(minute) < 60):
+        raise click.UsageError(f"--at {start!r}: expected a time like 18:00")
+    loaded = load_block(block)
+    known = [week.number for week in loaded.weeks]
+    for week in weeks:
+        if week not in known:
+            raise click.UsageError(f"--week {week}: the block has weeks {known[0]} to {known[-1]}")
+    files = publish_block(
+        loaded,
+        out,
+        weeks or None,
+        paper,  # type: ignore[arg-type]
+        unit,  # type: ignore[arg-type]
+        time(int(hour), int(minute)),
+        formats or FORMATS,
+    )
+    say(f"{len(files)} files in {out}; open {out / 'index.html'} first.")
+
+
+@click.command("schema")
+@click.argument("name", type=click.Choice(["block", "log"]))
+def schema_verb(name: str) -> None:
+    """Print the JSON Schema of the NAMEd format."""
+    if name == "block":
+        from setwright.publish.block_file import block_schema
+
+        show_json(block_schema())
+    else:
+        from setwright.publish.schemas import log_schema
+
+        show_json(log_schema())

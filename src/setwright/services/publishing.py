@@ -1,0 +1,124 @@
+"""A block as everything a coach hands out: sheets, notes, pages, calendar, CSV, JSON; into one folder, in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import UTC, datetime, time
+from pathlib import Path
+from typing import Literal
+
+from setwright.plan.block import Block
+from setwright.publish.block_file import block_to_json
+from setwright.publish.calendar_file import block_calendar
+from setwright.publish.csv_file import empty_log_csv, planned_csv
+from setwright.publish.page import block_page, changes_page, index_page, notes_page, session_page
+from setwright.publish.sheet import block_pdf, notes_pdf, session_pdf
+from setwright.services.files import write_all
+from setwright.services.gather import catalogue
+
+Paper = Literal["a4", "us-letter"]
+Unit = Literal["kg", "lb"]
+FORMATS = ("pdf", "html", "ics", "csv", "json", "notes")
+
+
+def stamp_of(block: Block) -> datetime:
+    """The time stamp of the calendar: the start of the block, so that the same block gives the same bytes."""
+    start = block.inputs.brief.start
+    return datetime(start.year, start.month, start.day, tzinfo=UTC)
+
+
+def block_files(
+    block: Block,
+    weeks: Sequence[int] | None = None,
+    paper: Paper = "a4",
+    unit: Unit = "kg",
+    start_time: time = time(18, 0),
+    formats: Sequence[str] = FORMATS,
+) -> dict[str, bytes]:
+    """Every file of a block by its name below the folder.
+
+    weeks : weeks whose session sheets are made; all when None
+    """
+    known = catalogue()
+    files: dict[str, bytes] = {}
+    chosen = [week for week in block.weeks if weeks is None or week.number in weeks]
+    if "json" in formats:
+        files["block.json"] = block_to_json(block)
+    if "pdf" in formats:
+        files["block.pdf"] = block_pdf(block, known, paper, unit)
+        for week in chosen:
+            for session in week.sessions:
+                name = f"sheets/week-{week.number:02d}-{session.day}.pdf"
+                files[name] = session_pdf(block, week.number, session.day, known, paper, unit)
+    if "notes" in formats and block.weeks:
+        for session in block.weeks[0].sessions:
+            files[f"notes/{session.day}.pdf"] = notes_pdf(block, 1, session.day, known, paper, unit)
+            files[f"notes/{session.day}.html"] = notes_page(block, 1, session.day, known, unit).encode()
+    if "html" in formats:
+        files["block.html"] = block_page(block, known, unit).encode()
+        for week in chosen:
+            for session in week.sessions:
+                name = f"pages/week-{week.number:02d}-{session.day}.html"
+                files[name] = session_page(block, week.number, session.day, known, unit).encode()
+        if block.changes:
+            files["changes.html"] = changes_page(block, known).encode()
+    if "ics" in formats:
+        files["block.ics"] = block_calendar(block, known, start_time, stamp_of(block))
+    if "csv" in formats:
+        files["planned.csv"] = planned_csv(block, known)
+        for week in chosen:
+            files[f"logs/week-{week.number:02d}.csv"] = empty_log_csv(block, week.number, known)
+    files["index.html"] = block_index(block, files).encode()
+    return files
+
+
+def block_index(block: Block, files: dict[str, bytes]) -> str:
+    """The page that links every file of a block."""
+    whole = []
+    for name, label, sentence in (
+        ("block.html", "The block as a page", "Every week, session and set, with the reasons."),
+        ("changes.html", "What changed", "Each change of this revision with its reason."),
+        ("block.pdf", "The block on paper", "The overview to print."),
+        ("block.ics", "Calendar", "One event a session, for any calendar."),
+        ("planned.csv", "Planned sets", "For a spreadsheet."),
+        ("block.json", "Block file", "What the other commands read."),
+    ):
+        if name in files:
+            whole.append((name, label, sentence))
+    groups = [("The block", whole)]
+    for week in block.weeks:
+        rows = []
+        for session in week.sessions:
+            key = f"week-{week.number:02d}-{session.day}"
+            if f"sheets/{key}.pdf" in files:
+                rows.append((f"sheets/{key}.pdf", f"{session.day}: sheet", f"{session.minutes:.0f} min, to print"))
+            if f"pages/{key}.html" in files:
+                rows.append((f"pages/{key}.html", f"{session.day}: page", "the same on a phone"))
+        log = f"logs/week-{week.number:02d}.csv"
+        if log in files:
+            rows.append((log, "Log to fill in", "in a spreadsheet"))
+        if rows:
+            groups.append((f"Week {week.number}", rows))
+    notes = [
+        (name, f"Notes for {name.split('/')[1].split('.')[0]}", "the talk through the session")
+        for name in files
+        if name.startswith("notes/") and name.endswith(".html")
+    ]
+    if notes:
+        groups.append(("Coach's notes", notes))
+    return index_page(block.title, groups)
+
+
+def publish_block(
+    block: Block,
+    folder: Path,
+    weeks: Sequence[int] | None = None,
+    paper: Paper = "a4",
+    unit: Unit = "kg",
+    start_time: time = time(18, 0),
+    formats: Sequence[str] = FORMATS,
+) -> dict[str, bytes]:
+    """Writes every file of a block below a folder; all are made before the first is written."""
+    files = block_files(block, weeks, paper, unit, start_time, formats)
+    write_all(folder, files)
+    return files

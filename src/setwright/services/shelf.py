@@ -1,0 +1,196 @@
+"""The catalogue as a coach looks through it: lists, one entry, progressions."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+from setwright.body.anatomy import muscle_groups
+from setwright.catalogue.derive import catalogue_json, set_credits
+from setwright.catalogue.equipment import equipment, expand_tokens, in_words
+from setwright.catalogue.names import match_name, nearest
+from setwright.faults import Fault, InputFaults
+from setwright.plan.alternatives import Candidate
+from setwright.services.gather import catalogue
+
+
+def slug_of(name: str) -> str:
+    """The slug of an exercise by slug or sure name; a fault with proposals else."""
+    known = catalogue()
+    if name in known:
+        return known.get(name).slug
+    match = match_name(name, known)
+    if match.slug is not None and match.sure:
+        return match.slug
+    hint = f"Nearest: {', '.join(match.proposals)}." if match.proposals else ""
+    raise InputFaults([Fault("catalogue", "", repr(name), "an exercise by slug or name", hint)])
+
+
+def check_tokens(tokens: Sequence[str]) -> None:
+    """Refuses equipment words that nobody knows."""
+    words = equipment().words
+    faults = [
+        Fault("--have", "", repr(one), "equipment of the catalogue", f"Nearest: {', '.join(nearest(one, words))}.")
+        for one in tokens
+        if one not in words and one not in ("none", "wall")
+    ]
+    if faults:
+        raise InputFaults(faults)
+
+
+def show(name: str) -> dict[str, Any]:
+    """One exercise in the published form."""
+    known = catalogue()
+    return dict(catalogue_json(known.get(slug_of(name)), known))
+
+
+def listing(
+    pattern: str | None, muscle: str | None, have: Sequence[str] | None, part: str | None, find: str | None
+) -> list[dict[str, Any]]:
+    """Exercises that pass every filter, in the published form; unknown filter words are faults."""
+    known = catalogue()
+    patterns = sorted({one.pattern for one in known.values()})
+    parts = sorted({name for one in known.values() for name in one.parts})
+    rolls = sorted({group.roll_up for group in muscle_groups().values()})
+    for option, value, allowed in (
+        ("--pattern", pattern, patterns),
+        ("--part", part, parts),
+        ("--muscle", muscle, [*muscle_groups(), *rolls]),
+    ):
+        if value is not None and value not in allowed:
+            close = nearest(value, allowed)
+            raise InputFaults([Fault(option, "", repr(value), ", ".join(allowed), f"Nearest: {', '.join(close)}.")])
+    if have is not None:
+        check_tokens(have)
+    tokens = None if have is None else expand_tokens(have)
+    rows = []
+    for one in sorted(known.values(), key=lambda each: (each.pattern, each.slug)):
+        if pattern is not None and one.pattern != pattern:
+            continue
+        if part is not None and part not in one.parts:
+            continue
+        if tokens is not None and one.equipment and not any(option <= tokens for option in one.equipment):
+            continue
+        credit = set_credits(one)
+        if muscle is not None and muscle not in credit and muscle not in {muscle_groups()[m].roll_up for m in credit}:
+            continue
+        if find is not None:
+            words = find.lower().split()
+            names = " ".join((one.name, one.slug.replace("_", " "), *one.also_called)).lower()
+            if not all(word in names for word in words):
+                continue
+        rows.append(dict(catalogue_json(one, known)))
+    return rows
+
+
+def progressions() -> list[dict[str, Any]]:
+    """All progressions with their steps."""
+    known = catalogue()
+    return [
+        {
+            "progression": one.slug,
+            "title": one.title,
+            "pain_limit": one.pain_limit,
+            "source": one.source,
+            "steps": [
+                {
+                    "step": step.number,
+                    "exercise": step.exercise,
+                    "name": known.get(step.exercise).name,
+                    "dials": dict(step.dials),
+                    "entry_test": step.entry_test,
+                    "exit_test": step.exit_test,
+                    "way_back": step.way_back,
+                }
+                for step in one.steps
+            ],
+        }
+        for one in known.progressions.values()
+    ]
+
+
+def wrapped(text: str, indent: str = "  ") -> str:
+    """Text in 80 columns."""
+    return textwrap.fill(text, 80, initial_indent=indent, subsequent_indent=indent)
+
+
+def listing_text(rows: Sequence[dict[str, Any]]) -> str:
+    """A list by pattern, one line an exercise."""
+    lines: list[str] = []
+    last = ""
+    for row in rows:
+        if row["pattern"] != last:
+            last = row["pattern"]
+            lines += ["", last.replace("_", " ")]
+        lines.append(f"  {row['exercise']:<22} {row['name']}")
+    lines += ["", f"{len(rows)} exercises. Show one with: setwright catalogue SLUG"]
+    return "\n".join(lines).lstrip("\n")
+
+
+def entry_text(row: dict[str, Any]) -> str:
+    """One exercise for people."""
+    known = catalogue()
+    one = known.get(row["exercise"])
+    lines = [f"{one.name}  ({one.slug})"]
+    if one.also_called:
+        lines.append(wrapped("also: " + ", ".join(one.also_called)))
+    lines += ["", wrapped(one.purpose), ""]
+    lines += [wrapped("- " + cue) for cue in one.cues]
+    lines += ["", wrapped("How hard: " + one.effort_cue)]
+    for caution in one.cautions:
+        lines.append(wrapped("Caution: " + caution))
+    counts = [muscle_groups()[m].label for m, credit in row["credits"].items() if credit == 1]
+    halves = [muscle_groups()[m].label for m, credit in row["credits"].items() if credit != 1]
+    lines.append("")
+    lines.append(wrapped("Counts as a set for: " + (", ".join(counts) or "nothing")))
+    if halves:
+        lines.append(wrapped("Counts half for: " + ", ".join(halves)))
+    needs = [" + ".join(in_words(token) for token in sorted(option)) or "nothing" for option in row["equipment"]]
+    lines.append(wrapped("Needs: " + (" or ".join(needs) or "nothing")))
+    if one.positions:
+        lines.append(wrapped("Held positions: " + ", ".join(p.replace("-", " ") for p in one.positions)))
+    if one.max_angles:
+        reach = ", ".join(f"{motion.replace('-', ' ')} {angle:g}" for motion, angle in one.max_angles.items())
+        lines.append(wrapped(f"Goes to (degrees): {reach}"))
+    stressed = [f"{joint} {level}" for joint, level in row["joint_stress"].items() if level]
+    if stressed:
+        lines.append(wrapped("Joint stress, 1 to 3: " + ", ".join(stressed)))
+    if row["progression"]:
+        lines.append(
+            wrapped(f"Step {row['progression']['step']} of the progression {row['progression']['progression']}")
+        )
+    return "\n".join(lines)
+
+
+def progressions_text(rows: Sequence[dict[str, Any]]) -> str:
+    """Progressions for people."""
+    lines: list[str] = []
+    for row in rows:
+        lines += [f"{row['title']}  ({row['progression']}); back a step when pain passes {row['pain_limit']} of 10"]
+        for step in row["steps"]:
+            lines.append(wrapped(f"{step['step']}. {step['name']}: moves on when {step['exit_test']}", "  "))
+        lines.append("")
+    return "\n".join(lines).rstrip()
+
+
+def alternatives_text(slug: str, found: Sequence[Candidate]) -> str:
+    """Stand-ins for people."""
+    known = catalogue()
+    name = known.get(slug).name
+    open_ones = [one for one in found if not one.excluded]
+    if not open_ones:
+        lines = [f"No good substitute for {name} under these limits. Train the muscles another way."]
+    else:
+        lines = [f"Instead of {name}:"]
+    for number, one in enumerate(open_ones, start=1):
+        lines.append(f"{number}. {known.get(one.exercise).name} ({one.exercise}), likeness {one.likeness:.2f}")
+        lines.append(wrapped(f"kept: {one.kept}", "   "))
+        lines.append(wrapped(f"lost: {one.lost}", "   "))
+    closed = [one for one in found if one.excluded]
+    if closed:
+        lines += ["", "Closed:"]
+        lines += [wrapped(f"{known.get(one.exercise).name}: {one.why}", "  ") for one in closed[:12]]
+        if len(closed) > 12:
+            lines.append(f"  and {len(closed) - 12} more")
+    return "\n".join(lines)

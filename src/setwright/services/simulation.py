@@ -1,0 +1,151 @@
+"""Simulated logs of invented people. Every number is made up by a seeded generator; nothing here was measured.
+
+The truth behind a log (1RM, growth, curve, bias in calling) is written beside it, so that tests can compare.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from setwright.catalogue.store import Catalogue
+from setwright.plan.block import Block
+from setwright.review.volume import session_date
+from setwright.strength.estimates import Estimates, k_prior
+from setwright.strength.logged import Log, LoggedSession, LoggedSet
+
+
+@dataclass(frozen=True)
+class LiftTruth:
+    """What is true of one lift of an invented person: 1RM of the whole load at the start, weekly gain, curve."""
+
+    exercise: str
+    one_rm_kg: float
+    weekly_gain: float
+    k: float
+
+
+@dataclass(frozen=True)
+class Truth:
+    """What is true of an invented person during the simulated weeks."""
+
+    seed: int
+    called_too_low_by: float
+    lifts: tuple[LiftTruth, ...]
+    missed: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Story:
+    """What happens to an invented person: sessions missed (week, day), pain (week, exercise, level, where)."""
+
+    weekly_gain: float = 0.006
+    strength_factor: float = 1.0
+    missed: tuple[tuple[int, str], ...] = ()
+    pain: tuple[tuple[int, str, int, str], ...] = ()
+
+
+def simulate_log(
+    block: Block, estimates: Estimates, catalogue: Catalogue, weeks: int, seed: int, story: Story
+) -> tuple[Log, Truth]:
+    """A log of the first weeks of a block as an invented person would have written it, and the truth behind it.
+
+    Repetitions follow the true curve with day-to-day noise of 2.5 %; a set ends as planned, or by muscle when
+    the reserve runs out; the called reserve is noisy and too low by a fixed amount.
+    """
+    chance = np.random.default_rng(seed)
+    low_by = float(chance.uniform(0.2, 0.8))
+    truths: dict[str, LiftTruth] = {}
+    sets: list[LoggedSet] = []
+    sessions: list[LoggedSession] = []
+    missed = []
+    for week in block.weeks[:weeks]:
+        for session in week.sessions:
+            when = session_date(block, week.number, session.day)
+            if (week.number, session.day) in story.missed:
+                missed.append(when.isoformat())
+                continue
+            day_form = float(chance.normal(0.0, 0.025))
+            hardest = 5.0
+            for part in session.parts:
+                if part.part in ("warm-up", "conditioning"):
+                    continue
+                for entry in part.entries:
+                    exercise = catalogue.get(entry.exercise)
+                    estimate = estimates.for_exercise(entry.exercise)
+                    if entry.exercise not in truths:
+                        mean_log_k, spread = k_prior(exercise)
+                        middle = estimate.posterior.one_rm()
+                        start = middle.mean * story.strength_factor
+                        start *= float(np.exp(chance.normal(0.0, 0.5 * middle.sd / max(middle.mean, 1e-9))))
+                        gain = story.weekly_gain + float(chance.normal(0.0, 0.002))
+                        k = float(np.exp(mean_log_k + 0.5 * spread * chance.normal()))
+                        truths[entry.exercise] = LiftTruth(entry.exercise, round(start, 2), round(gain, 5), round(k, 5))
+                    truth = truths[entry.exercise]
+                    number = 0
+                    for planned in entry.sets:
+                        if planned.kind == "ramp":
+                            continue
+                        number += 1
+                        reps = rir = None
+                        ended = "planned"
+                        if planned.reps is not None:
+                            one_rm = truth.one_rm_kg * np.exp(truth.weekly_gain * (week.number - 1) + day_form)
+                            whole = (planned.load_kg or 0.0) + estimate.body_part_kg
+                            target = planned.reps[1]
+                            possible = target + (planned.rir or 3.0)
+                            if whole > 0 and planned.load_kg is not None:
+                                possible = 1.0 + np.log(one_rm / whole) / truth.k - 0.35 * (number - 1)
+                            possible = max(0.0, possible + float(chance.normal(0.0, 0.3)))
+                            wanted = (
+                                target if possible - target >= max(0.0, (planned.rir or 0) - 1) else planned.reps[0]
+                            )
+                            reps = int(min(wanted, max(0.0, np.floor(possible))))
+                            left = max(0.0, possible - reps)
+                            if reps < wanted:
+                                ended, rir = "muscle", 0.0
+                            else:
+                                called = left - low_by * min(1.0, left / 2) + float(chance.normal(0.0, 0.5))
+                                rir = float(np.clip(round(2 * called) / 2, 0, 6))
+                            hardest = max(hardest, 10.0 - rir)
+                        pain = next((p for p in story.pain if p[0] == week.number and p[1] == entry.exercise), None)
+                        sets.append(
+                            LoggedSet(
+                                date=when,
+                                week=week.number,
+                                session=session.day,
+                                exercise=entry.exercise,
+                                set=number,
+                                load_kg=planned.load_kg,
+                                load_means=planned.load_means,
+                                reps=reps,
+                                rir=rir,
+                                hold_s=planned.hold_s,
+                                distance_m=planned.distance_m,
+                                time_s=planned.time_s,
+                                ended_by=ended,  # type: ignore[arg-type]
+                                pain=None if pain is None else pain[2],
+                                pain_where="" if pain is None else pain[3],
+                                row=f"{when.isoformat()}-{entry.exercise}-{part.part}-{number}",
+                            )
+                        )
+            minutes = float(round(session.minutes * chance.uniform(0.92, 1.12)))
+            sessions.append(
+                LoggedSession(
+                    date=when,
+                    week=week.number,
+                    session=session.day,
+                    session_rpe=float(round(min(10.0, hardest - 1 + chance.uniform(0, 1)))),
+                    minutes=minutes,
+                    row=f"{when.isoformat()}-session",
+                )
+            )
+    truth = Truth(seed, round(low_by, 3), tuple(truths[slug] for slug in sorted(truths)), tuple(missed))
+    return Log(tuple(sets), tuple(sessions)), truth
+
+
+def end_of(block: Block, weeks: int) -> date:
+    """The last day of a number of weeks of a block."""
+    return session_date(block, weeks, "sun") + timedelta(days=0)
