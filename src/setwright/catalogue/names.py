@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
+from importlib import resources
 
 from setwright.catalogue.store import Catalogue
 
@@ -89,10 +91,21 @@ def core(text: str) -> str:
     return " ".join(sorted(word for word in plain(text).split() if word not in FILLERS))
 
 
+@cache
+def common_names() -> dict[str, str]:
+    """Bare names that every coach understands one way, as packaged."""
+    text = resources.files("setwright.catalogue").joinpath("data", "common_names.toml").read_text(encoding="utf-8")
+    return dict(tomllib.loads(text))
+
+
 @lru_cache(maxsize=8)
 def _index(catalogue_id: int, names: tuple[tuple[str, str], ...]) -> tuple[dict[str, str], dict[str, set[str]]]:
     exact: dict[str, str] = {}
     bags: dict[str, set[str]] = {}
+    slugs = {slug for _, slug in names}
+    for name, slug in common_names().items():
+        if slug in slugs:
+            exact[plain(name)] = slug
     for name, slug in names:
         exact.setdefault(plain(name), slug)
         bags.setdefault(core(name), set()).add(slug)

@@ -1,7 +1,7 @@
 """From "5 to 6 reps with 2 in reserve" to a load that exists in the room.
 
-The wanted load is a distribution. The heaviest load is taken that leaves the wanted reserve at the lower end of
-the rep range with the chance that the brief asks for; the sheet states the chance for the top of the range too.
+The wanted load is a distribution. The heaviest load is taken that leaves the wanted reserve in the middle of the
+rep range with the chance that the brief asks for; the sheet states the chance for the top of the range.
 Where the next load is too far away, repetitions make up the difference.
 """
 
@@ -49,7 +49,7 @@ def prescribe(
 ) -> Dose:
     """The load of one set.
 
-    reps : (from, to); rir : reserve wanted; risk : chance wanted, 0.5 to 0.99, that the lower end keeps it
+    reps : (from, to); rir : reserve wanted; risk : chance wanted, 0.5 to 0.99, that the middle of the range keeps it
     written_kg : a load the coach wrote, as printed; it is built as near as can be, never searched for
     cap_kg : no load above this, as printed
     A load that nobody could build gives ``load_kg`` None with a note.
@@ -58,7 +58,8 @@ def prescribe(
     if not options:
         return Dose(None, None, exercise.load_means, "", reps, None, "By feel: the place has no counted load for it.")
     belief, own = estimate.posterior, estimate.body_part_kg
-    fits = belief.load_for((reps[0] + reps[1]) / 2.0, rir)
+    middle = (reps[0] + reps[1]) / 2.0
+    fits = belief.load_for(middle, rir)
     fit_range = (round(max(0.0, fits.p10 - own), 1), round(max(0.0, fits.p90 - own), 1))
 
     def dose(option: Buildable, wanted: tuple[int, int], note: str) -> Dose:
@@ -67,7 +68,7 @@ def prescribe(
             option.load_kg, fit_range, option.means, option.pieces, wanted, chance, note, option.plates_per_side
         )
 
-    def keeps(option: Buildable, count: int, chance: float) -> bool:
+    def keeps(option: Buildable, count: float, chance: float) -> bool:
         return belief.chance(option.load_kg + own, count, rir) >= chance
 
     if written_kg is not None:
@@ -77,7 +78,7 @@ def prescribe(
             note = f"{note} Heavy: {reps[0]} at this effort are unlikely by what is known.".strip()
         return dose(option, reps, note)
     is_wide = fits.sd > WIDE_SD * fits.mean
-    possible = [one for one in options if keeps(one, reps[0], min(risk, UNSURE_CHANCE) if is_wide else risk)]
+    possible = [one for one in options if keeps(one, middle, min(risk, UNSURE_CHANCE) if is_wide else risk)]
     if not possible:
         return too_heavy(estimate, options[0], reps, rir, fits.mean, dose)
     option = possible[-1]
@@ -125,11 +126,11 @@ def nearest_to(options: Sequence[Buildable], load_kg: float) -> Buildable:
 def reps_for(
     estimate: LiftEstimate, whole_kg: float, reps: tuple[int, int], rir: float, risk: float, most: int = 30
 ) -> tuple[int, int]:
-    """The rep range, as wide as the old one, whose lower end keeps the reserve with the wanted chance."""
-    low = reps[0]
-    while low < most and estimate.posterior.chance(whole_kg, low + 1, rir) >= risk:
-        low += 1
-    return (low, low + reps[1] - reps[0]) if low > reps[0] else reps
+    """The rep range, as wide as the old one, whose middle keeps the reserve with the wanted chance."""
+    more, half = 0, (reps[1] - reps[0]) / 2.0
+    while reps[1] + more < most and estimate.posterior.chance(whole_kg, reps[0] + half + more + 1, rir) >= risk:
+        more += 1
+    return (reps[0] + more, reps[1] + more)
 
 
 def step_is_usual(new_kg: float, old_kg: float) -> bool:

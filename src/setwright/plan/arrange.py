@@ -28,14 +28,16 @@ HOLD_REPS_HOLD_S = 12.0
 HOLD_REPS_HOLD_PATTERNS = frozenset(
     {
         "knee_extension",
+        "knee_flexion",
         "split_squat",
         "hip_extension",
+        "hip_adduction",
+        "hip_abduction",
         "calf",
         "elbow_flexion",
         "elbow_extension",
         "shoulder_raise",
     }
-    | {"hip_adduction", "hip_abduction", "push_horizontal", "pull_horizontal"}
 )
 
 
@@ -58,7 +60,11 @@ def order_key(placed: Placed, wish_order: Sequence[str]) -> tuple[int, int, int,
 
 def lead_lift(day: Sequence[Placed], wish_order: Sequence[str]) -> Placed | None:
     """The lift a session without a goal lift is built on: its heaviest big one."""
-    big = [one for one in day if one.pick.candidate.exercise.pattern not in SINGLE_JOINT_PATTERNS]
+    big = [
+        one
+        for one in day
+        if one.pick.candidate.exercise.pattern not in SINGLE_JOINT_PATTERNS and one.pick.candidate.exercise.is_dynamic
+    ]
     if any(one.pick.is_goal_lift for one in day) or not big:
         return None
     return min(big, key=lambda one: order_key(one, wish_order))

@@ -39,7 +39,7 @@ class Brief:
     emphasis : muscle groups or roll-ups wanted first; lifts : lifts that the block serves
     skill : progression slug to climb, or None; include, exclude : exercise slugs
     supersets, same_muscle_superset, hold_reps_hold, filler, loaded_mobility : what the coach wants in it
-    conditioning : none, short (up to 10 min at the end), long (up to 20 min)
+    conditioning : none, short (about 6 min at the end), long (up to 20 min)
     risk : chance wanted of completing the top of the rep range at the wanted effort
     """
 

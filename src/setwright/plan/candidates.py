@@ -52,7 +52,7 @@ LIGHT_CAPACITY = 2
 
 @dataclass(frozen=True)
 class Candidate:
-    """An exercise that may be planned, the places where it may, and what choosing it costs (0 to 3)."""
+    """An exercise that may be planned, the places where it may, and what choosing it costs (0 to 4)."""
 
     exercise: Exercise
     places: frozenset[str]
@@ -89,8 +89,8 @@ def default_reps(exercise: Exercise, brief: Brief, is_main: bool) -> tuple[int, 
     if is_main:
         return brief.reps_main
     low, high = brief.reps_assistance
-    if exercise.load_means == "body" and exercise.load_capacity >= 3:
-        return 4, 6  # heavy body-weight work such as nordic lowering (rule W08)
+    if exercise.base == "nordic" or exercise.mode == "lowering":
+        return 4, 6  # heavy lowering work loses its quality in longer sets (rule W08)
     if exercise.pattern in SINGLE_JOINT_PATTERNS:
         return max(low, 10), max(high, 15)
     return low, high
@@ -129,7 +129,7 @@ def is_too_hard_bodily(exercise: Exercise, estimates: Estimates) -> bool:
 
 
 def cost_of(exercise: Exercise, trainee: Trainee, brief: Brief, known: frozenset[str]) -> int:
-    """0 liked or already trained, 1 ordinary, 2 second choice, 3 only when nothing else serves.
+    """0 liked or already trained, 1 ordinary, 2 second choice, 3 and 4 only when nothing else serves.
 
     Three or four levels on purpose: finer ones only make near ties, and a coach can't honestly give them.
     """
@@ -139,7 +139,9 @@ def cost_of(exercise: Exercise, trainee: Trainee, brief: Brief, known: frozenset
         cost -= 1
     if names & set(trainee.dislikes):
         cost += 2
-    if exercise.load_capacity < LIGHT_CAPACITY or exercise.mode in ("isometric", "lowering"):
+    if exercise.mode in ("isometric", "lowering", "loaded-mobility"):
+        cost += 3
+    elif exercise.load_capacity < LIGHT_CAPACITY:
         cost += 2
     elif exercise.load_capacity == LIGHT_CAPACITY:
         cost += 1
@@ -147,9 +149,11 @@ def cost_of(exercise: Exercise, trainee: Trainee, brief: Brief, known: frozenset
         cost += 2
     elif exercise.skill >= 4:
         cost += 1
+    if trainee.training_years < 1 and (exercise.base == "nordic" or exercise.pattern == "dip"):
+        cost += 2
     if exercise.impact >= 2:
         cost += 1
-    return max(0, min(3, cost))
+    return max(0, min(4, cost))
 
 
 def find_candidates(

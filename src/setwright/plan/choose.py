@@ -2,7 +2,7 @@
 
 A week without days is a relaxation of the week with days, so the bound proven here holds for the whole
 template. Points: a missing half set 4, a half set too many 1 (beyond a dead band of one set), a missing
-movement pattern 14, each step of second choice 3, each entry 1.
+movement pattern 14, each step of second choice 6, each entry 1.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ UNDER_POINTS = 4
 FLOOR_POINTS = 6
 OVER_POINTS = 1
 PATTERN_POINTS = 14
-PREFERENCE_POINTS = 3
+PREFERENCE_POINTS = 6
 ENTRY_POINTS = 1
 THIN_POINTS = 3
 ONCE_ONLY_POINTS = 5  # a wanted group met on a single day (rule V08)

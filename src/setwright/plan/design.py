@@ -21,13 +21,13 @@ from setwright.plan.block import Block, Inputs, Proof, Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate, Refusal, find_candidates
 from setwright.plan.cautions import block_cautions
-from setwright.plan.choose import Choice, choose_exercises, half_credit, least_seconds
+from setwright.plan.choose import CHANGE_OVER_S, Choice, choose_exercises, half_credit, least_seconds
 from setwright.plan.compose import Context, compose_weeks, count_credits
 from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.explain import in_words, join_words, why_chosen
 from setwright.plan.fixed_parts import FixedPart, conditioning_part, mobility_part, skill_part, wanted_part
 from setwright.plan.identity import with_id
-from setwright.plan.pairing import can_pair
+from setwright.plan.pairing import can_pair, scheme_work_s
 from setwright.plan.rules import check_rules
 from setwright.plan.spread_over_days import DayPlan, spread_over_days
 from setwright.plan.template import Template, TemplateEntry, TemplateSession
@@ -38,6 +38,7 @@ from setwright.strength.logged import Log
 WARM_UP_S = 8 * 60
 SHORT_WARM_UP_S = 5 * 60
 RAMP_S = 4 * 60
+NOVICE_RAMP_S = 2 * 60
 SHRINK_ROUNDS = 6
 LEAST_WORK_S = 8 * 60
 
@@ -99,17 +100,12 @@ def choose_days(trainee: Trainee, brief: Brief) -> tuple[tuple[TrainingDay, ...]
 
 
 def entry_seconds(entry: TemplateEntry, week: int, catalogue: Catalogue) -> int:
-    """Rough seconds of a fixed entry, with its change-over."""
+    """Seconds of a fixed entry by the time model, with its change-over."""
     scheme = entry.schemes[week]
     if scheme is None:
         return 0
-    exercise = catalogue.get(entry.exercise)
-    sides = 2 if exercise.per_side else 1
-    reps = (scheme.reps[0] + scheme.reps[1]) / 2 if scheme.reps else 0.0
-    work = (
-        reps * max(exercise.rep_s, 5.0) + (scheme.hold_s or 0) + (scheme.time_s or 0) + (scheme.distance_m or 0) * 1.2
-    )
-    return int(scheme.sets * (work * sides + scheme.rest_s)) + 60
+    work = scheme_work_s(catalogue.get(entry.exercise), scheme)
+    return int(scheme.sets * work + (scheme.sets - 1) * scheme.rest_s + CHANGE_OVER_S) + 1
 
 
 def gather_fixed(
@@ -137,7 +133,7 @@ def gather_fixed(
         while True:
             entries = tuple(entry for name in keep for entry in made[name].by_day[index])
             spent = sum(entry_seconds(entry, peak, catalogue) for entry in entries)
-            if spent <= 0.4 * cap or keep[-1] not in ("loaded mobility", "conditioning"):
+            if spent <= 0.42 * cap or keep[-1] not in ("loaded mobility", "conditioning"):
                 break
             dropped = keep.pop()
             if made[dropped].by_day[index]:
@@ -175,13 +171,16 @@ def design_block(
             ("Every exercise is closed by the restrictions or by the equipment there is.",),
             "review the restrictions with who set them, or add equipment to the place",
         )
-    demand = week_demand(trainee, brief, trainee.restrictions)
     fixed = gather_fixed(catalogue, trainee, brief, days, by_id, shapes)
+    demand = without_served(week_demand(trainee, brief, trainee.restrictions), fixed, catalogue)
     context = Context(trainee, by_id, brief, catalogue, estimates, brief.start)
+    ramp_s = RAMP_S if trainee.training_years >= 0.5 else NOVICE_RAMP_S
     caps = [min(day.minutes, brief.minutes) for day in days]
     seconds = [
-        max(0, int(cap * 60) - (SHORT_WARM_UP_S if cap <= 40 else WARM_UP_S) - RAMP_S - spent)
-        for cap, spent in zip(caps, fixed.seconds, strict=True)
+        max(0, int(cap * 60) - (SHORT_WARM_UP_S if cap <= 40 else WARM_UP_S) - ramping - spent)
+        for cap, spent, ramping in zip(
+            caps, fixed.seconds, (ramp_s if by_id[d.place].bars else 0 for d in days), strict=True
+        )
     ]
     refuse_what_cannot_fit(candidates, brief, seconds, caps)
     chosen: Choice | None = None
@@ -220,7 +219,7 @@ def design_block(
     weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
     unmet = [*unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
-    unmet += [Unmet(name, "Nothing open to you serves it in this place.") for name in chosen.missing_patterns]
+    unmet += [Unmet(name, why_missing(name, demand, candidates)) for name in chosen.missing_patterns]
     credits = count_credits(weeks, catalogue)
     unmet += short_of_demand(demand, weeks, catalogue)
     objective, bound = chosen.objective + placed.objective, chosen.bound
@@ -248,9 +247,15 @@ def design_block(
     return with_id(block)
 
 
+def without_served(demand: WeekDemand, fixed: Fixed, catalogue: Catalogue) -> WeekDemand:
+    """The demand without the patterns that skill work already serves."""
+    served = {catalogue.get(entry.exercise).pattern for day in fixed.by_day for entry in day if entry.part == "skill"}
+    return WeekDemand(demand.muscles, tuple(one for one in demand.patterns if not one[1] & served))
+
+
 def entries_for(seconds: int) -> int:
-    """Strength entries that fill a session: one for about nine minutes, two to five."""
-    return max(2, min(5, seconds // 540))
+    """Strength entries that fill a session: one for about seven minutes, two to six."""
+    return max(2, min(6, seconds // 420))
 
 
 def fixed_credits(
@@ -285,7 +290,7 @@ def build_template(
     """Stages three and four: sets by week over the whole block, then order and pairs of every day."""
     flat = [(day, pick, sets) for day, picks in enumerate(placed.days) for pick, sets in picks]
     credits = [{need.roll_up: half_credit(pick.candidate, need) for need in demand.muscles} for _, pick, _ in flat]
-    table, _ = sets_by_week([sets for _, _, sets in flat], credits, shapes)
+    table, _ = sets_by_week([sets for _, _, sets in flat], credits, shapes, [pick.is_goal_lift for _, pick, _ in flat])
     sessions = []
     for index, day in enumerate(days):
         rows = [Placed(pick, table[number]) for number, (where, pick, _) in enumerate(flat) if where == index]
@@ -416,6 +421,14 @@ def short_of_demand(demand: WeekDemand, weeks: Sequence[Week], catalogue: Catalo
                 )
             )
     return found
+
+
+def why_missing(name: str, demand: WeekDemand, candidates: Sequence[Candidate]) -> str:
+    """Why no exercise of a wanted pattern is in the week."""
+    wanted = next(patterns for one, patterns in demand.patterns if one == name)
+    if any(one.exercise.pattern in wanted for one in candidates):
+        return "The minutes went to what counts for more; more time or a shorter wish list brings it in."
+    return "Nothing that serves it is open here: the restrictions or the equipment close it."
 
 
 def refuse_what_cannot_fit(

@@ -347,10 +347,10 @@ def conditioning_part(
 
 
 def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape) -> Scheme:
-    """Short: 4 to 6 pieces of 40 s with 60 s easy; long: 15 to 20 min steady; sleds by distance."""
+    """Short: four pieces of 40 s with 60 s easy; long: 15 to 20 min steady; sleds by distance."""
     if exercise.measured_in == "metres" or exercise.pattern == "sled":
         rounds = 3 if _easy(shape) else 5
         return Scheme("carry", rounds, distance_m=20.0, rest_s=75.0, rir=4.0)
     if brief.conditioning == "long":
         return Scheme("interval", 1, time_s=720.0 if _easy(shape) else 1080.0, rest_s=0.0)
-    return Scheme("interval", 3 if _easy(shape) else 5, time_s=40.0, rest_s=60.0)
+    return Scheme("interval", 3 if _easy(shape) else 4, time_s=40.0, rest_s=60.0)

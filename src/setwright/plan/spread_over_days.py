@@ -41,7 +41,9 @@ def are_consecutive(first: TrainingDay, second: TrainingDay) -> bool:
 def is_big(pick: Pick) -> bool:
     """True for lifts that a session can be built on."""
     return pick.is_goal_lift or (
-        pick.candidate.exercise.pattern not in SINGLE_JOINT_PATTERNS and pick.candidate.exercise.load_capacity >= 3
+        pick.candidate.exercise.pattern not in SINGLE_JOINT_PATTERNS
+        and pick.candidate.exercise.load_capacity >= 3
+        and pick.candidate.exercise.is_dynamic
     )
 
 

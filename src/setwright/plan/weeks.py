@@ -63,11 +63,13 @@ def sets_by_week(
     peak_sets: Sequence[int],
     half_credits: Sequence[Mapping[str, int]],
     shapes: Sequence[WeekShape],
+    kept: Sequence[bool] = (),
     limit: float = 2.0,
 ) -> tuple[tuple[tuple[int, ...], ...], bool]:
     """Sets of each entry in each week, and whether that is proven best.
 
     peak_sets : (entries,) sets in the peak week; half_credits : for each entry, half sets a set gives by group
+    kept : for each entry, whether its sets are the coach's own wish and stay whole in every building week
     Building weeks never fall, no entry leaves the template, and the weekly half sets of every group follow
     the share of the week as closely as whole sets can. A group never grows by more than 20 % or one set from
     one building week to the next (rule V06, IUSCA 2021) unless that is impossible.
@@ -78,7 +80,7 @@ def sets_by_week(
         return (), True
     model = cp_model.CpModel()
     count = {
-        (entry, week): model.new_int_var(min(2, peak), peak, f"s_{entry}_{week}")
+        (entry, week): model.new_int_var(peak if kept and kept[entry] else min(2, peak), peak, f"s_{entry}_{week}")
         if shapes[week].kind in ("build", "test")
         else model.new_int_var(1, peak, f"s_{entry}_{week}")
         for entry, peak in enumerate(peak_sets)
