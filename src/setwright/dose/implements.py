@@ -70,7 +70,9 @@ def bar_loads(bar: Bar, plates: tuple[Counted, ...]) -> tuple[Buildable, ...]:
     one_ended = bar.kind == "landmine"
     pool = tuple(Counted(p.mass_kg, p.count * 2) for p in plates) if one_ended else plates
     ends = 1 if one_ended else 2
-    empty = round(bar.mass_kg * GRAM) + ends * round(bar.collar_kg * GRAM)
+    # A bar that pivots on one end weighs about half in the hand (lever: its centre is half way to the pivot).
+    own = bar.mass_kg / 2.0 if one_ended else bar.mass_kg
+    empty = round(own * GRAM) + ends * round(bar.collar_kg * GRAM)
     found = []
     for total, used in sorted(side_loads(pool).items()):
         side = tuple(kilograms(g) for g in used)

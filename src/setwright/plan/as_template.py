@@ -46,16 +46,22 @@ def template_of(entry: Entry, part: PartName) -> TemplateEntry:
 
 
 def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
-    """The nearest scheme another exercise can carry: reps stay reps, a hold becomes 30 s, a carry 20 m.
+    """The nearest scheme another exercise can carry: reps stay reps, a hold is 30 s, a carry 20 m.
 
     Sets, effort and rest stay; a light restricted dose is set elsewhere.
     """
     side = exercise.per_side
+    if old.kind == "interval" and exercise.mode == "cyclic":
+        return old
     if exercise.mode == "carry" or exercise.measured_in == "metres":
         return Scheme("carry", old.sets, distance_m=20.0, rest_s=old.rest_s, rir=old.rir, per_side=side)
     if exercise.mode == "isometric" or exercise.measured_in == "seconds":
         return Scheme("hold", old.sets, hold_s=30.0, rest_s=old.rest_s, rir=old.rir, per_side=side)
+    if exercise.mode == "active-mobility":
+        return Scheme("drill", old.sets, reps=(6, 8), rest_s=old.rest_s, per_side=side)
     reps = old.reps or (8, 10)
+    if exercise.load_capacity <= 2 and reps[1] < 8 and exercise.mode == "dynamic":
+        reps = (10, 12)  # small work is no place for heavy triples
     kind = "lowering" if exercise.mode == "lowering" else "straight" if old.kind in ("hold", "carry") else old.kind
     return Scheme(
         kind,

@@ -190,7 +190,9 @@ def find_candidates(
         verdicts = {
             place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee) for place in places
         }
-        allowed = frozenset(place for place, verdict in verdicts.items() if verdict.allowed)
+        allowed = frozenset(place for place, one in verdicts.items() if one.allowed and not (one.light and not asked))
+        if not allowed and any(verdict.allowed for verdict in verdicts.values()):
+            continue  # open only as light work that a restriction wants: the wanted part plans that
         if not allowed:
             reasons = tuple(dict.fromkeys(reason for verdict in verdicts.values() for reason in verdict.reasons))
             refused.append(Refusal(exercise.slug, reasons))

@@ -183,8 +183,10 @@ def wanted_entry(
             continue
         if wanted == "short-range" and "range_deg" not in verdict.dials:
             continue
+        works = any(use.role in ("prime", "secondary") for use in touches)
         prime = any(use.role == "prime" for use in touches)
-        key = (0 if prime else 1 if touches else 2, exercise.skill, exercise.grip, exercise.slug)
+        rank = (2 if works else 0) if wanted == "carries" else (0 if prime else 1)
+        key = (rank, exercise.skill, exercise.grip, exercise.slug)
         if best is None or key < best[0]:
             best = (key, exercise)
     if best is None:

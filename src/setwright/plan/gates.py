@@ -30,12 +30,16 @@ LONG_SUPINE = ("supine",)
 
 @dataclass(frozen=True)
 class Verdict:
-    """Whether an exercise is open, why not, and the dials and cautions with which it is."""
+    """Whether an exercise is open, why not, and the dials and cautions with which it is.
+
+    ``light``: it is open only as the light work that a restriction wants there.
+    """
 
     allowed: bool
     reasons: tuple[str, ...] = ()
     dials: Mapping[str, object] = field(default_factory=dict)
     cautions: tuple[str, ...] = ()
+    light: bool = False
 
 
 def who_set(restriction: Restriction) -> str:
@@ -63,6 +67,7 @@ def judge(
     reasons: list[str] = []
     cautions: list[str] = []
     wanted: dict[str, object] = {}
+    light = False
     if not ignore_equipment and exercise.equipment and not any(option <= tokens for option in exercise.equipment):
         missing = min((sorted(option - tokens) for option in exercise.equipment), key=lambda one: (len(one), one))
         reasons.append(f"{exercise.name} needs {', '.join(in_words(token) for token in missing)}, which is not here.")
@@ -70,11 +75,25 @@ def judge(
         reason = barred_by(exercise, restriction, dials or {}, wanted, cautions, on)
         if reason:
             reasons.append(reason)
+        else:
+            light = light or works_at(exercise, restriction)
     if trainee is not None:
         reasons += closed_by_history(exercise, trainee, cautions)
     if reasons:
         return Verdict(False, tuple(reasons), {}, ())
-    return Verdict(True, (), wanted, tuple(dict.fromkeys(cautions)))
+    return Verdict(True, (), wanted, tuple(dict.fromkeys(cautions)), light)
+
+
+def works_at(exercise: Exercise, restriction: Restriction) -> bool:
+    """True when the exercise works the barred actions of a joint that allows only light work, or none."""
+    if restriction.level not in ("none", "light"):
+        return False
+    return any(
+        use.joint == restriction.joint
+        and use.role in ("prime", "secondary")
+        and (not restriction.actions or use.action in restriction.actions)
+        for use in exercise.actions
+    )
 
 
 def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str]) -> list[str]:
@@ -104,7 +123,7 @@ def barred_by(
     who = who_set(restriction)
     name = exercise.name
     for position in exercise.positions:
-        if position in restriction.positions:
+        if position in restriction.positions and not is_cropped_away(exercise, position, restriction, wanted_dials):
             return f"{who} bars {position.replace('-', ' ')}, which {name} needs."
     if restriction.grip_max is not None and exercise.grip > restriction.grip_max:
         return f"{who} allows no grip this hard."
@@ -134,6 +153,31 @@ def barred_by(
     if restriction.side != "both" and (working or barred) and exercise.per_side:
         cautions.append(f"The {restriction.side} side needs the care.")
     return ""
+
+
+DEEP_SQUAT_FROM_DEG = 100.0
+
+
+LEAST_RANGE_LEFT = 0.4
+LEAST_MOBILITY_LEFT = 0.8
+
+
+def may_crop(exercise: Exercise, motion: str, limit: float) -> bool:
+    """True when an exercise is still worth doing to a limit: range work needs most of its range, lifts 40 % of it."""
+    least = LEAST_MOBILITY_LEFT if "mobility" in exercise.mode or exercise.mode == "isometric" else LEAST_RANGE_LEFT
+    return motion in exercise.crop and limit >= least * exercise.max_angles.get(motion, 0.0)
+
+
+def is_cropped_away(
+    exercise: Exercise, position: str, restriction: Restriction, wanted_dials: dict[str, object]
+) -> bool:
+    """True when a deep position goes with the range: a squat to 60 degrees is no deep squat any more."""
+    limit = min(restriction.max_angles.get("knee-flexion", DEEP_SQUAT_FROM_DEG), DEEP_SQUAT_FROM_DEG)
+    if position != "deep-squat" or not may_crop(exercise, "knee-flexion", limit):
+        return False
+    wanted_dials["range_deg"] = [0, round(limit)]
+    wanted_dials["range_of"] = "knee-flexion"
+    return True
 
 
 def barred_work(
@@ -181,14 +225,23 @@ def out_of_range(
     set_dials: Mapping[str, object],
     wanted_dials: dict[str, object],
 ) -> str:
-    """The reason why a range limit closes an exercise, or an empty string; crops it where it can be cropped."""
+    """The reason why a range limit closes an exercise, or an empty string; crops it where it can be cropped.
+
+    A joint that does nothing in the exercise is not under load there: bent knees in a sit-up don't count.
+    """
+    joints = ("shoulder", "scapula") if motion.startswith("shoulder") else (motion.split("-")[0],)
+    if not any(use.joint in joints for use in exercise.actions):
+        return ""
     reach = exercise.max_angles.get(motion)
     if reach is None or reach <= limit or (exercise.load_capacity == 0 and exercise.mode == "active-mobility"):
         return ""
     cropped = set_dials.get("range_deg")
     if set_dials.get("range_of") == motion and isinstance(cropped, (list, tuple)) and cropped[1] <= limit:
         return ""
-    if motion in exercise.crop and "range_deg" not in wanted_dials:
+    planned = wanted_dials.get("range_deg")
+    if wanted_dials.get("range_of") == motion and isinstance(planned, list) and planned[1] <= limit:
+        return ""
+    if may_crop(exercise, motion, limit) and "range_deg" not in wanted_dials:
         wanted_dials["range_deg"] = [0, round(limit)]
         wanted_dials["range_of"] = motion
         return ""

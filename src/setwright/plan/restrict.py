@@ -8,7 +8,7 @@ reason. One barred entry is one change, so the number of changes is the smallest
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from setwright.catalogue.exercise import Exercise, PartName
@@ -18,11 +18,12 @@ from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
+from setwright.plan.candidates import skill_ceiling
 from setwright.plan.cautions import cautions_for
 from setwright.plan.compose import Context, compose_entry, count_credits
 from setwright.plan.filler import filler_for
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
-from setwright.plan.gates import Verdict, judge
+from setwright.plan.gates import Verdict, judge, who_set
 from setwright.plan.identity import with_id
 from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
@@ -30,7 +31,7 @@ from setwright.plan.template import Scheme, TemplateEntry
 from setwright.plan.weeks import WeekShape
 from setwright.strength.estimates import Estimates
 
-NEAR_ENOUGH = 0.45  # below this likeness an exchange no longer trains the same thing
+NEAR_ENOUGH = 0.35  # below this likeness an exchange no longer trains the same thing
 CROPPED_EASIER_RIR = 1.0
 
 
@@ -73,6 +74,8 @@ def restrict_block(
         new_week, made = change_week(week, swaps, restriction, context)
         weeks.append(new_week)
         changes += made
+    weeks, added = add_wanted(block, weeks, swaps, restriction, context, from_week)
+    changes += added
     touched = sum(len(one) for one in swaps.values())
     result = replace(
         block,
@@ -88,7 +91,7 @@ def restrict_block(
             float(touched),
             float(touched),
             0.0,
-            f"{touched} entries of the week cross the restriction and had to change; {touched} changed, nothing else.",
+            f"{touched} entries of the week cross the restriction and had to change; those changed, nothing else.",
         ),
         unmet=tuple(one for one in block.unmet if not one.rule),
     )
@@ -143,11 +146,15 @@ def decide(
 ) -> Swap:
     """One barred entry: crop it, exchange it, turn it into wanted work, or take it out."""
     if verdict.allowed:
-        limit = ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in sorted(verdict.dials.items()))
-        return Swap(exercise.slug, {**entry.dials, **verdict.dials}, None, f"Kept, within limits: {limit}.")
+        why = f"{who_set(restriction)} limits it: kept, {range_in_words(verdict.dials)}."
+        kind: Wanted | None = "short-range" if verdict.light and "short-range" in restriction.wanted else None
+        if kind is not None:
+            still_wanted[kind] = still_wanted.get(kind, 0) - 1
+        return Swap(exercise.slug, {**entry.dials, **verdict.dials}, kind, why)
     reason = " ".join(verdict.reasons)
     nearest = nearest_open(exercise, part, place, context, taken)
-    at_the_joint = any(use.joint == restriction.joint and use.role == "prime" for use in exercise.actions)
+    primes = [use.joint for use in exercise.actions if use.role == "prime"]
+    at_the_joint = bool(primes) and all(joint == restriction.joint for joint in primes)
     if part in ("main", "assistance", "finisher", "skill") and (at_the_joint or nearest is None):
         for kind in restriction.wanted:
             if still_wanted.get(kind, 0) <= 0:
@@ -159,14 +166,27 @@ def decide(
                 continue
             still_wanted[kind] -= 1
             return Swap(made.exercise, dict(made.dials), kind, f"{reason} {made.why}")
+    if nearest is None and "holds" in restriction.wanted:
+        held = nearest_open(exercise, part, place, context, taken, light=True)
+        if held is not None and context.catalogue.get(held[0]).mode == "isometric":
+            still_wanted["holds"] = still_wanted.get("holds", 0) - 1
+            return Swap(held[0], held[1], "holds", f"{reason} Held instead, light: no rise in pain.")
     if nearest is not None:
         slug, dials, kept, lost = nearest
         return Swap(slug, dials, None, f"{reason} Kept: {kept}. Lost: {lost}.")
     return Swap(None, {}, None, f"{reason} Nothing near it is open, so it rests until the restriction is lifted.")
 
 
+def range_in_words(dials: Mapping[str, object]) -> str:
+    """A range dial as one says it: ``knee flexion from 0 to 60 degrees``."""
+    limits, motion = dials.get("range_deg"), str(dials.get("range_of", "range")).replace("-", " ")
+    if isinstance(limits, (list, tuple)) and len(limits) == 2:
+        return f"{motion} from {limits[0]:g} to {limits[1]:g} degrees only"
+    return ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in sorted(dials.items()))
+
+
 def nearest_open(
-    exercise: Exercise, part: PartName, place: Place, context: Context, taken: set[str]
+    exercise: Exercise, part: PartName, place: Place, context: Context, taken: set[str], light: bool = False
 ) -> tuple[str, dict[str, object], str, str] | None:
     """The best open stand-in that is not on the day yet and is like enough: slug, dials, kept, lost."""
     tokens = context.tokens(place.id)
@@ -178,12 +198,20 @@ def nearest_open(
             return None
         other = context.catalogue.get(found.exercise)
         fits = part in other.parts or (part in ("main", "finisher", "skill") and "assistance" in other.parts)
-        if found.exercise in taken or not fits:
+        keeps_nothing = not found.kept.startswith("work for")
+        if found.exercise in taken or not fits or keeps_nothing or other.impact > max(1, exercise.impact):
+            continue
+        if other.skill > max(exercise.skill, skill_ceiling(context.trainee)):
             continue
         verdict = judge(other, context.trainee.restrictions, tokens, context.trainee)
-        if verdict.allowed:
+        if verdict.allowed and (light or not verdict.light or exercise_is_light(exercise)):
             return found.exercise, {**other.dials, **verdict.dials}, found.kept, found.lost
     return None
+
+
+def exercise_is_light(exercise: Exercise) -> bool:
+    """True for drills and holds: a light stand-in loses nothing there."""
+    return exercise.mode in ("active-mobility", "isometric") or exercise.load_capacity <= 1
 
 
 def change_week(
@@ -227,10 +255,108 @@ def change_week(
             if entries:
                 parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
         if touched:
-            minutes = session_minutes_of(tuple(parts), context.catalogue, place)
-            session = replace(session, parts=tuple(parts), minutes=minutes)
+            changed = {one.exercise for names in swaps.values() for one in names.values() if one.exercise}
+            session = within_minutes(replace(session, parts=tuple(parts)), session, changed, place, context)
         sessions.append(session)
     return replace(week, sessions=tuple(sessions)), changes
+
+
+def within_minutes(session: Session, old: Session, changed: set[str], place: Place, context: Context) -> Session:
+    """The session with its minutes; where it grew past its cap, changed entries lose sets, the last one first.
+
+    A session that was already too long as written stays as long as it was.
+    """
+    minutes = session_minutes_of(session.parts, context.catalogue, place)
+    cap = None if session.minutes_cap is None else max(session.minutes_cap, old.minutes)
+    parts = list(session.parts)
+    while cap is not None and minutes > cap + 1e-6:
+        spot = next(
+            (
+                (p, e)
+                for p in range(len(parts) - 1, -1, -1)
+                for e in range(len(parts[p].entries) - 1, -1, -1)
+                if parts[p].entries[e].exercise in changed and len(parts[p].entries[e].sets) > 1
+            ),
+            None,
+        )
+        if spot is None:
+            break
+        entries = list(parts[spot[0]].entries)
+        entry = entries[spot[1]]
+        entries[spot[1]] = replace(entry, sets=entry.sets[1:] if entry.sets[0].kind == "ramp" else entry.sets[:-1])
+        parts[spot[0]] = replace(parts[spot[0]], entries=tuple(entries))
+        minutes = session_minutes_of(tuple(parts), context.catalogue, place)
+    return replace(session, parts=tuple(parts), minutes=minutes)
+
+
+def add_wanted(
+    block: Block,
+    weeks: list[Week],
+    swaps: dict[tuple[str, PartName], dict[str, Swap]],
+    restriction: Restriction,
+    context: Context,
+    from_week: int,
+) -> tuple[list[Week], list[Change]]:
+    """Wanted work that no barred entry turned into, added where there are minutes left; one entry a kind."""
+    placed = {swap.wanted for names in swaps.values() for swap in names.values()}
+    changes: list[Change] = []
+    for kind in restriction.wanted:
+        if kind in placed or not any(week.number >= from_week for week in weeks):
+            continue
+        for index in roomiest_days(weeks, from_week):
+            made, words = with_entry_added(weeks, index, kind, restriction, context, from_week)
+            if made is not None:
+                weeks = made
+                changes += words
+                break
+    return weeks, changes
+
+
+def roomiest_days(weeks: Sequence[Week], from_week: int) -> list[int]:
+    """Indexes of the sessions of a week, most spare minutes first."""
+    ahead = [week for week in weeks if week.number >= from_week]
+    count = min(len(week.sessions) for week in ahead)
+
+    def spare(index: int) -> float:
+        sessions = [week.sessions[index] for week in ahead]
+        return min((one.minutes_cap or one.minutes + 30.0) - one.minutes for one in sessions)
+
+    return sorted(range(count), key=lambda index: (-spare(index), index))
+
+
+def with_entry_added(
+    weeks: list[Week], index: int, kind: Wanted, restriction: Restriction, context: Context, from_week: int
+) -> tuple[list[Week] | None, list[Change]]:
+    """The weeks with one wanted entry at the end of the assistance of a day, or None where it does not fit."""
+    result, changes = [], []
+    for week in weeks:
+        if week.number < from_week:
+            result.append(week)
+            continue
+        session = week.sessions[index]
+        place = context.places[session.place]
+        shape = WeekShape(week.number, week.kind, week.rpe, 1.0)
+        template = wanted_entry(context.catalogue, context.trainee, restriction, kind, place, (shape,))
+        there = {entry.exercise for part in session.parts for entry in part.entries}
+        if template is None or template.exercise in there:
+            return None, []
+        entry = compose_entry(template, 0, place, context, with_ramp=False)
+        if entry is None:
+            return None, []
+        parts = [replace(p, entries=(*p.entries, entry)) if p.part == "assistance" else p for p in session.parts]
+        if all(part.part != "assistance" for part in parts):
+            at = sum(1 for part in parts if part.part in ("warm-up", "main", "skill"))
+            parts.insert(at, Part("assistance", (entry,)))
+        minutes = session_minutes_of(tuple(parts), context.catalogue, place)
+        if session.minutes_cap is not None and minutes > session.minutes_cap:
+            return None, []
+        sessions = list(week.sessions)
+        sessions[index] = replace(session, parts=tuple(parts), minutes=minutes)
+        result.append(replace(week, sessions=tuple(sessions)))
+        words = in_words(entry, context.catalogue)
+        name = context.catalogue.get(entry.exercise).name
+        changes.append(Change(week.number, session.day, name, "nothing", words, entry.why, restriction.reason))
+    return result, changes
 
 
 def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: Place, context: Context) -> Entry | None:
