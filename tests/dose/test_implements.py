@@ -1,0 +1,104 @@
+"""Loads that exist in the room: federation rules, counting by brute force, and the laws."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from setwright.catalogue.load import catalogue
+from setwright.dose.implements import bar_loads, loads_in, side_loads, stack_loads
+from setwright.people.place import Bar, Counted, Place, Stack
+
+# International Powerlifting Federation: bar with collars 25 kg (20 + 2 x 2.5); discs 25, 20, 15, 10, 5, 2.5, 1.25 kg;
+# lighter discs only for records. Mass set seen (rule text); collar mass from memory.
+IPF_BAR = Bar("barbell", 20.0, 1, 2.5)
+IPF_DISCS = (*tuple(Counted(mass, 2) for mass in (25, 20, 15, 10, 5, 2.5, 1.25)), Counted(25, 10))
+
+
+def test_the_lightest_competition_load_is_the_bar_with_its_collars() -> None:
+    """Referee: IPF rule text, bar plus collars 25 kg (seen)."""
+    assert bar_loads(IPF_BAR, IPF_DISCS)[0].load_kg == 25.0
+
+
+def test_competition_discs_climb_in_steps_of_two_and_a_half() -> None:
+    """Referee: IPF: attempts are multiples of 2.5 kg (rule from memory); the disc set must build each to 180 kg."""
+    loads = {one.load_kg for one in bar_loads(IPF_BAR, IPF_DISCS)}
+
+    assert {25 + 2.5 * n for n in range(63)} <= loads
+
+
+def test_the_largest_disc_lies_innermost() -> None:
+    """Referee: loading order, largest disc innermost, then descending outward (seen)."""
+    for one in bar_loads(IPF_BAR, IPF_DISCS):
+        assert list(one.plates_per_side) == sorted(one.plates_per_side, reverse=True)
+
+
+def test_weightlifting_bars_and_discs_build_the_known_totals() -> None:
+    """Referee: IWF: men's bar 20 kg, women's 15 kg, collars 2.5 kg each, discs 25 20 15 10 5 2.5 2 1.5 1 0.5 (seen)."""
+    discs = tuple(Counted(mass, 2) for mass in (25, 20, 15, 10, 5, 2.5, 2, 1.5, 1, 0.5))
+    women = {one.load_kg for one in bar_loads(Bar("barbell", 15.0, 1, 2.5), discs)}
+    men = {one.load_kg for one in bar_loads(Bar("barbell", 20.0, 1, 2.5), discs)}
+
+    assert {20.0, 21.0, 70.0, 100.0} <= women
+    assert {25.0, 26.0, 180.0} <= men
+
+
+@pytest.mark.parametrize("pairs", [(1, 1, 1), (2, 1, 2), (0, 3, 1)])
+def test_the_fewest_plates_are_used(pairs: tuple[int, int, int]) -> None:
+    """Referee: brute force over every way to load one side."""
+    masses = (10, 5, 2.5)
+    plates = tuple(Counted(mass, 2 * n) for mass, n in zip(masses, pairs, strict=True))
+    fewest: dict[float, int] = {}
+    for counts in product(*(range(n + 1) for n in pairs)):
+        total = sum(mass * n for mass, n in zip(masses, counts, strict=True))
+        fewest[total] = min(fewest.get(total, 99), sum(counts))
+
+    found = {total / 1000: len(used) for total, used in side_loads(plates).items()}
+
+    assert found == fewest
+
+
+@settings(max_examples=30, deadline=None, derandomize=True)
+@given(
+    counts=st.lists(st.integers(0, 5), min_size=4, max_size=4),
+    bar=st.sampled_from([15.0, 20.0, 25.0]),
+    collar=st.sampled_from([0.0, 0.5, 2.5]),
+)
+def test_every_load_can_be_put_on_the_bar(counts: list[int], bar: float, collar: float) -> None:
+    """Referee: an independent count of the plates used against the plates owned."""
+    owned = dict(zip((20.0, 10.0, 5.0, 2.5), counts, strict=True))
+    made = bar_loads(Bar("barbell", bar, 1, collar), tuple(Counted(m, n) for m, n in owned.items()))
+
+    for one in made:
+        for mass in set(one.plates_per_side):
+            assert 2 * one.plates_per_side.count(mass) <= owned[mass]
+        assert one.load_kg == pytest.approx(bar + 2 * collar + 2 * sum(one.plates_per_side), abs=1e-9)
+    assert len({one.load_kg for one in made}) == len(made)
+
+
+def test_two_hands_need_two_dumbbells() -> None:
+    place = Place("p", "P", dumbbells=(Counted(10, 2), Counted(12, 1)), fixtures={"bench": 1})
+
+    both = [one.load_kg for one in loads_in(place, catalogue().get("bench_db"))]
+    one_hand = [one.load_kg for one in loads_in(place, catalogue().get("row_db"))]
+
+    assert both == [10]
+    assert one_hand == [10, 12]
+
+
+def test_a_stack_has_its_pins_and_its_add_ons() -> None:
+    loads = [one.load_kg for one in stack_loads(Stack("cable", 5, 5, 20, (2.5,)))]
+
+    assert loads == [5, 7.5, 10, 12.5, 15, 17.5, 20, 22.5]
+
+
+def test_a_pull_up_starts_at_body_weight() -> None:
+    place = Place("p", "P", plates=(Counted(5, 2), Counted(2.5, 2)), fixtures={"pullup_bar": 1})
+
+    loads = loads_in(place, catalogue().get("pullup"))
+
+    assert loads[0].load_kg == 0.0
+    assert {2.5, 5.0, 7.5} <= {one.load_kg for one in loads}
