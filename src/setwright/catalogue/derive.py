@@ -7,10 +7,11 @@ and say where to look when a joint is irritable; they are never a diagnosis and 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from setwright.body.anatomy import joint_actions, joints
 from setwright.body.movers import ROLE_VALUE, muscle_values
-from setwright.catalogue.exercise import Exercise
+from setwright.catalogue.exercise import ActionUse, Exercise
 from setwright.catalogue.store import Catalogue
 
 FULL_CREDIT_FROM = 0.75
@@ -20,9 +21,14 @@ HALF_CREDIT_FROM = 0.375
 WIDE_RANGE = 0.8
 
 
+@lru_cache(maxsize=4096)
+def _vector(actions: tuple[ActionUse, ...], knee_deg: float | None) -> Mapping[str, float]:
+    return muscle_values(actions, knee_deg)
+
+
 def muscle_vector(ex: Exercise) -> dict[str, float]:
     """How much each muscle group works in one set, 0 to 1 (rules A to C, see ``body.movers``)."""
-    return muscle_values(ex.actions, _kept_knee_angle(ex))
+    return dict(_vector(ex.actions, _kept_knee_angle(ex)))
 
 
 def set_credits(ex: Exercise) -> dict[str, float]:

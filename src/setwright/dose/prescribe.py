@@ -7,6 +7,7 @@ Where the next load is too far away, repetitions make up the difference.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -78,11 +79,13 @@ def prescribe(
             note = f"{note} Heavy: {reps[0]} at this effort are unlikely by what is known.".strip()
         return dose(option, reps, note)
     is_wide = fits.sd > WIDE_SD * fits.mean
-    possible = [one for one in options if keeps(one, middle, min(risk, UNSURE_CHANCE) if is_wide else risk)]
-    if not possible:
+    wanted_chance = min(risk, UNSURE_CHANCE) if is_wide else risk
+    # Heavier is never more likely, so the first load that fails is found by halving.
+    first_failing = bisect_left(options, True, key=lambda one: not keeps(one, middle, wanted_chance))
+    if first_failing == 0:
         return too_heavy(estimate, options[0], reps, rir, fits.mean, dose)
-    option = possible[-1]
-    above = options[options.index(option) + 1] if option is not options[-1] else None
+    option = options[first_failing - 1]
+    above = options[first_failing] if first_failing < len(options) else None
     if is_wide:
         then = f", then {above.load_kg:g} kg" if above else ""
         note = (

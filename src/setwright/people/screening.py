@@ -7,7 +7,7 @@ branches are from memory, unchecked. It decides nothing about anybody's health; 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
@@ -30,6 +30,15 @@ def is_cleared(clearance: Clearance | None, on: date) -> bool:
     if clearance is None or clearance.given_on > on:
         return False
     return clearance.expires_on is None or clearance.expires_on >= on
+
+
+def without_expired(trainee: Trainee, on: date) -> Trainee:
+    """The trainee as of a date: a restriction's clearance that has ended, or is not given yet, counts as none."""
+    rules = tuple(
+        one if one.clearance is None or is_cleared(one.clearance, on) else replace(one, clearance=None)
+        for one in trainee.restrictions
+    )
+    return trainee if rules == trainee.restrictions else replace(trainee, restrictions=rules)
 
 
 def screen(trainee: Trainee, wanted: Intensity, on: date) -> Screen:

@@ -233,10 +233,7 @@ def _with_hold_reps_hold(entries: list[TemplateEntry], brief: Brief, day: Sequen
     by_slug = {placed.pick.candidate.slug: placed.pick.candidate.exercise for placed in day}
     for index in range(len(entries) - 1, -1, -1):
         entry, exercise = entries[index], by_slug[entries[index].exercise]
-        suits = exercise.skill <= 2 and exercise.pattern in SINGLE_JOINT_PATTERNS | {
-            "split_squat",
-            "hip_extension",
-        }
+        suits = exercise.skill <= 2 and exercise.load_capacity >= 2 and exercise.pattern in HOLD_REPS_HOLD_PATTERNS
         if entry.part == "assistance" and suits and all(s and s.kind == "straight" for s in entry.schemes):
             schemes = tuple(
                 replace(

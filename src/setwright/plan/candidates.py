@@ -117,15 +117,15 @@ def working_seconds(exercise: Exercise, reps: tuple[int, int]) -> float:
     return (reps[0] + reps[1]) / 2.0 * exercise.rep_s * sides
 
 
-def is_too_hard_bodily(exercise: Exercise, estimates: Estimates) -> bool:
-    """True when the trainee is unlikely to manage three repetitions of a body-weight exercise.
+def is_too_hard_bodily(exercise: Exercise, estimates: Estimates, brief: Brief) -> bool:
+    """True when the trainee is unlikely to manage the rep range of assistance with the body alone.
 
-    Only for exercises whose load is added to the body (pull-up, dip, push-up): machines and bars get lighter.
+    Only for exercises that move the body (pull-up, dip, push-up): machines and bars get lighter.
     """
-    if exercise.load_means != "added" or not exercise.body_share:
+    if exercise.load_means not in ("added", "body") or not exercise.body_share:
         return False
     found = estimates.for_exercise(exercise.slug)
-    return found.posterior.chance(found.body_part_kg, 3, 0.0) < 0.6
+    return found.posterior.chance(found.body_part_kg, brief.reps_assistance[0], 2.0) < 0.5
 
 
 def cost_of(exercise: Exercise, trainee: Trainee, brief: Brief, known: frozenset[str]) -> int:
@@ -148,6 +148,8 @@ def cost_of(exercise: Exercise, trainee: Trainee, brief: Brief, known: frozenset
     if exercise.skill > skill_ceiling(trainee):
         cost += 2
     elif exercise.skill >= 4:
+        cost += 1
+    if exercise.load_means == "assistance":
         cost += 1
     if trainee.training_years < 1 and (exercise.base == "nordic" or exercise.pattern == "dip"):
         cost += 2
@@ -185,7 +187,7 @@ def find_candidates(
                 continue
             if not set(exercise.parts) & STRENGTH_PARTS or exercise.slug in too_high:
                 continue
-            if exercise.skill > skill_ceiling(trainee) + 1 or is_too_hard_bodily(exercise, estimates):
+            if exercise.skill > skill_ceiling(trainee) + 1 or is_too_hard_bodily(exercise, estimates, brief):
                 continue
         verdicts = {
             place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee) for place in places

@@ -14,7 +14,7 @@ from setwright.catalogue.derive import set_credits
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
-from setwright.people.screening import screen
+from setwright.people.screening import screen, without_expired
 from setwright.people.trainee import DAYS, Trainee, TrainingDay
 from setwright.plan.arrange import Placed, arrange_day
 from setwright.plan.block import Block, Inputs, Proof, Unmet, Week
@@ -158,6 +158,7 @@ def design_block(
     Raises NoPlan when clearance is missing or the fixed wishes can't fit into the minutes.
     """
     screen_cautions = require_clearance(trainee, brief)
+    as_given, trainee = trainee, without_expired(trainee, brief.start)
     by_id = {place.id: place for place in places}
     days, unmet_days = choose_days(trainee, brief)
     shapes = week_shapes(brief, trainee.weeks_off)
@@ -240,7 +241,7 @@ def design_block(
             gap=round(gap, 3),
             note=proof_words(chosen, placed, gap),
         ),
-        inputs=Inputs(trainee, tuple(places), brief),
+        inputs=Inputs(as_given, tuple(places), brief),
         cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),
     )
     block = replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue)))))
@@ -326,7 +327,7 @@ def session_title(rows: Sequence[Placed], index: int) -> str:
         (one for one in rows if one.pick.candidate.exercise.load_capacity >= 3),
         key=lambda one: (-one.pick.candidate.exercise.load_capacity, one.pick.candidate.slug),
     )
-    names = goals or [one.pick.candidate.exercise.name for one in big[:2]]
+    names = goals or [one.pick.candidate.exercise.name for one in (big or list(rows))[:2]]
     return join_words(names[:2]) or f"Session {index + 1}"
 
 

@@ -310,6 +310,8 @@ def conditioning_part(
         for exercise in catalogue.values():
             if "conditioning" not in exercise.parts or exercise.skill > skill_ceiling(trainee):
                 continue
+            if exercise.mode not in ("cyclic", "concentric", "carry", "dynamic"):
+                continue
             verdict = judge(exercise, trainee.restrictions, tokens, trainee)
             if verdict.allowed:
                 liked = exercise.slug in trainee.likes

@@ -71,8 +71,11 @@ def judge(
     if not ignore_equipment and exercise.equipment and not any(option <= tokens for option in exercise.equipment):
         missing = min((sorted(option - tokens) for option in exercise.equipment), key=lambda one: (len(one), one))
         reasons.append(f"{exercise.name} needs {', '.join(in_words(token) for token in missing)}, which is not here.")
+    narrowed = dials or {}
+    if isinstance(narrowed.get("range_deg"), (list, tuple)) and "range_of" in narrowed:
+        wanted = {"range_deg": list(narrowed["range_deg"]), "range_of": narrowed["range_of"]}  # type: ignore[call-overload]
     for restriction in restrictions:
-        reason = barred_by(exercise, restriction, dials or {}, wanted, cautions, on)
+        reason = barred_by(exercise, restriction, wanted, cautions, on)
         if reason:
             reasons.append(reason)
         else:
@@ -114,7 +117,6 @@ def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str])
 def barred_by(
     exercise: Exercise,
     restriction: Restriction,
-    set_dials: Mapping[str, object],
     wanted_dials: dict[str, object],
     cautions: list[str],
     on: date | None,
@@ -127,6 +129,8 @@ def barred_by(
             return f"{who} bars {position.replace('-', ' ')}, which {name} needs."
     if restriction.grip_max is not None and exercise.grip > restriction.grip_max:
         return f"{who} allows no grip this hard."
+    if restriction.joint == "fingers" and restriction.level == "none" and exercise.grip >= 2:
+        return f"{who} allows no hard grip."
     if restriction.impact_max is not None and exercise.impact > restriction.impact_max:
         return f"{who} allows no landing or jumping of this kind."
     if exercise.spine in restriction.spine:
@@ -141,13 +145,13 @@ def barred_by(
         if on is not None and cleared.expires_on is not None and cleared.expires_on < on:
             return f"{who}: the clearance by {cleared.who} ended on {cleared.expires_on.isoformat()}."
     if working and restriction.level != "hard":
-        reason = barred_work(exercise, restriction, who, set_dials, wanted_dials)
+        reason = barred_work(exercise, restriction, who, wanted_dials)
         if reason:
             return reason
     elif barred and restriction.level != "hard":
         cautions.append(f"The {restriction.joint} only holds here; stop if it hurts.")
     for motion, limit in sorted(restriction.max_angles.items()):
-        reason = out_of_range(exercise, motion, limit, who, set_dials, wanted_dials)
+        reason = out_of_range(exercise, motion, limit, who, wanted_dials)
         if reason:
             return reason
     if restriction.side != "both" and (working or barred) and exercise.per_side:
@@ -159,6 +163,7 @@ DEEP_SQUAT_FROM_DEG = 100.0
 
 
 LEAST_RANGE_LEFT = 0.4
+LEAST_WIDTH_DEG = 15.0
 LEAST_MOBILITY_LEFT = 0.8
 
 
@@ -175,8 +180,23 @@ def is_cropped_away(
     limit = min(restriction.max_angles.get("knee-flexion", DEEP_SQUAT_FROM_DEG), DEEP_SQUAT_FROM_DEG)
     if position != "deep-squat" or not may_crop(exercise, "knee-flexion", limit):
         return False
-    wanted_dials["range_deg"] = [0, round(limit)]
-    wanted_dials["range_of"] = "knee-flexion"
+    return crop_to(wanted_dials, "knee-flexion", 0.0, limit)
+
+
+def crop_to(wanted_dials: dict[str, object], motion: str, low: float, high: float) -> bool:
+    """Sets the range dial, or narrows the one another restriction has set; False where the two can't both hold.
+
+    There is one range dial: two motions can't be cropped at once, and a range needs a width.
+    """
+    planned = wanted_dials.get("range_deg")
+    if isinstance(planned, list):
+        if wanted_dials.get("range_of") != motion:
+            return False
+        low, high = max(low, float(planned[0])), min(high, float(planned[1]))
+    if high - low < LEAST_WIDTH_DEG:
+        return False
+    wanted_dials["range_deg"] = [round(low), round(high)]
+    wanted_dials["range_of"] = motion
     return True
 
 
@@ -184,7 +204,6 @@ def barred_work(
     exercise: Exercise,
     restriction: Restriction,
     who: str,
-    set_dials: Mapping[str, object],
     wanted_dials: dict[str, object],
 ) -> str:
     """The reason why work at the joint is closed, or an empty string where its kind is wanted or light enough."""
@@ -207,11 +226,8 @@ def barred_work(
         window = SHORT_RANGE_DEG.get(joint)
         motion = next((one for one in exercise.crop if one.startswith(joint)), None)
         prime = any(use.joint == joint and use.role == "prime" for use in exercise.actions)
-        if window is not None and motion is not None and prime and exercise.load_capacity <= 4:
-            already = set_dials.get("range_deg")
-            if not (isinstance(already, (list, tuple)) and already[0] >= window[0] and already[1] <= window[1]):
-                wanted_dials["range_deg"] = list(window)
-                wanted_dials["range_of"] = motion
+        fits = window is not None and motion is not None and prime and exercise.load_capacity <= 4
+        if fits and window is not None and motion is not None and crop_to(wanted_dials, motion, *window):
             return ""
     allowed = "no moving work" if restriction.level == "none" else f"only {restriction.level} work"
     return f"{who} allows {allowed} of the {joint}, and {name} moves it under load."
@@ -222,7 +238,6 @@ def out_of_range(
     motion: str,
     limit: float,
     who: str,
-    set_dials: Mapping[str, object],
     wanted_dials: dict[str, object],
 ) -> str:
     """The reason why a range limit closes an exercise, or an empty string; crops it where it can be cropped.
@@ -235,14 +250,6 @@ def out_of_range(
     reach = exercise.max_angles.get(motion)
     if reach is None or reach <= limit or (exercise.load_capacity == 0 and exercise.mode == "active-mobility"):
         return ""
-    cropped = set_dials.get("range_deg")
-    if set_dials.get("range_of") == motion and isinstance(cropped, (list, tuple)) and cropped[1] <= limit:
-        return ""
-    planned = wanted_dials.get("range_deg")
-    if wanted_dials.get("range_of") == motion and isinstance(planned, list) and planned[1] <= limit:
-        return ""
-    if may_crop(exercise, motion, limit) and "range_deg" not in wanted_dials:
-        wanted_dials["range_deg"] = [0, round(limit)]
-        wanted_dials["range_of"] = motion
+    if may_crop(exercise, motion, limit) and crop_to(wanted_dials, motion, 0.0, limit):
         return ""
     return f"{who} allows {motion.replace('-', ' ')} to {limit:g} degrees; {exercise.name} goes to {reach:g}."

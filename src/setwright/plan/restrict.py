@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
+from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
@@ -64,7 +65,8 @@ def restrict_block(
     kept = tuple(one for one in old.restrictions if one.id != restriction.id)
     trainee = replace(old, restrictions=(*kept, restriction))
     places = {place.id: place for place in block.inputs.places}
-    context = Context(trainee, places, block.inputs.brief, catalogue, estimates, block.inputs.brief.start)
+    as_of = without_expired(trainee, block.inputs.brief.start)
+    context = Context(as_of, places, block.inputs.brief, catalogue, estimates, block.inputs.brief.start)
     swaps = decide_swaps(block, restriction, context, from_week)
     weeks, changes = [], []
     for week in block.weeks:

@@ -90,9 +90,7 @@ def warm_up_entries(
     while uncovered and len(drills) < room:
         drill = pick_drill(tuple(uncovered), trainee, restrictions, tokens, catalogue, ("active-mobility",), drills)
         if drill is None:
-            drill = pick_drill(
-                tuple(uncovered), trainee, restrictions, tokens, catalogue, ("dynamic", "isometric"), drills
-            )
+            drill = pick_drill(tuple(uncovered), trainee, restrictions, tokens, catalogue, ("dynamic",), drills)
         if drill is None:
             break
         covers = [where for where in uncovered if where in {region(use.joint) for use in drill.actions}]

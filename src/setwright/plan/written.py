@@ -11,6 +11,7 @@ from dataclasses import replace
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
+from setwright.people.screening import without_expired
 from setwright.people.trainee import Trainee
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Block, Change, Inputs, Proof, Unmet, Week
@@ -41,6 +42,7 @@ def fit_written(
     each such change is listed with its reason. Raises NoPlan when clearance is missing.
     """
     screen_cautions = require_clearance(trainee, brief)
+    as_given, trainee = trainee, without_expired(trainee, brief.start)
     by_id = {place.id: place for place in places}
     context = Context(trainee, by_id, brief, catalogue, estimates, brief.start)
     changes: list[Change] = []
@@ -76,7 +78,7 @@ def fit_written(
         set_credits=count_credits(weeks, catalogue),
         unmet=tuple(dict.fromkeys(unmet)),
         proof=Proof("written", 0.0, 0.0, 0.0, "Written by the coach: read, dosed and checked, not searched."),
-        inputs=Inputs(trainee, tuple(places), brief),
+        inputs=Inputs(as_given, tuple(places), brief),
         door="write",
         cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),
         changes=tuple(changes),
