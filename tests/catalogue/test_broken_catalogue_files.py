@@ -101,9 +101,7 @@ def test_one_broken_line_gives_one_fault_with_its_place_and_what_is_allowed(
 
 
 def test_all_faults_of_a_file_come_at_once() -> None:
-    text = (
-        GOOD.replace("skill = 2", "skill = 0").replace('"rack"', '"rak"').replace('mode = "dynamic"', "mode = 1")
-    )
+    text = GOOD.replace("skill = 2", "skill = 0").replace('"rack"', '"rak"').replace('mode = "dynamic"', "mode = 1")
 
     assert {path for path, _ in faults_of(text)} == {"form.skill", "load.equipment[0][1]", "form.mode"}
 

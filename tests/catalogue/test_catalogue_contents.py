@@ -145,17 +145,11 @@ def test_a_bar_a_bell_or_a_dumbbell_in_the_hands_is_a_grip_or_rests_on_the_body(
 def test_deep_loaded_squats_say_so() -> None:
     """Level from the project's contract: 110 degrees of knee bend under load."""
     for exercise in catalogue().values():
-        if (
-            exercise.pattern == "squat"
-            and exercise.load_capacity >= 3
-            and exercise.max_angles["knee-flexion"] >= 110
-        ):
+        if exercise.pattern == "squat" and exercise.load_capacity >= 3 and exercise.max_angles["knee-flexion"] >= 110:
             assert "deep-squat" in exercise.positions, exercise.slug
 
 
-@pytest.mark.parametrize(
-    "slug", ["leg_press", "sled_push", "sled_drag_back", "bike", "leg_ext", "leg_curl_seated"]
-)
+@pytest.mark.parametrize("slug", ["leg_press", "sled_push", "sled_drag_back", "bike", "leg_ext", "leg_curl_seated"])
 def test_light_sled_and_machine_work_is_there_for_the_warm_up(slug: str) -> None:
     assert "warm-up" in catalogue().get(slug).parts
 

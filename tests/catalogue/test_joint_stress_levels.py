@@ -33,8 +33,7 @@ def test_squat_and_leg_extension_change_places_between_bent_and_nearly_straight(
 def test_calf_stress_climbs_from_seated_to_two_legs_to_one_leg() -> None:
     """Order of the Silbernagel programme, PMC7249277 (seen)."""
     levels = [
-        joint_stress(catalogue().get(slug))["ankle"]
-        for slug in ("calf_seated", "calf_2_floor", "calf_1_floor", "pogo")
+        joint_stress(catalogue().get(slug))["ankle"] for slug in ("calf_seated", "calf_2_floor", "calf_1_floor", "pogo")
     ]
 
     assert levels == [1, 2, 3, 3]
@@ -70,11 +69,7 @@ def test_a_range_never_raises_the_stress_of_a_joint_that_it_shortens() -> None:
         lead = range_motion(exercise)
         if lead is None or not exercise.crop or lead not in ("knee-flexion", "hip-flexion"):
             continue
-        if (
-            exercise.pattern == "knee_extension"
-            or "range_deg" in exercise.dials
-            or "held_angle_deg" in exercise.dials
-        ):
+        if exercise.pattern == "knee_extension" or "range_deg" in exercise.dials or "held_angle_deg" in exercise.dials:
             continue
         cropped = joint_stress(exercise, {"range_deg": [0, exercise.max_angles[lead] / 2]})
         whole = joint_stress(exercise)

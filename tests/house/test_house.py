@@ -66,9 +66,7 @@ def test_a_pure_room_knows_no_clock_file_network_or_global_chance(room: str) -> 
                 names = {(node.module or "").split(".")[0]}
             elif isinstance(node, ast.Call):
                 call = node.func
-                name = (
-                    call.id if isinstance(call, ast.Name) else call.attr if isinstance(call, ast.Attribute) else ""
-                )
+                name = call.id if isinstance(call, ast.Name) else call.attr if isinstance(call, ast.Attribute) else ""
                 if name in barred_calls:
                     guilty.append(f"{source.name}:{node.lineno} calls {name}")
                 continue

@@ -57,7 +57,8 @@ def prescribe(
     """
     options = [one for one in loads_in(place, exercise) if cap_kg is None or one.load_kg <= cap_kg + 1e-9]
     if not options:
-        return Dose(None, None, exercise.load_means, "", reps, None, "By feel: the place has no counted load for it.")
+        note = "" if exercise.load_means == "assistance" else "By feel: the place has no counted load for it."
+        return Dose(None, None, exercise.load_means, "", reps, None, note)
     belief, own = estimate.posterior, estimate.body_part_kg
     middle = (reps[0] + reps[1]) / 2.0
     fits = belief.load_for(middle, rir)

@@ -209,7 +209,7 @@ def alternatives_for_entry(
             gentler = [
                 one for one in open_ones if joint_stress(catalogue.get(one.exercise)).get(joint, 0) < stress[joint]
             ]
-            add(f"if the {joint} is sore", gentler)
+            add(f"if the {joint} {'are' if joint.endswith('s') else 'is'} sore", gentler)
     return tuple(found[:3])
 
 

@@ -79,7 +79,7 @@ def skill_part(
             schemes=tuple(skill_scheme(exercise, step, shape, progression.slug, step.number) for shape in shapes),
             why=(
                 f"Step {step.number} of {len(steps)} towards {steps[-1].exercise.replace('_', ' ')}, done fresh. "
-                f"Moves on when: {step.exit_test}, in two sessions."
+                f"Moves on when: {step.exit_test.rstrip('.')}, in two sessions."
             ),
             dials={**exercise.dials, **step.dials, **verdicts[0].dials},
             progression=progression.slug,

@@ -1,7 +1,7 @@
 """The log as a file: CSV from a spreadsheet, or JSON. Text in, values or faults out.
 
-One row a set. A session's own row leaves ``set`` empty and fills ``session_rpe`` and ``minutes``. A correction is a
-new row whose ``corrects`` names the ``row`` of the old one; nothing is ever overwritten.
+One row a set; rows of a printed log that were never filled in are skipped. A session's own row leaves ``set``
+empty and fills ``session_rpe`` and ``minutes``. A correction is a new row whose ``corrects`` names the ``row`` of the old one; nothing is ever overwritten.
 """
 
 from __future__ import annotations
@@ -194,9 +194,7 @@ def read_row(
     if is_session:
         rpe = number_in("session_rpe", 0, 10, "")
         minutes = number_in("minutes", 0, 600, "min")
-        if rpe is None and minutes is None and len(faults) == before:
-            fault("session_rpe", "", "a session row needs session_rpe or minutes; a set row needs exercise and set")
-        if len(faults) == before:
+        if len(faults) == before and (rpe is not None or minutes is not None):
             sessions.append(
                 LoggedSession(
                     date=when,
@@ -253,8 +251,14 @@ def read_row(
         row=text("row"),
         corrects=text("corrects") or None,
     )
-    if len(faults) == before:
+    if len(faults) == before and is_filled(made):
         sets.append(made)
+
+
+def is_filled(row: LoggedSet) -> bool:
+    """True when somebody wrote what was done; the rows of a printed log that stay empty are no sets."""
+    done = (row.reps, row.rir, row.hold_s, row.distance_m, row.time_s, row.pain, row.ended_by)
+    return any(value is not None for value in done) or bool(row.note)
 
 
 def _dials(value: Any, fault: Callable[[str, object, str], None]) -> dict[str, object]:

@@ -19,7 +19,7 @@ class QuietPages(http.server.SimpleHTTPRequestHandler):
     def log_message(self, format: str, *args: object) -> None:
         """Says nothing."""
 
-    def list_directory(self, path: object) -> None:  # type: ignore[override]
+    def list_directory(self, path: object) -> None:
         """No listings: a folder without an index page is not found."""
         self.send_error(404, "There is no page here.")
 

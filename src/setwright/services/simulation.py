@@ -142,8 +142,8 @@ def simulate_log(
                     row=f"{when.isoformat()}-session",
                 )
             )
-    truth = Truth(seed, round(low_by, 3), tuple(truths[slug] for slug in sorted(truths)), tuple(missed))
-    return Log(tuple(sets), tuple(sessions)), truth
+    behind = Truth(seed, round(low_by, 3), tuple(truths[slug] for slug in sorted(truths)), tuple(missed))
+    return Log(tuple(sets), tuple(sessions)), behind
 
 
 def end_of(block: Block, weeks: int) -> date:

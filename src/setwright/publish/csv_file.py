@@ -1,0 +1,136 @@
+"""Planned sets and logs as CSV for a spreadsheet. Cells that a spreadsheet would run as a formula are defused."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterable, Mapping
+
+from setwright.catalogue.store import Catalogue
+from setwright.plan.block import Block
+from setwright.publish import words
+from setwright.review.log_file import COLUMNS, as_rows
+from setwright.strength.logged import Log
+
+RISKY = ("=", "+", "-", "@", "\t", "\r")
+PLANNED = (
+    "week",
+    "day",
+    "date",
+    "part",
+    "superset",
+    "exercise",
+    "name",
+    "set",
+    "kind",
+    "reps_from",
+    "reps_to",
+    "load_kg",
+    "load_means",
+    "take",
+    "rir",
+    "rest_s",
+    "tempo",
+    "hold_s",
+    "distance_m",
+    "time_s",
+    "each_side",
+    "why",
+)
+
+
+def cell(value: object) -> str:
+    """A value as a cell; a text that starts like a formula gets an apostrophe in front."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else ""
+    if isinstance(value, (int, float)):
+        return f"{value:g}"
+    text = json.dumps(value) if isinstance(value, dict) else str(value)
+    return "'" + text if text.startswith(RISKY) else text
+
+
+def table(columns: Iterable[str], rows: Iterable[Mapping[str, object]]) -> bytes:
+    """Rows as CSV in UTF-8, CRLF line ends (RFC 4180)."""
+    names = list(columns)
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(names)
+    for row in rows:
+        writer.writerow([cell(row.get(name)) for name in names])
+    return out.getvalue().encode()
+
+
+def planned_csv(block: Block, catalogue: Catalogue) -> bytes:
+    """Every planned set, one row each."""
+    rows: list[dict[str, object]] = []
+    for week in block.weeks:
+        for session in week.sessions:
+            for part in session.parts:
+                for entry in part.entries:
+                    for number, one in enumerate(entry.sets, start=1):
+                        rows.append(
+                            {
+                                "week": week.number,
+                                "day": session.day,
+                                "date": words.session_date(block, week.number, session.day).isoformat(),
+                                "part": part.part,
+                                "superset": entry.superset,
+                                "exercise": entry.exercise,
+                                "name": words.name_of(entry.exercise, catalogue),
+                                "set": number,
+                                "kind": one.kind,
+                                "reps_from": one.reps[0] if one.reps else None,
+                                "reps_to": one.reps[1] if one.reps else None,
+                                "load_kg": one.load_kg,
+                                "load_means": one.load_means,
+                                "take": one.pieces,
+                                "rir": one.rir,
+                                "rest_s": one.rest_s,
+                                "tempo": one.tempo,
+                                "hold_s": one.hold_s,
+                                "distance_m": one.distance_m,
+                                "time_s": one.time_s,
+                                "each_side": one.per_side,
+                                "why": entry.why,
+                            }
+                        )
+    return table(PLANNED, rows)
+
+
+def empty_log_csv(block: Block, week: int, catalogue: Catalogue) -> bytes:
+    """A log of one week to fill in: a row for each working set with its plan, and one for each session.
+
+    The plan stands in ``load_kg``; reps, rir and the rest are left to write. Rows left unfilled are no sets.
+    """
+    rows: list[dict[str, object]] = []
+    for one_week in block.weeks:
+        if one_week.number != week:
+            continue
+        for session in one_week.sessions:
+            day = words.session_date(block, week, session.day).isoformat()
+            for part in session.parts:
+                if part.part in ("warm-up", "conditioning"):
+                    continue
+                for entry in part.entries:
+                    for number, one in enumerate(words.working_sets(entry), start=1):
+                        rows.append(
+                            {
+                                "date": day,
+                                "week": week,
+                                "session": session.day,
+                                "exercise": entry.exercise,
+                                "set": number,
+                                "load_kg": one.load_kg,
+                                "load_means": one.load_means,
+                            }
+                        )
+            rows.append({"date": day, "week": week, "session": session.day})
+    return table(COLUMNS, rows)
+
+
+def log_csv(log: Log) -> bytes:
+    """A log in the published columns."""
+    return table(COLUMNS, as_rows(log))

@@ -1,0 +1,382 @@
+"""Sheets to print: one session with room to write, the block on paper, and the coach's notes. Values in, PDF out.
+
+Typst draws; all text goes in as data. Fonts are packaged, the time stamp is fixed: same values, same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from functools import cache
+from importlib import resources
+from typing import Any, Literal
+
+from setwright.body.anatomy import muscle_groups
+from setwright.catalogue.store import Catalogue
+from setwright.plan.block import Block, Entry, Part, Session, Week
+from setwright.publish import words
+from setwright.publish.units import Unit, mass_text
+
+Paper = Literal["a4", "us-letter"]
+FOOT = (
+    "Not medical advice. Chest pain, fainting, breathlessness, numbness: stop and get help. "
+    "Sharp or rising joint pain: stop, tell your coach."
+)
+SIZES = (9.6, 9.0, 8.5)
+FIXED_STAMP = 1_767_225_600  # 1 January 2026, so that the same sheet has the same bytes
+
+
+@cache
+def _source() -> bytes:
+    return resources.files("setwright.publish").joinpath("sheet.typ").read_bytes()
+
+
+@cache
+def _compiler() -> Any:
+    import typst
+
+    fonts = [
+        str(item)
+        for item in resources.files("setwright.publish").joinpath("fonts").iterdir()
+        if item.name.endswith(".ttf")
+    ]
+    return typst, [fonts[0].rsplit("/", 1)[0]] if fonts else []
+
+
+def render(data: dict[str, Any], output: Literal["pdf", "png"] = "pdf", ppi: float = 110.0) -> bytes | list[bytes]:
+    """The document of some data: PDF bytes, or PNG bytes (a list where there are several pages)."""
+    typst, folders = _compiler()
+    inputs = {"data": json.dumps(data, ensure_ascii=False, sort_keys=True)}
+    settings: dict[str, Any] = {"sys_inputs": inputs, "ignore_system_fonts": True, "font_paths": folders}
+    if output == "pdf":
+        made: bytes = typst.compile(_source(), format="pdf", timestamp=FIXED_STAMP, **settings)
+        return made
+    pictures: bytes | list[bytes] = typst.compile(_source(), format="png", ppi=ppi, **settings)
+    return pictures
+
+
+def pdf(data: dict[str, Any]) -> bytes:
+    """The PDF of some data."""
+    made = render(data)
+    assert isinstance(made, bytes)
+    return made
+
+
+def pages_of(data: dict[str, Any]) -> int:
+    """How many pages some data takes."""
+    made = render(data, "png", 20.0)
+    return 1 if isinstance(made, bytes) else len(made)
+
+
+def on_fewest_pages(data: dict[str, Any]) -> dict[str, Any]:
+    """The data at the largest size that takes the fewest pages; never under 8.5 pt."""
+    best, fewest = data, 99
+    for size in SIZES:
+        sized = {**data, "size": size}
+        count = pages_of(sized)
+        if count < fewest:
+            best, fewest = sized, count
+        if count == 1:
+            break
+    return best
+
+
+def base(block: Block, paper: Paper, title: str, sub: str, right: str, right2: str) -> dict[str, Any]:
+    """The frame that every document shares."""
+    return {
+        "paper": paper,
+        "size": SIZES[0],
+        "title": title,
+        "sub": sub,
+        "right": right,
+        "right2": right2,
+        "lead": "",
+        "foot": FOOT,
+        "sections": [],
+        "cautions": [],
+    }
+
+
+def section(
+    title: str, hint: str = "", entries: Sequence[Any] = (), texts: Sequence[Any] = (), tables: Sequence[Any] = ()
+) -> dict[str, Any]:
+    """A titled part of a document."""
+    return {"title": title, "hint": hint, "entries": list(entries), "texts": list(texts), "tables": list(tables)}
+
+
+def plates_of(pieces: str) -> list[float]:
+    """Plates of one side from the words of a load (``20 + 5 a side``); empty where it is no bar."""
+    if " a side" not in pieces and " on the end" not in pieces:
+        return []
+    numbers = pieces.split(" a side")[0].split(" on the end")[0].split(" + ")
+    return [float(one) for one in numbers]
+
+
+def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:
+    """One entry of a session sheet."""
+    working = words.working_sets(entry)
+    first = working[0] if working else None
+    line = []
+    ramp = words.ramp_text(entry, unit)
+    if ramp:
+        line.append(ramp)
+    if first is not None:
+        if first.pieces and first.load_kg:
+            line.append(f"take {first.pieces}")
+        if first.rest_s:
+            after = " after both" if entry.superset else ""
+            line.append(f"rest {words.rest_text(first.rest_s)}{after}")
+        if first.tempo:
+            line.append(f"tempo {first.tempo}")
+        if first.load_range_kg and first.load_kg and not first.note:
+            low, high = first.load_range_kg
+            line.append(f"fits between {mass_text(round(low), unit)} and {mass_text(round(high), unit)}")
+        if first.note:
+            line.append(first.note)
+    quiet = part.part in ("warm-up", "conditioning")
+    sets = []
+    if not quiet:
+        timed = first is not None and first.reps is None
+        write = "s / m     left      pain" if timed else "kg        reps      left      pain"
+        sets = [{"number": n, "plan": words.work_text(one), "write": write} for n, one in enumerate(working, start=1)]
+    dose = "" if first is None else f"{len(working)} x {words.work_text(first)}"
+    effort = "" if first is None else words.effort_text(first)
+    instead = "; ".join(f"{one.case}: {words.name_of(one.exercise, catalogue)}" for one in entry.alternatives)
+    why = entry.why
+    if entry.filler:
+        why += " " + words.filler_text(entry.filler, catalogue)
+    return {
+        "letter": entry.superset or "",
+        "name": words.name_of(entry.exercise, catalogue),
+        "dials": words.dial_text(entry),
+        "dose": dose + (f", {effort}" if effort and not quiet else ""),
+        "load": "" if first is None else words.load_text(first, unit),
+        "plates": [] if first is None else plates_of(first.pieces),
+        "line": "" if part.part == "warm-up" else "; ".join(line),
+        "sets": sets,
+        "why": why,
+        "caution": " ".join(entry.cautions),
+        "instead": "" if quiet else instead,
+    }
+
+
+def session_data(block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper, unit: Unit) -> dict[str, Any]:
+    """The data of a session sheet."""
+    this_week, session = words.find_session(block, week, day)
+    place = next((one.name for one in block.inputs.places if one.id == session.place), session.place)
+    data = base(
+        block,
+        paper,
+        f"{words.DAY_NAMES[day]}, {words.date_text(words.session_date(block, week, day))}",
+        f"{block.inputs.trainee.name}: {block.title}. {words.week_title(block, this_week)}.",
+        f"about {session.minutes:.0f} min",
+        place,
+    )
+    data["lead"] = f"Effort today, {words.effort_of_week(this_week)}. Write down what you did; pain from 0 to 10."
+    for part in session.parts:
+        hint = "letters belong together: do them in turn" if any(one.superset for one in part.entries) else ""
+        if part.part == "warm-up":
+            data["sections"].append(warm_up_section(part, catalogue, unit))
+            continue
+        entries = [entry_data(entry, part, catalogue, unit) for entry in part.entries]
+        data["sections"].append(section(words.PART_NAMES[part.part], hint, entries))
+    data["sections"].append(
+        section(
+            "After",
+            tables=[
+                {"columns": [1, 1, 2], "head": ["Session RPE, 0 to 10", "Minutes", "Note"], "rows": [[" ", " ", " "]]}
+            ],
+        )
+    )
+    data["cautions"] = [one for one in block.cautions if not one.startswith(("Training plan", "Stop and get help"))]
+    return data
+
+
+def warm_up_section(part: Part, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:
+    """The warm-up as a small table: drill, dose, what for."""
+    rows = []
+    for entry in part.entries:
+        working = words.working_sets(entry)
+        name = words.name_of(entry.exercise, catalogue)
+        dials = words.dial_text(entry)
+        dose = words.work_text(working[0]) if working else ""
+        rows.append([name + (f" ({dials})" if dials else ""), dose, entry.why])
+    return section("Warm-up", tables=[{"columns": [2, 1, 3], "head": ["Do", "How much", "What for"], "rows": rows}])
+
+
+def session_pdf(
+    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit = "kg"
+) -> bytes:
+    """The sheet of one session, on one page where at all possible. LookupError for a session that is not there."""
+    return pdf(on_fewest_pages(session_data(block, week, day, catalogue, paper, unit)))
+
+
+def session_png(
+    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit = "kg", ppi: float = 110.0
+) -> list[bytes]:
+    """The sheet of one session as pictures, one a page."""
+    made = render(on_fewest_pages(session_data(block, week, day, catalogue, paper, unit)), "png", ppi)
+    return [made] if isinstance(made, bytes) else made
+
+
+def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit) -> dict[str, Any]:
+    """The data of the overview: named lines by week."""
+    data = base(
+        block,
+        paper,
+        block.title,
+        f"{block.inputs.trainee.name}: {len(block.weeks)} weeks from {words.date_text(block.inputs.brief.start)}",
+        f"revision {block.revision}",
+        block.id,
+    )
+    data["lead"] = words.proof_text(block)
+    rows = [
+        [
+            str(week.number),
+            words.WEEK_WORDS[week.kind] or "building",
+            f"RPE {week.rpe:g}, about {10 - week.rpe:g} left",
+            minutes_text(week),
+        ]
+        for week in block.weeks
+    ]
+    data["sections"].append(
+        section(
+            "Weeks", tables=[{"columns": [0, 1, 2, 3], "head": ["Week", "Kind", "Main lifts", "Minutes"], "rows": rows}]
+        )
+    )
+    for index, session in enumerate(block.weeks[0].sessions if block.weeks else ()):
+        data["sections"].append(
+            section(
+                f"{words.DAY_NAMES[session.day]}: {session.title}",
+                tables=[lines_by_week(block, index, catalogue, unit)],
+            )
+        )
+    credits = credit_rows(block)
+    if credits:
+        head = ["Counted sets"] + [str(week.number) for week in block.weeks]
+        data["sections"].append(
+            section(
+                "Counted sets a week",
+                "a set counts half where a muscle only helps",
+                tables=[{"columns": [3] + [1] * len(block.weeks), "head": head, "rows": credits}],
+            )
+        )
+    if block.unmet:
+        bent = [[one.wish, one.why] for one in block.unmet]
+        data["sections"].append(
+            section("Not met, or bent", tables=[{"columns": [2, 3], "head": ["Wish or rule", "Why"], "rows": bent}])
+        )
+    data["cautions"] = list(block.cautions)
+    return data
+
+
+def minutes_text(week: Week) -> str:
+    """Minutes of the days of a week."""
+    return ", ".join(f"{session.day} {session.minutes:.0f}" for session in week.sessions)
+
+
+def lines_by_week(block: Block, index: int, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:
+    """One day over the weeks: a line an entry, what it asks in the first, the hardest and the last week."""
+    weeks = block.weeks
+    hardest = max(range(len(weeks)), key=lambda n: (weeks[n].rpe, -n))
+    chosen = list(dict.fromkeys([0, len(weeks) // 2, hardest, len(weeks) - 1]))
+    chosen.sort()
+    found: dict[tuple[str, str, int], dict[int, str]] = {}
+    for number in chosen:
+        if index >= len(weeks[number].sessions):
+            continue
+        seen: dict[tuple[str, str], int] = {}
+        for part, entry in entries_of(weeks[number].sessions[index]):
+            key = (part.part, entry.exercise)
+            seen[key] = seen.get(key, 0) + 1
+            working = words.working_sets(entry)
+            text = "-"
+            if working:
+                load = words.load_text(working[0], unit)
+                text = f"{len(working)} x {words.work_text(working[0])}" + (f", {load}" if load else "")
+            found.setdefault((*key, seen[key]), {})[number] = text
+    rows = [
+        [words.name_of(slug, catalogue), *(by_week.get(number, "-") for number in chosen)]
+        for (_, slug, _), by_week in found.items()
+    ]
+    head = ["", *(f"week {weeks[number].number}" for number in chosen)]
+    return {"columns": [3] + [2] * len(chosen), "head": head, "rows": rows}
+
+
+def entries_of(session: Session) -> list[tuple[Part, Entry]]:
+    """Entries of a session without its warm-up."""
+    return [(part, entry) for part in session.parts if part.part != "warm-up" for entry in part.entries]
+
+
+def credit_rows(block: Block) -> list[list[str]]:
+    """Counted sets by muscle group and week, groups with four sets or more in some week."""
+    table: dict[str, dict[int, float]] = {}
+    for one in block.set_credits:
+        table.setdefault(one.muscle, {})[one.week] = one.fractional
+    rows = []
+    for muscle, by_week in table.items():
+        if max(by_week.values()) >= 2:
+            label = muscle_groups()[muscle].label if muscle in muscle_groups() else muscle
+            rows.append([label, *(f"{by_week.get(week.number, 0):g}" for week in block.weeks)])
+    return rows
+
+
+def block_pdf(block: Block, catalogue: Catalogue, paper: Paper = "a4", unit: Unit = "kg") -> bytes:
+    """The overview of a block on paper."""
+    return pdf({**block_data(block, catalogue, paper, unit), "size": 8.8})
+
+
+def notes_data(block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper, unit: Unit) -> dict[str, Any]:
+    """The data of the coach's notes: the talk through one session."""
+    this_week, session = words.find_session(block, week, day)
+    data = base(
+        block,
+        paper,
+        f"Coach's notes: {words.DAY_NAMES[day]}",
+        f"{block.title}. {words.week_title(block, this_week)}: {words.effort_of_week(this_week)}.",
+        f"about {session.minutes:.0f} min",
+        "",
+    )
+    for part in session.parts:
+        rows = []
+        for entry in part.entries:
+            talk = talk_of(entry, catalogue)
+            rows.append([talk["name"], talk["what"], talk["look"], talk["instead"]])
+        data["sections"].append(
+            section(
+                words.PART_NAMES[part.part],
+                tables=[
+                    {
+                        "columns": [2, 3, 4, 3],
+                        "head": ["", "What it is for", "Look at, and how hard", "Instead"],
+                        "rows": rows,
+                    }
+                ],
+            )
+        )
+    data["cautions"] = list(block.cautions)
+    return data
+
+
+def talk_of(entry: Entry, catalogue: Catalogue) -> dict[str, str]:
+    """The talk about one entry: what it is for, what to look at, how to judge effort, what to do instead."""
+    name = words.name_of(entry.exercise, catalogue)
+    instead = "; ".join(
+        f"{one.case}: {words.name_of(one.exercise, catalogue)} (kept: {one.kept})" for one in entry.alternatives
+    )
+    if entry.exercise not in catalogue:
+        return {"name": name, "what": entry.why, "look": "", "instead": instead}
+    exercise = catalogue.get(entry.exercise)
+    cautions = " ".join(dict.fromkeys(entry.cautions))
+    look = " ".join(exercise.cues) + (f" Effort: {exercise.effort_cue}" if exercise.effort_cue else "")
+    return {
+        "name": name,
+        "what": f"{exercise.purpose} {entry.why}",
+        "look": look + (f" Careful: {cautions}" if cautions else ""),
+        "instead": instead or "-",
+    }
+
+
+def notes_pdf(block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit = "kg") -> bytes:
+    """The coach's notes for one session."""
+    return pdf({**notes_data(block, week, day, catalogue, paper, unit), "size": 8.8})

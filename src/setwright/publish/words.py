@@ -1,0 +1,204 @@
+"""How a set, an entry and a week are said: the same words on sheets, pages and in the terminal."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAYS
+from setwright.plan.block import Block, Entry, Filler, PlannedSet, Session, Week
+from setwright.publish.units import Unit, mass_text
+
+DAY_NAMES = {
+    "mon": "Monday",
+    "tue": "Tuesday",
+    "wed": "Wednesday",
+    "thu": "Thursday",
+    "fri": "Friday",
+    "sat": "Saturday",
+    "sun": "Sunday",
+}
+PART_NAMES = {
+    "warm-up": "Warm-up",
+    "main": "Main",
+    "skill": "Skill",
+    "assistance": "Assistance",
+    "finisher": "Finisher",
+    "loaded-mobility": "Loaded mobility",
+    "conditioning": "Conditioning",
+}
+WEEK_WORDS = {"build": "", "deload": "easier week", "test": "heavy week", "return": "coming back"}
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+
+
+def name_of(slug: str, catalogue: Catalogue) -> str:
+    """The name of an exercise; its slug in words where the catalogue no longer knows it."""
+    return catalogue.get(slug).name if slug in catalogue else slug.replace("_", " ")
+
+
+def session_date(block: Block, week: int, day: str) -> date:
+    """The date of a session: weeks start on the Monday of the start date."""
+    start = block.inputs.brief.start
+    monday = start.toordinal() - start.weekday()
+    return date.fromordinal(monday + 7 * (week - 1) + [str(one) for one in DAYS].index(day))
+
+
+def date_text(day: date) -> str:
+    """A date as ``7 September 2026``."""
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def span(low: int, high: int) -> str:
+    """A range of repetitions: ``5`` or ``5-6``."""
+    return f"{low}" if low == high else f"{low}-{high}"
+
+
+def work_text(one: PlannedSet) -> str:
+    """What one set asks: repetitions, hold, distance or time, each side."""
+    if one.kind == "hold-reps-hold" and one.reps:
+        text = f"hold {one.hold_s:g} s, {span(*one.reps)} reps, hold {one.hold_s:g} s"
+    elif one.reps:
+        text = f"{span(*one.reps)}"
+    elif one.hold_s:
+        text = f"{one.hold_s:g} s hold"
+    elif one.distance_m:
+        text = f"{one.distance_m:g} m"
+    elif one.time_s:
+        text = f"{one.time_s / 60:g} min" if one.time_s >= 120 else f"{one.time_s:g} s"
+    else:
+        text = "as you can"
+    return text + (" each side" if one.per_side else "")
+
+
+def load_text(one: PlannedSet, unit: Unit = "kg") -> str:
+    """The load of a set as it is said, or how it is loaded where it has no kilograms."""
+    if one.load_kg is None:
+        return {"assistance": "with band", "added": "body weight"}.get(one.load_means, "")
+    if one.load_means == "added":
+        return "body weight" if one.load_kg == 0 else f"+ {mass_text(one.load_kg, unit)}"
+    text = mass_text(one.load_kg, unit)
+    if one.load_means != "each hand":
+        return text
+    return f"{text} each hand" if one.pieces.startswith("2 ") else f"{text} in one hand"
+
+
+def rest_text(seconds: float) -> str:
+    """A rest: ``90 s`` or ``3 min``."""
+    if seconds >= 120 and seconds % 30 == 0:
+        return f"{seconds / 60:g} min"
+    return f"{seconds:g} s"
+
+
+def effort_text(one: PlannedSet) -> str:
+    """Effort in plain words: how many would be left."""
+    if one.rir is None:
+        return ""
+    if one.rir >= 4:
+        return "easy, 4 or more left" if one.rir < 5 else "easy"
+    return f"about {one.rir:g} left"
+
+
+def working_sets(entry: Entry) -> list[PlannedSet]:
+    """The sets of an entry that are not ramp sets."""
+    return [one for one in entry.sets if one.kind != "ramp"]
+
+
+def entry_text(entry: Entry, catalogue: Catalogue, unit: Unit = "kg") -> str:
+    """An entry in one line: name, sets, load, effort, rest."""
+    working = working_sets(entry)
+    name = name_of(entry.exercise, catalogue)
+    if not working:
+        return name
+    first = working[0]
+    pieces = [f"{len(working)} x {work_text(first)}"]
+    load = load_text(first, unit)
+    if load:
+        pieces.append(load)
+    if effort_text(first):
+        pieces.append(effort_text(first))
+    if first.rest_s:
+        pieces.append(f"rest {rest_text(first.rest_s)}")
+    return f"{name}: {', '.join(pieces)}"
+
+
+def ramp_text(entry: Entry, unit: Unit = "kg") -> str:
+    """The ramp sets in one line, or an empty text."""
+    ramps = [one for one in entry.sets if one.kind == "ramp"]
+    if not ramps:
+        return ""
+    return "Ramp: " + ", ".join(
+        f"{one.reps[0] if one.reps else ''} at {mass_text(one.load_kg or 0.0, unit)}" for one in ramps
+    )
+
+
+def dial_text(entry: Entry) -> str:
+    """The dials of an entry that a person must set, in words."""
+    words = []
+    limits = entry.dials.get("range_deg")
+    if isinstance(limits, (list, tuple)) and len(limits) == 2:
+        motion = str(entry.dials.get("range_of", "range")).replace("-", " ")
+        words.append(f"{motion} {limits[0]:g} to {limits[1]:g} degrees only")
+    for key, label in (
+        ("heel_mm", "heels raised {} mm"),
+        ("hand_height_cm", "hands on {} cm"),
+        ("step_cm", "step of {} cm"),
+        ("foot_height_cm", "feet on {} cm"),
+        ("held_angle_deg", "hold at {} degrees"),
+        ("assistance", "help: {}"),
+        ("support", "support: {}"),
+    ):
+        if key in entry.dials:
+            words.append(label.format(entry.dials[key]))
+    return ", ".join(words)
+
+
+def filler_text(filler: Filler, catalogue: Catalogue) -> str:
+    """The filler of a rest in one line."""
+    dose = f"{span(*filler.reps)} slow" if filler.reps else f"{filler.hold_s or 20:g} s"
+    side = " each side" if filler.per_side else ""
+    return f"In the rest: {name_of(filler.exercise, catalogue)}, {dose}{side}."
+
+
+def week_title(block: Block, week: Week) -> str:
+    """``Week 2 of 6``, with its kind where it is not an ordinary one."""
+    kind = WEEK_WORDS[week.kind]
+    return f"Week {week.number} of {len(block.weeks)}" + (f", {kind}" if kind else "")
+
+
+def effort_of_week(week: Week) -> str:
+    """The effort of the main lifts in plain words."""
+    left = 10 - week.rpe
+    return f"main lifts RPE {week.rpe:g}: about {left:g} left"
+
+
+def proof_text(block: Block) -> str:
+    """How good the block is, plainly."""
+    proof = block.proof
+    if proof.status == "written":
+        return "Written by the coach: read, dosed and checked, not searched."
+    if proof.status == "optimal":
+        return "Best possible within your rules, as far as exercises, sets and days go."
+    return f"A good block: at most {proof.gap:g} points better exists (one missing set costs 8 points)."
+
+
+def find_session(block: Block, week: int, day: str) -> tuple[Week, Session]:
+    """One session; LookupError where the block has none."""
+    for one in block.weeks:
+        if one.number == week:
+            for session in one.sessions:
+                if session.day == day:
+                    return one, session
+    raise LookupError(f"block {block.id} has no session on {day} of week {week}")
