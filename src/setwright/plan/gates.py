@@ -45,7 +45,7 @@ class Verdict:
 def who_set(restriction: Restriction) -> str:
     """The restriction by name, with who set it: the sentence every reason starts with."""
     side = "" if restriction.side == "both" else f"{restriction.side} "
-    by = f", set by {restriction.set_by}" if restriction.set_by else ""
+    by = f" (set by {restriction.set_by})" if restriction.set_by else ""
     return f"The {side}{restriction.joint} restriction{by}"
 
 

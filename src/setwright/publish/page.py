@@ -133,8 +133,7 @@ def changes_page(block: Block, catalogue: Catalogue) -> str:
         grouped.setdefault((one.session, one.from_, one.to, one.why), []).append(one.week)
     by_day: dict[str, list[list[str]]] = {}
     for (day, old, new, why), weeks in grouped.items():
-        when = "all" if weeks == [0] else f"{weeks[0]}" if len(weeks) == 1 else f"{weeks[0]} to {weeks[-1]}"
-        by_day.setdefault(day, []).append([when, old, new, why])
+        by_day.setdefault(day, []).append([words.weeks_text(weeks), old, new, why])
     groups = [
         group(words.DAY_NAMES.get(day, day), head=["Weeks", "Was", "Is", "Why"], rows=rows)
         for day, rows in by_day.items()
@@ -206,7 +205,7 @@ def review_page(review: Review, catalogue: Catalogue, block: Block) -> str:
             ),
             group(
                 "Weeks",
-                "Load is session RPE times minutes; rest days count as 0. Monotony: mean over deviation (n - 1) of 7 days.",
+                "Load: session RPE times minutes, rest days 0. Monotony: mean over deviation (n - 1) of 7 days.",
                 head=["Week", "Sessions", "Load", "Monotony", "Strain"],
                 rows=weeks,
             ),

@@ -91,7 +91,7 @@ def change_lines(block: Block) -> list[str]:
         grouped.setdefault((one.session, one.from_, one.to, one.why), []).append(one.week)
     lines = []
     for (session, old, new, why), weeks in grouped.items():
-        when = "" if weeks == [0] else f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {weeks[0]} to {weeks[-1]}"
+        when = "" if weeks == [0] else f"{'week' if len(set(weeks)) == 1 else 'weeks'} {words.weeks_text(weeks)}"
         lines.append(fill(f"{words.DAY_NAMES.get(session, session)} {when}: {old}", "  "))
         lines.append(fill(f"-> {new}", "    "))
         lines.append(fill(why, "    "))

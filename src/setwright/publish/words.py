@@ -194,6 +194,16 @@ def proof_text(block: Block) -> str:
     return f"A good block: at most {proof.gap:g} points better exists (one missing set costs 8 points)."
 
 
+def weeks_text(weeks: list[int]) -> str:
+    """Week numbers as one says them: ``2``, ``2 to 5``, ``4, 7``; all where a change is of the whole block (0)."""
+    numbers = sorted(set(weeks))
+    if numbers == [0]:
+        return "all"
+    if len(numbers) > 2 and numbers == list(range(numbers[0], numbers[-1] + 1)):
+        return f"{numbers[0]} to {numbers[-1]}"
+    return ", ".join(str(one) for one in numbers)
+
+
 def find_session(block: Block, week: int, day: str) -> tuple[Week, Session]:
     """One session; LookupError where the block has none."""
     for one in block.weeks:

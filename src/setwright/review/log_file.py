@@ -1,7 +1,8 @@
 """The log as a file: CSV from a spreadsheet, or JSON. Text in, values or faults out.
 
 One row a set; rows of a printed log that were never filled in are skipped. A session's own row leaves ``set``
-empty and fills ``session_rpe`` and ``minutes``. A correction is a new row whose ``corrects`` names the ``row`` of the old one; nothing is ever overwritten.
+empty and fills ``session_rpe`` and ``minutes``. A correction is a new row whose ``corrects`` names the ``row`` of
+the old one; nothing is ever overwritten.
 """
 
 from __future__ import annotations
