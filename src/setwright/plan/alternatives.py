@@ -194,7 +194,8 @@ def alternatives_for_entry(
     own = next((option for option in exercise.equipment if option <= tokens), frozenset[str]())
     carriers = own - {"bench", "chair_bench", "wall", "none", "step", "box", "pad"}
     if carriers:
-        case = "if the " + in_words_of(carriers) + " is taken"
+        word = in_words_of(carriers)
+        case = f"if the {word} {'are' if word.endswith('s') and not word.endswith('ss') else 'is'} taken"
         add(case, alternatives(exercise.slug, catalogue, tokens - carriers, restrictions, trainee, n=6))
     else:
         add("for a change", alternatives(exercise.slug, catalogue, tokens, restrictions, trainee, n=6))

@@ -176,7 +176,7 @@ def needs_ramp(entry: TemplateEntry, exercise: Exercise, warm: set[str]) -> bool
     scheme = next((one for one in entry.schemes if one is not None), None)
     if scheme is None or is_light(scheme) or exercise.load_means in ("body", "assistance"):
         return False
-    if entry.part == "main":
+    if entry.part == "main" or scheme.to_top_set:
         return True
     fresh = {muscle for muscle, credit in set_credits(exercise).items() if credit == 1} - warm
     return entry.part == "assistance" and exercise.load_capacity >= 4 and bool(fresh)

@@ -259,6 +259,8 @@ def change_week(
         if touched:
             changed = {one.exercise for names in swaps.values() for one in names.values() if one.exercise}
             session = within_minutes(replace(session, parts=tuple(parts)), session, changed, place, context)
+        else:
+            session = replace(session, parts=tuple(parts))  # alternatives that cross the restriction are gone
         sessions.append(session)
     return replace(week, sessions=tuple(sessions)), changes
 

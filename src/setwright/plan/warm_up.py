@@ -137,7 +137,11 @@ def pick_raise(
         and one.skill <= 2
         and judge(one, restrictions, tokens, trainee).allowed
     ]
-    return min(open_ones, key=lambda one: (one.mode != "cyclic", one.impact, one.skill, one.slug), default=None)
+    return min(
+        open_ones,
+        key=lambda one: ("easy" not in one.slug, one.mode != "cyclic", one.impact, one.skill, one.slug),
+        default=None,
+    )
 
 
 def pick_drill(

@@ -25,6 +25,7 @@ def log_schema() -> dict[str, Any]:
         "set": number(1, 99, "number of the set", whole=True),
         "dials": {"type": "object"},
         "load_kg": number(-300, 1500, "kg, as load_means says; negative is help"),
+        "load_lb": number(-660, 3300, "lb, instead of load_kg"),
         "load_means": {"enum": list(LOAD_MEANS)},
         "reps": number(0, 300, "repetitions done", whole=True),
         "rir": number(0, 20, "repetitions left, as called"),
@@ -41,7 +42,7 @@ def log_schema() -> dict[str, Any]:
         "row": {**TEXT, "description": "key of the row; made from its content where missing"},
         "corrects": {**TEXT, "description": "key of the row that this one corrects"},
     }
-    assert set(row) == set(COLUMNS)
+    assert set(row) == {*COLUMNS, "load_lb"}
     rows = {
         "type": "array",
         "items": {"type": "object", "properties": row, "required": ["date", "session"], "additionalProperties": False},
@@ -49,5 +50,8 @@ def log_schema() -> dict[str, Any]:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Setwright log, version 1",
-        "oneOf": [rows, {"type": "object", "properties": {"rows": rows}, "required": ["rows"]}],
+        "oneOf": [
+            rows,
+            {"type": "object", "properties": {"rows": rows}, "required": ["rows"], "additionalProperties": False},
+        ],
     }

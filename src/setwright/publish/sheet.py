@@ -101,7 +101,7 @@ def section(
     title: str, hint: str = "", entries: Sequence[Any] = (), texts: Sequence[Any] = (), tables: Sequence[Any] = ()
 ) -> dict[str, Any]:
     """A titled part of a document."""
-    return {"title": title, "hint": hint, "entries": list(entries), "texts": list(texts), "tables": list(tables)}
+    return {"title": title, "hint": hint, "entries": list(entries), "tables": list(tables)}
 
 
 def plates_of(pieces: str) -> list[float]:

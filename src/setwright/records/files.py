@@ -17,10 +17,11 @@ from pathlib import Path
 from typing import Any
 
 from setwright.catalogue.store import Catalogue
+from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Block
 from setwright.publish.block_file import block_from_json, block_to_json
 from setwright.records.port import Decision, Revision
-from setwright.review.log_file import as_rows, merged, read_log, with_row_keys
+from setwright.review.log_file import as_rows, read_log, with_row_keys
 from setwright.strength.logged import Log
 
 
@@ -130,19 +131,29 @@ class FileRecords:
         self._append("in-force", trainee, at, {"block": block_id, "reason": reason})
 
     def keep_log(self, trainee: str, log: Log, at: str) -> int:
-        """Adds rows that are not kept yet; gives how many were new."""
+        """Adds rows that are not kept yet; gives how many were new.
+
+        Raises InputFaults where a row corrects one that is kept nowhere.
+        """
         kept = {row["row"] for event in self._of("log", trainee) for row in event["data"]["rows"]}
         fresh = [row for row in as_rows(with_row_keys(log)) if row["row"] not in kept]
+        known = kept | {row["row"] for row in fresh}
+        lost = [row["corrects"] for row in fresh if row.get("corrects") and row["corrects"] not in known]
+        if lost:
+            raise InputFaults(
+                [
+                    Fault("log", f"corrects {one!r}", "a row that is kept nowhere", "the key of an earlier row")
+                    for one in lost
+                ]
+            )
         if fresh:
             self._append("log", trainee, at, {"rows": fresh})
         return len(fresh)
 
     def log(self, trainee: str) -> Log:
         """The whole log, corrections applied."""
-        whole = Log()
-        for event in self._of("log", trainee):
-            whole = merged(whole, read_log(json.dumps(event["data"]["rows"]), "records", self.catalogue))
-        return whole
+        rows = [row for event in self._of("log", trainee) for row in event["data"]["rows"]]
+        return read_log(json.dumps(rows), "records", self.catalogue) if rows else Log()
 
     def decide(self, decision: Decision) -> None:
         """Keeps a decision of the coach."""

@@ -173,7 +173,7 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     new = next(one for one in sets if one.kind != "ramp")
     if new.load_kg is None or (abs(new.load_kg - old_load) < SAME_KG and new.reps == working[0].reps):
         return entry, ""
-    if braked and cap is not None and new.load_kg > cap - 0.03 * max(cap, 1.0):
+    if braked and new.load_kg <= old_load:
         why = braked
     elif abs(new.load_kg - old_load) < SAME_KG:
         why = "the load stays, the repetitions follow what was logged"

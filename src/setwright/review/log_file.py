@@ -54,9 +54,10 @@ MOST_BYTES = 5_000_000
 T = TypeVar("T")
 
 
-def read_log(text: str, file: str, catalogue: Catalogue) -> Log:
+def read_log(text: str, file: str, catalogue: Catalogue, whole: bool = True) -> Log:
     """The log in a CSV or JSON text, corrections applied, ordered by date, session, exercise and set.
 
+    whole : False where the file may correct rows that are kept elsewhere; its corrections are then left as rows
     Raises InputFaults with every fault of the file: column or key, what was found, what is allowed.
     """
     if not text.strip():
@@ -67,7 +68,8 @@ def read_log(text: str, file: str, catalogue: Catalogue) -> Log:
     sessions: list[LoggedSession] = []
     for number, raw in rows:
         read_row(number, raw, file, catalogue, faults, sets, sessions)
-    faults += _broken_corrections(file, sets, sessions)
+    if whole:
+        faults += _broken_corrections(file, sets, sessions)
     if faults:
         raise InputFaults(faults)
     if not sets and not sessions:

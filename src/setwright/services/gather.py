@@ -91,14 +91,14 @@ def load_block(path: Path) -> Block:
     return block_from_json(read_bytes(path, MOST_BLOCK_BYTES), str(path))
 
 
-def load_log(path: Path) -> Log:
-    """The log in a file."""
-    return read_log(read_text(path, MOST_LOG_BYTES), str(path), catalogue())
+def load_log(path: Path, whole: bool = True) -> Log:
+    """The log in a file; ``whole`` False where it may correct rows of other files."""
+    return read_log(read_text(path, MOST_LOG_BYTES), str(path), catalogue(), whole)
 
 
-def load_logs(paths: Sequence[Path]) -> Log:
-    """Several log files as one."""
-    logs = [load_log(path) for path in paths]
+def load_logs(paths: Sequence[Path], whole: bool = True) -> Log:
+    """Several log files as one; a file may correct rows of another."""
+    logs = [load_log(path, whole and len(paths) == 1) for path in paths]
     return apply_corrections(
         Log(tuple(one for log in logs for one in log.sets), tuple(one for log in logs for one in log.sessions))
     )

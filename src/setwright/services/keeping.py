@@ -21,7 +21,7 @@ def records_in(folder: Path) -> FileRecords:
 
 def keep_logs(folder: Path, trainee: str, logs: Sequence[Path]) -> int:
     """Keeps log files; every file is read and checked before the first row is kept."""
-    return records_in(folder).keep_log(trainee, load_logs(logs), now_text())
+    return records_in(folder).keep_log(trainee, load_logs(logs, whole=False), now_text())
 
 
 def accept_block(folder: Path, block_file: Path, reason: str = "") -> Block:

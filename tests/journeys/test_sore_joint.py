@@ -1,0 +1,133 @@
+"""The signature journey: a joint is sore, and only what it touches changes."""
+
+from __future__ import annotations
+
+import pytest
+from made_block import estimates_of, made_block
+
+from setwright.catalogue.equipment import expand_tokens
+from setwright.catalogue.load import catalogue
+from setwright.people.restriction_text import parse_restriction
+from setwright.plan.block import Block, Entry
+from setwright.plan.restrict import restrict_block
+
+SAYINGS = ("my elbow is sore", "left knee flexion over 60", "sore shoulder", "no hangs", "strained finger", "sore back")
+
+
+def restricted(text: str, from_week: int = 2) -> Block:
+    return restrict_block(made_block(), parse_restriction(text), catalogue(), estimates_of(), from_week)
+
+
+def entries(block: Block, week: int) -> list[tuple[str, str, Entry]]:
+    return [
+        (session.day, part.part, entry)
+        for session in block.weeks[week - 1].sessions
+        for part in session.parts
+        for entry in part.entries
+    ]
+
+
+def crosses(entry: Entry, block: Block) -> list[str]:
+    """Referee: an independent reading of the restriction, from its docstring, not from the gate."""
+    exercise = catalogue().get(entry.exercise)
+    found = []
+    for rule in block.inputs.trainee.restrictions:
+        found += [f"position {one}" for one in exercise.positions if one in rule.positions and one != "deep-squat"]
+        if rule.grip_max is not None and exercise.grip > rule.grip_max:
+            found.append("grip")
+        if rule.impact_max is not None and exercise.impact > rule.impact_max:
+            found.append("impact")
+        if exercise.spine in rule.spine:
+            found.append("spine")
+        works = [
+            use
+            for use in exercise.actions
+            if use.joint == rule.joint
+            and use.role in ("prime", "secondary")
+            and (not rule.actions or use.action in rule.actions)
+        ]
+        limits = entry.dials.get("range_deg")
+        for motion, most in rule.max_angles.items():
+            joints = ("shoulder", "scapula") if motion.startswith("shoulder") else (motion.split("-")[0],)
+            acts = any(use.joint in joints for use in exercise.actions)
+            reach = exercise.max_angles.get(motion, 0.0)
+            cropped = entry.dials.get("range_of") == motion and isinstance(limits, (list, tuple)) and limits[1] <= most
+            drill = exercise.mode == "active-mobility" and exercise.load_capacity == 0
+            if acts and reach > most and not cropped and not drill:
+                found.append(f"{motion} {reach:g} over {most:g}")
+        moves = works and rule.level in ("none", "light") and exercise.is_dynamic and exercise.load_capacity > 1
+        if moves and not ("short-range" in rule.wanted and isinstance(limits, (list, tuple))):
+            found.append(f"moves the {rule.joint}")
+    return found
+
+
+@pytest.mark.parametrize("text", SAYINGS)
+def test_nothing_on_the_changed_sheets_crosses_the_restriction(text: str) -> None:
+    block = restricted(text)
+
+    checked = 0
+    for week in (2, 3, 4):
+        for _, _, entry in entries(block, week):
+            assert crosses(entry, block) == [], entry.exercise
+            for other in entry.alternatives:
+                assert not [w for w in crosses(Entry(other.exercise, (), ""), block) if w.startswith("position")]
+            if entry.filler:
+                assert crosses(Entry(entry.filler.exercise, (), ""), block) == []
+            checked += 1
+    assert checked > 20
+
+
+@pytest.mark.parametrize("text", SAYINGS)
+def test_what_the_joint_does_not_touch_stays_to_the_last_plate(text: str) -> None:
+    before, after = made_block(), restricted(text)
+    changed = [(one.week, one.session, one.from_) for one in after.changes]
+    in_words = {slug: one.name for slug, one in catalogue().exercises.items()}
+
+    kept = 0
+    for week in (2, 3, 4):
+        new = {(day, part, entry.exercise): entry for day, part, entry in entries(after, week)}
+        for day, part, entry in entries(before, week):
+            name = in_words[entry.exercise]
+            if any(one[:2] == (week, day) and one[2].startswith(name) for one in changed):
+                continue
+            assert new[day, part, entry.exercise].sets == entry.sets
+            assert new[day, part, entry.exercise].why == entry.why
+            kept += 1
+    assert kept > 5
+
+
+def test_weeks_that_are_done_stay_byte_for_byte() -> None:
+    assert restricted("my elbow is sore", from_week=3).weeks[:2] == made_block().weeks[:2]
+
+
+@pytest.mark.parametrize("text", SAYINGS)
+def test_every_change_has_a_reason_and_the_minutes_hold(text: str) -> None:
+    block = restricted(text)
+
+    assert all(one.why and one.evidence for one in block.changes)
+    for week in block.weeks:
+        for session in week.sessions:
+            assert session.minutes_cap is None or session.minutes <= session.minutes_cap + 1e-6
+
+
+def test_a_sore_elbow_keeps_holds_carries_and_short_range() -> None:
+    block = restricted("my elbow is sore")
+
+    modes = {catalogue().get(entry.exercise).mode for _, _, entry in entries(block, 2)}
+    assert {"isometric", "carry"} & modes
+
+
+def test_the_new_block_knows_its_parent_and_is_repeatable() -> None:
+    first, second = restricted("my elbow is sore"), restricted("my elbow is sore")
+
+    assert first == second
+    assert first.parent == made_block().id and first.revision == 2 and first.id != made_block().id
+
+
+def test_the_place_has_what_the_new_entries_need() -> None:
+    block = restricted("left knee flexion over 60")
+    tokens = expand_tokens(block.inputs.places[0].tokens())
+
+    for _, _, entry in entries(block, 2):
+        exercise = catalogue().get(entry.exercise)
+        assert not exercise.equipment or any(option <= tokens for option in exercise.equipment), entry.exercise
