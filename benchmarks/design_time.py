@@ -77,6 +77,7 @@ class Watch:
     """Stands in for ``solve`` in stage one: solves as always, and keeps model, time and result of the first call."""
 
     def __init__(self, most: int | None = None) -> None:
+        self.model: Any = None
         self.proto: Any = None
         self.seconds = 0.0
         self.solved: Solved | None = None
@@ -87,6 +88,7 @@ class Watch:
         started = time.perf_counter()
         solved = solve(model, variables, objective, (), limit)
         if self.proto is None:
+            self.model = copy  # the proto is only a view: it lives as long as its model
             self.proto, self.seconds, self.solved = copy.proto, time.perf_counter() - started, solved
         return solve(model, variables, objective, tie_break, limit) if tie_break else solved
 

@@ -128,12 +128,10 @@ def group(
 
 def changes_page(block: Block, catalogue: Catalogue) -> str:
     """What changed in this revision, and why; equal changes of several weeks once."""
-    grouped: dict[tuple[str, str, str, str], list[int]] = {}
-    for one in block.changes:
-        grouped.setdefault((one.session, one.from_, one.to, one.why), []).append(one.week)
+    grouped = words.grouped_changes(block)
     by_day: dict[str, list[list[str]]] = {}
-    for (day, old, new, why), weeks in grouped.items():
-        by_day.setdefault(day, []).append([words.weeks_text(weeks), old, new, why])
+    for weeks, one in grouped:
+        by_day.setdefault(one.session, []).append([words.weeks_text(weeks), one.from_, one.to, one.why])
     groups = [
         group(words.DAY_NAMES.get(day, day), head=["Weeks", "Was", "Is", "Why"], rows=rows)
         for day, rows in by_day.items()
@@ -147,7 +145,7 @@ def changes_page(block: Block, catalogue: Catalogue) -> str:
         title="What changed, and why",
         sub=f"{block.inputs.trainee.name}: {block.title}, revision {block.revision}",
         home="index.html",
-        lead=f"{len(grouped)} different changes. Everything that is not listed is as it was. {block.proof.note}",
+        lead=f"{len(grouped)} changes. Everything that is not listed is as it was. {block.proof.note}",
         groups=groups,
     )
 

@@ -86,15 +86,13 @@ def block_text(block: Block, catalogue: Catalogue, unit: Unit = "kg") -> str:
 
 def change_lines(block: Block) -> list[str]:
     """Changes by week and day; equal ones of several weeks are said once."""
-    grouped: dict[tuple[str, str, str, str], list[int]] = {}
-    for one in block.changes:
-        grouped.setdefault((one.session, one.from_, one.to, one.why), []).append(one.week)
     lines = []
-    for (session, old, new, why), weeks in grouped.items():
-        when = "" if weeks == [0] else f"{'week' if len(set(weeks)) == 1 else 'weeks'} {words.weeks_text(weeks)}"
-        lines.append(fill(f"{words.DAY_NAMES.get(session, session)} {when}: {old}", "  "))
-        lines.append(fill(f"-> {new}", "    "))
-        lines.append(fill(why, "    "))
+    for weeks, one in words.grouped_changes(block):
+        label = "week" if len(set(weeks)) == 1 else "weeks"
+        when = "" if set(weeks) == {0} else f" {label} {words.weeks_text(weeks)}"
+        lines.append(fill(f"{words.DAY_NAMES.get(one.session, one.session)}{when}: {one.from_}", "  "))
+        lines.append(fill(f"-> {one.to}", "    "))
+        lines.append(fill(one.why, "    "))
     return lines
 
 
@@ -102,10 +100,10 @@ def changes_text(block: Block, catalogue: Catalogue) -> str:
     """What changed and why; nothing else of the block."""
     if not block.changes:
         return "Nothing changed."
-    entries = len({(one.session, one.entry, one.from_) for one in block.changes})
+    entries = len(words.grouped_changes(block))
     lines = [
         f"{block.title}, for {block.inputs.trainee.name}: revision {block.revision} ({block.id})",
-        f"{len(block.changes)} changes, {entries} different ones; everything else is as it was.",
+        f"{entries} changes ({len(block.changes)} over all weeks); everything else is as it was.",
         "",
         *change_lines(block),
     ]

@@ -6,7 +6,7 @@ from datetime import date
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
-from setwright.plan.block import Block, Entry, Filler, PlannedSet, Session, Week
+from setwright.plan.block import Block, Change, Entry, Filler, PlannedSet, Session, Week
 from setwright.publish.units import Unit, mass_text
 
 DAY_NAMES = {
@@ -202,6 +202,20 @@ def weeks_text(weeks: list[int]) -> str:
     if len(numbers) > 2 and numbers == list(range(numbers[0], numbers[-1] + 1)):
         return f"{numbers[0]} to {numbers[-1]}"
     return ", ".join(str(one) for one in numbers)
+
+
+def grouped_changes(block: Block) -> list[tuple[list[int], Change]]:
+    """Changes of one entry for one reason on one weekday, once: the weeks, and the first of them.
+
+    Doses differ from week to week; the first week's stands for them, the sheets hold every one.
+    """
+    grouped: dict[tuple[str, str, str], tuple[list[int], Change]] = {}
+    for one in block.changes:
+        key = (one.session, one.entry, one.why)
+        if block.parent is not None and one.from_.split(",")[0] == one.to.split(",")[0]:
+            key = (one.session, one.from_ + one.to, one.why)  # a new dose of the same exercise: each is news
+        grouped.setdefault(key, ([], one))[0].append(one.week)
+    return list(grouped.values())
 
 
 def find_session(block: Block, week: int, day: str) -> tuple[Week, Session]:
