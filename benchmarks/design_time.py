@@ -35,7 +35,7 @@ def in_highs(proto: Any, limit_s: float) -> tuple[float, float, float]:
     infinity = highspy.kHighsInf
     big = 2**60
     for variable in proto.variables:
-        low, high = variable.domain[0], variable.domain[-1]
+        low, *_, high = list(variable.domain)
         peer.addVar(max(low, -big), min(high, big))
     peer.changeColsIntegrality(
         len(proto.variables),
@@ -44,7 +44,7 @@ def in_highs(proto: Any, limit_s: float) -> tuple[float, float, float]:
     )
     for row in proto.constraints:
         if row.has_linear():
-            low, high = row.linear.domain[0], row.linear.domain[-1]
+            low, *_, high = list(row.linear.domain)
             columns, weights = list(row.linear.vars), [float(one) for one in row.linear.coeffs]
         else:
             assert row.has_at_most_one(), "a row that the peer cannot read"
@@ -68,6 +68,7 @@ def in_highs(proto: Any, limit_s: float) -> tuple[float, float, float]:
     started = time.perf_counter()
     peer.run()
     seconds = time.perf_counter() - started
+    assert peer.getModelStatus() != highspy.HighsModelStatus.kInfeasible, "the peer read other rows"
     info = peer.getInfo()
     offset = proto.objective.offset
     return seconds, info.objective_function_value + offset, info.mip_dual_bound + offset

@@ -66,7 +66,7 @@ def plain(text: str) -> str:
     >>> plain("DB Bench-Presses")
     'dumbbell bench press'
     """
-    words = re.sub(r"[^a-z0-9]+", " ", text.lower()).split()
+    words = re.sub(r"[^a-z0-9]+", " ", re.sub(r"['’]s\b", "", text.lower())).split()
     found: list[str] = []
     for word in words:
         found += SHORT_WORDS.get(word, word).split()

@@ -110,8 +110,8 @@ def run(arguments: Sequence[str] | None = None) -> int:
     from setwright.faults import InputFaults, NoPlan
 
     try:
-        setwright.main(args=list(arguments) if arguments is not None else None, standalone_mode=False)
-        return 0
+        result = setwright.main(args=list(arguments) if arguments is not None else None, standalone_mode=False)
+        return result if isinstance(result, int) else 0  # click gives the code of a verb that left early
     except InputFaults as error:
         for fault in error.faults:
             click.echo(fault.sentence(), err=True)

@@ -16,7 +16,8 @@ from setwright.catalogue.derive import set_credits
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
-from setwright.dose.prescribe import Dose, prescribe
+from setwright.dose.implements import loads_in
+from setwright.dose.prescribe import Dose, nearest_to, prescribe
 from setwright.dose.ramp import ramp_sets
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee
@@ -97,6 +98,8 @@ def dose_of(
         return None
     if light_part or (is_light(scheme) and scheme.load_kg is None and scheme.pct is None):
         return light_load(exercise, scheme, place, context.trainee, context.estimates)
+    if scheme.load_kg is not None and scheme.kind in ("hold", "carry", "interval", "drill"):
+        return written_dose(exercise, scheme.load_kg, place)
     reps = scheme.reps or (8, 8)
     extra = ((scheme.hold_s or 0.0) + (scheme.hold_after_s or 0.0)) / SECONDS_HELD_A_REP
     wanted = (round(reps[0] + extra), round(reps[1] + extra))
@@ -115,6 +118,16 @@ def dose_of(
         cap_kg=cap_kg,
     )
     return replace(dose, reps=reps) if extra else dose
+
+
+def written_dose(exercise: Exercise, load_kg: float, place: Place) -> Dose | None:
+    """A load the coach wrote for a hold, a carry or timed work: built as near as can be, with no chance to state."""
+    options = loads_in(place, exercise)
+    if not options:
+        return None
+    option = nearest_to(options, load_kg)
+    note = "" if abs(option.load_kg - load_kg) < 0.05 else f"{load_kg:g} kg as written can't be built here."
+    return Dose(option.load_kg, None, option.means, option.pieces, None, None, note, option.plates_per_side)
 
 
 def planned_sets(
@@ -250,14 +263,21 @@ def compose_session(session: TemplateSession, week: int, weeks: int, context: Co
     key = ("warm-up", session.day, session.place, tuple(entry.exercise for entry in session.entries))
     warm_up = context.remember(key, lambda: warm_up_of(session, place, context, weeks))
     warm: set[str] = set()
+    done: set[str] = set()
     by_part: dict[PartName, list[Entry]] = {}
     for entry in (*warm_up, *session.entries):
         exercise = context.catalogue.get(entry.exercise)
         made = compose_entry(
-            entry, week, place, context, needs_ramp(entry, exercise, warm), bare=entry.part == "warm-up"
+            entry,
+            week,
+            place,
+            context,
+            entry.exercise not in done and needs_ramp(entry, exercise, warm),
+            bare=entry.part == "warm-up",
         )
         if made is None:
             continue
+        done.add(entry.exercise)
         if entry.part in ("main", "skill", "assistance", "finisher"):
             warm |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
         by_part.setdefault(entry.part, []).append(made)

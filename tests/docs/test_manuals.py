@@ -1,0 +1,52 @@
+"""The manual is tested: every line it shows reads, and every page it links is there."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from setwright.catalogue.load import catalogue
+from setwright.cli.main import VERBS
+from setwright.plan.shorthand import read_block_text
+
+ROOT = Path(__file__).resolve().parents[2]
+SHORTHAND = (ROOT / "docs" / "shorthand.md").read_text(encoding="utf-8")
+LINES = [
+    line for row in re.findall(r"^\| (`[^|]*) \|", SHORTHAND, re.MULTILINE) for line in re.findall(r"`([^`]+)`", row)
+]
+ENTRIES = [
+    line for line in LINES if re.search(r"\d", line) and not re.match(r"^(Block|\d+ weeks|weeks|Tuesday|Day|@)", line)
+]
+
+
+def test_the_manual_shows_enough_lines() -> None:
+    assert len(ENTRIES) >= 11
+
+
+@pytest.mark.parametrize("line", ENTRIES)
+def test_a_line_of_the_manual_reads(line: str) -> None:
+    assert read_block_text(line, catalogue()).template.sessions[0].entries
+
+
+def test_the_block_in_the_readme_reads() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    (block,) = re.findall(r"```\n(Block: .*?)```", readme, re.DOTALL)
+
+    template = read_block_text(block, catalogue()).template
+    assert len(template.sessions[0].entries) == 4 and len(template.week_kinds) == 6
+
+
+def test_the_readme_names_only_verbs_that_exist() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    named = set(re.findall(r"setwright ([a-z]+) ", readme))
+
+    assert named and named <= set(VERBS)
+
+
+@pytest.mark.parametrize("page", ["README.md", "CONTRIBUTING.md", "docs/glossary.md", "docs/cautions.md"])
+def test_links_lead_somewhere(page: str) -> None:
+    path = ROOT / page
+    for target in re.findall(r"\]\(([^)#]+)\)", path.read_text(encoding="utf-8")):
+        assert (path.parent / target).exists(), target
