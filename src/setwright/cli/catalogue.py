@@ -59,7 +59,7 @@ def catalogue_verb(
 @click.option("--place", "place", type=FILE, help="A place file.")
 @click.option("--trainee", "trainee", type=FILE, help="A trainee file: restrictions and history count.")
 @click.option("--restriction", "restrictions", multiple=True, help='In plain words: "elbow pulling".')
-@click.option("-n", "count", default=5, show_default=True, help="How many.")
+@click.option("-n", "count", type=int, help="How many; 5 for people and 12 as JSON when left out.")
 @click.option("--all", "with_all", is_flag=True, help="Also those that are closed, with the reason.")
 @json_option
 def alternatives_verb(
@@ -68,7 +68,7 @@ def alternatives_verb(
     place: Path | None,
     trainee: Path | None,
     restrictions: tuple[str, ...],
-    count: int,
+    count: int | None,
     with_all: bool,
     as_json: bool,
 ) -> None:
@@ -79,7 +79,7 @@ def alternatives_verb(
     name = shelf.slug_of(slug)
     tokens = [piece.strip() for piece in have.split(",") if piece.strip()] if have else []
     shelf.check_tokens(tokens)
-    found = stand_ins(name, tokens, place, trainee, restrictions, count if not as_json or count != 5 else 12, with_all)
+    found = stand_ins(name, tokens, place, trainee, restrictions, count or (12 if as_json else 5), with_all)
     if as_json:
         show_json([one.as_json() for one in found])
     else:

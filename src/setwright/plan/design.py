@@ -220,6 +220,7 @@ def design_block(
     weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
     unmet = [*unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
+    unmet += schemes_missed(brief, weeks)
     unmet += [Unmet(name, why_missing(name, demand, candidates)) for name in chosen.missing_patterns]
     credits = count_credits(weeks, catalogue)
     unmet += short_of_demand(demand, weeks, catalogue)
@@ -421,6 +422,19 @@ def short_of_demand(demand: WeekDemand, weeks: Sequence[Week], catalogue: Catalo
                     "leave no better week.",
                 )
             )
+    return found
+
+
+def schemes_missed(brief: Brief, weeks: Sequence[Week]) -> list[Unmet]:
+    """Wished schemes that no day of the block could carry."""
+    entries = [entry for week in weeks for session in week.sessions for part in session.parts for entry in part.entries]
+    found = []
+    if brief.same_muscle_superset and not any("Same-muscle superset" in entry.why for entry in entries):
+        why = "No day holds a big and a small lift for the same muscle; put both into include to have one."
+        found.append(Unmet("a same-muscle superset", why))
+    if brief.hold_reps_hold and not any(entry.scheme == "hold-reps-hold" for entry in entries):
+        why = "No chosen exercise suits it; put a small, simple one into include to have one."
+        found.append(Unmet("hold, repetitions, hold", why))
     return found
 
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from setwright.plan.block import Block
 from setwright.publish.csv_file import log_csv
 from setwright.publish.page import estimate_page, index_page, review_page
+from setwright.publish.words import grouped_changes
 from setwright.review.adapt import adapt_block
 from setwright.review.findings import review_block
 from setwright.services.deeds import block_estimates, design, restrict, write
@@ -116,7 +117,11 @@ def run_demo(out: Path, say: Callable[[str], None] = lambda text: None) -> list[
             (
                 f'"{SORE[1].capitalize()}": one sentence, one changed block',
                 [
-                    ("sore-elbow/changes.html", "What changed, and why", f"{len(sore.changes)} changes, nothing else"),
+                    (
+                        "sore-elbow/changes.html",
+                        "What changed, and why",
+                        f"{len(grouped_changes(sore))} changes, nothing else",
+                    ),
                     (f"sore-elbow/sheets/week-02-{first}.pdf", "The new sheet", ""),
                     (f"{SORE[0]}/sheets/week-02-{first}.pdf", "The sheet before", ""),
                 ],
