@@ -31,6 +31,7 @@ MASS = {"kg": (1.0, 25.0, 300.0), "lb": (LB_KG, 55.0, 660.0)}
 STATURE = {"m": (1.0, 1.0, 2.5), "cm": (0.01, 100.0, 250.0), "in": (0.0254, 39.0, 99.0)}
 LOAD = {"kg": (1.0, -200.0, 1200.0), "lb": (LB_KG, -440.0, 2650.0)}
 PIECE = {"kg": (1.0, 0.05, 200.0), "lb": (LB_KG, 0.1, 450.0)}
+TARGET_UNITS = ("kg", "lb", "reps", "s", "min", "m", "km", "cm", "deg", "step")
 POSITIONS = (
     "bar-on-back",
     "front-rack",
@@ -130,13 +131,17 @@ def read_restriction(reader: Reader) -> Restriction | None:
             for one in error.faults:
                 reader.faults.append(Fault(reader.file, reader.at("says"), one.found, one.allowed, one.hint))
     joint = reader.text("joint", base.joint if base else (REQUIRED if not says else ""), joints())
-    actions_here = [action.action for action in joint_actions().values() if action.joint == joint]
+    # Spelled as the catalogue spells them ("plantar-flexion"): another spelling would bar nothing.
+    actions_here = [one.removeprefix(f"{joint}-") for one, row in joint_actions().items() if row.joint == joint]
     limits = reader.sub("max_angles")
+    stated = {motion for exercise in load_catalogue().values() for motion in exercise.max_angles}
     angles: dict[str, float] = dict(base.max_angles) if base else {}
     if limits is not None:
         for motion in MOTIONS:
             value = limits.number(motion, 0, 180, "degrees")
-            if value is not None:
+            if value is not None and motion not in stated:
+                limits.fault(motion, value, "a motion whose angle exercises state; this limit would close nothing")
+            elif value is not None:
                 angles[motion] = value
         limits.close()
     grip = reader.number("grip_max", 0, 3, whole=True)
@@ -187,7 +192,7 @@ def read_goal(reader: Reader, catalogue: Catalogue) -> Goal | None:
         reader.text("about", REQUIRED, MOTIONS, "a motion of a joint, like hip-flexion")
     priority = reader.number("priority", 1, 3, default=2, whole=True)
     target = reader.number("target", 0, 2000)
-    unit = reader.text("unit", "")
+    unit = reader.unit("unit", "", TARGET_UNITS)
     by = reader.day("by")
     if not kind:
         return None
@@ -318,7 +323,7 @@ def read_measure(reader: Reader) -> RangeMeasure | None:
     """A dated range measure."""
     when = reader.day("date", REQUIRED)
     name = reader.text("measure", REQUIRED)
-    unit = reader.text("unit", "deg", ("deg", "cm"))
+    unit = reader.unit("unit", "deg", ("deg", "cm"))
     value = reader.number("value", -60, 200, unit or "deg", default=REQUIRED)
     side = reader.text("side", "both", ("left", "right", "both"))
     if when is None or value is None or not name:
@@ -352,7 +357,7 @@ def read_place_table(reader: Reader, catalogue: Catalogue) -> Place:
     tokens = set(equipment().words)
     identity = reader.text("id", REQUIRED)
     name = reader.text("name", identity)
-    unit = reader.text("unit", "kg", ("kg", "lb"))
+    unit = reader.unit("unit", "kg", ("kg", "lb"))
 
     def count_of(one: Reader, pairs_usual: bool) -> int:
         pairs = one.number("pairs", 0, 50, whole=True)
@@ -373,7 +378,7 @@ def read_place_table(reader: Reader, catalogue: Catalogue) -> Place:
         return None if mass is None or not kind else Bar(kind, round(mass, 4), int(count or 1), round(collar or 0.0, 4))
 
     def read_pieces(one: Reader, pairs_usual: bool) -> list[Counted] | None:
-        ranged = any(one.has(key) for key in ("from_kg", "to_kg", "step_kg", "from_lb", "to_lb", "step_lb"))
+        ranged = any(key.split("_")[0] in ("from", "to", "step") for key in one.table)
         count = count_of(one, pairs_usual)
         if not ranged:
             mass = one_of_units(one, "mass", PIECE, required=True)
@@ -386,7 +391,8 @@ def read_place_table(reader: Reader, catalogue: Catalogue) -> Place:
         if first is None or last is None or step is None:
             return None
         if last < first:
-            one.fault("to_kg", last, f"at least from_kg, {first:g}")
+            written = "to_kg" if one.has("to_kg") else "to_lb"
+            one.fault(written, one.table[written], "no less than where the run starts")
             return None
         return [Counted(round(first + n * step, 4), count) for n in range(int((last - first) / step + 1e-6) + 1)]
 
@@ -412,7 +418,8 @@ def read_place_table(reader: Reader, catalogue: Catalogue) -> Place:
         if not kind or first is None or step is None or last is None:
             return None
         if last < first:
-            one.fault("last_kg", last, f"at least first_kg, {first:g}")
+            written = "last_kg" if one.has("last_kg") else "last_lb"
+            one.fault(written, one.table[written], "no less than the first plate")
             return None
         return Stack(kind, first, step, last, tuple(float(kg) for kg in extra), int(count or 1))
 

@@ -106,6 +106,15 @@ class Reader:
                 return ""
         return value
 
+    def unit(self, key: str, default: str, allowed: Sequence[str]) -> str:
+        """A unit, one of ``allowed``; another word for one of them, or of its kind, is a fault that names it."""
+        value = self.get(key, default)
+        if isinstance(value, str) and (value in allowed or value == default):
+            return value
+        near = nearest_unit(value, allowed) if isinstance(value, str) else ""
+        self.fault(key, value, ", ".join(allowed), f"Nearest: {near}." if near else "")
+        return default
+
     def number(
         self, key: str, low: float, high: float, unit: str = "", default: Any = None, whole: bool = False
     ) -> float | None:
@@ -116,7 +125,7 @@ class Reader:
         kind = "a whole number" if whole else "a number"
         allowed = f"{kind} from {low:g} to {high:g} {unit}".rstrip()
         bad = isinstance(value, bool) or not isinstance(value, (int, float))
-        if bad or (whole and value != int(value)) or not low <= value <= high:
+        if bad or not low <= value <= high or (whole and value != int(value)):  # limits first: nan has no int
             hint = "Write the number without quotes and without its unit." if isinstance(value, str) else ""
             self.fault(key, value, allowed, hint)
             return None
@@ -226,6 +235,28 @@ class Reader:
             )
 
 
+# Words for units, and the units of the same kind that files know.
+UNIT_WORDS = {
+    **dict.fromkeys(("lbs", "pound", "pounds", "stone", "stones", "st", "oz", "ounces"), "lb"),
+    **dict.fromkeys(("kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "g", "gram", "grams"), "kg"),
+    **dict.fromkeys(("mm", "centimetre", "centimetres", "centimeter", "centimeters", "cms"), "cm"),
+    **dict.fromkeys(("metre", "metres", "meter", "meters"), "m"),
+    **dict.fromkeys(("inch", "inches", "ft", "foot", "feet"), "in"),
+    **dict.fromkeys(("degree", "degrees", "rad", "radians"), "deg"),
+}
+
+
+def nearest_unit(word: str, known: Sequence[str]) -> str:
+    """The known unit that a word means, is spelled like, or is of a kind with; empty where there is none."""
+    plain = word.strip().lower()
+    meant = plain if plain in known else UNIT_WORDS.get(plain, "")
+    if meant == "in" and "in" not in known:
+        meant = "cm"
+    if meant in known:
+        return meant
+    return next(iter(nearest(plain, known, 1)), "")
+
+
 def one_of_units(
     reader: Reader, name: str, units: Mapping[str, tuple[float, float, float]], required: bool
 ) -> float | None:
@@ -245,11 +276,15 @@ def one_of_units(
         )
         return None
     if not given:
-        for bare in (name, name.replace("body_mass", "weight"), name.replace("stature", "height")):
-            if reader.has(bare):
-                reader.taken.add(bare)
+        for bare in dict.fromkeys((name, name.replace("body_mass", "weight"), name.replace("stature", "height"))):
+            written = [key for key in reader.table if key == bare or key.startswith(f"{bare}_")]
+            for key in written:
+                reader.taken.add(key)
+                near = nearest_unit(key.removeprefix(bare).removeprefix("_"), tuple(units))
                 keys = " or ".join(f"{name}_{suffix}" for suffix in units)
-                reader.fault(bare, reader.table[bare], f"{keys}, a number: the unit stands in the key")
+                hint = f"Nearest: {name}_{near}." if near else ""
+                reader.fault(key, reader.table[key], f"{keys}, a number: the unit stands in the key", hint)
+            if written:
                 return None
         if required:
             keys = " or ".join(f"{name}_{suffix}" for suffix in units)
