@@ -14,6 +14,7 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS
 from setwright.plan.choose import Pick
+from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
 from setwright.plan.template import Scheme, TemplateEntry
 from setwright.plan.weeks import WeekShape
 
@@ -25,20 +26,6 @@ ANTAGONISTS = (
     (frozenset({"knee_extension"}), frozenset({"knee_flexion"})),
 )
 HOLD_REPS_HOLD_S = 12.0
-HOLD_REPS_HOLD_PATTERNS = frozenset(
-    {
-        "knee_extension",
-        "knee_flexion",
-        "split_squat",
-        "hip_extension",
-        "hip_adduction",
-        "hip_abduction",
-        "calf",
-        "elbow_flexion",
-        "elbow_extension",
-        "shoulder_raise",
-    }
-)
 
 
 @dataclass(frozen=True)
@@ -184,10 +171,10 @@ def arrange_day(
                 filler_wanted=brief.filler and rest_s >= 90.0,
             )
         )
+    if brief.same_muscle_superset:
+        entries = _with_same_muscle_superset(entries, day)
     entries = _with_hold_reps_hold(entries, brief, day)
     entries += [entry for entry in fixed if entry.part not in ("loaded-mobility", "conditioning")]
-    if brief.same_muscle_superset:
-        entries = _with_same_muscle_superset(entries, day, brief)
     if brief.supersets:
         entries = _with_supersets(entries, may_pair)
     entries += [entry for entry in fixed if entry.part in ("loaded-mobility", "conditioning")]
@@ -233,8 +220,8 @@ def _with_hold_reps_hold(entries: list[TemplateEntry], brief: Brief, day: Sequen
     by_slug = {placed.pick.candidate.slug: placed.pick.candidate.exercise for placed in day}
     for index in range(len(entries) - 1, -1, -1):
         entry, exercise = entries[index], by_slug[entries[index].exercise]
-        suits = exercise.skill <= 2 and exercise.load_capacity >= 2 and exercise.pattern in HOLD_REPS_HOLD_PATTERNS
-        if entry.part == "assistance" and suits and all(s and s.kind == "straight" for s in entry.schemes):
+        free = entry.part == "assistance" and entry.superset is None
+        if free and suits_hold_reps_hold(exercise) and all(s and s.kind == "straight" for s in entry.schemes):
             schemes = tuple(
                 replace(
                     scheme,
@@ -258,30 +245,36 @@ def _with_hold_reps_hold(entries: list[TemplateEntry], brief: Brief, day: Sequen
     return entries
 
 
-def _with_same_muscle_superset(
-    entries: list[TemplateEntry], day: Sequence[Placed], brief: Brief
-) -> list[TemplateEntry]:
-    """Joins a small lift to a bigger one of the same muscle as a finisher, once a day, where the day has both."""
-    credits = {placed.pick.candidate.slug: placed.pick.candidate for placed in day}
-    for small in range(len(entries) - 1, -1, -1):
-        one = credits.get(entries[small].exercise)
-        if one is None or entries[small].part != "assistance" or one.exercise.pattern not in SINGLE_JOINT_PATTERNS:
-            continue
-        for big in range(len(entries)):
-            other = credits.get(entries[big].exercise)
-            if big == small or other is None or entries[big].part != "assistance":
-                continue
-            if other.exercise.pattern in SINGLE_JOINT_PATTERNS:
-                continue
-            shared = [m for m, credit in one.credits.items() if credit == 1 and other.credits.get(m) == 1]
-            if not shared:
+def _with_same_muscle_superset(entries: list[TemplateEntry], day: Sequence[Placed]) -> list[TemplateEntry]:
+    """Joins a small lift to a bigger one of the same muscle as a finisher, once a day, where the day has both.
+
+    The big one comes first, the small one straight after it; both with the sets of the one that has fewer.
+    """
+    by_slug = {placed.pick.candidate.slug: placed.pick.candidate for placed in day if not placed.pick.is_goal_lift}
+    open_ones = [
+        index for index, entry in enumerate(entries) if entry.exercise in by_slug and entry.part == "assistance"
+    ]
+    for small in reversed(open_ones):
+        for big in open_ones:
+            one, other = by_slug[entries[small].exercise], by_slug[entries[big].exercise]
+            if small_for_big(one.exercise, one.credits, other.exercise, other.credits) is None:
                 continue
             note = " Same-muscle superset: straight after one another on purpose, then rest."
             changed = list(entries)
-            for index in (small, big):
-                changed[index] = replace(
-                    entries[index], part="finisher", superset="same-muscle", why=entries[index].why + note
+            for index, partner in ((big, small), (small, big)):
+                schemes = tuple(
+                    replace(mine, sets=min(mine.sets, its.sets), rest_s=120.0) if mine and its else mine
+                    for mine, its in zip(entries[index].schemes, entries[partner].schemes, strict=True)
                 )
+                changed[index] = replace(
+                    entries[index],
+                    part="finisher",
+                    superset="same-muscle",
+                    schemes=schemes,
+                    why=entries[index].why + note,
+                )
+            if small < big:
+                changed[small], changed[big] = changed[big], changed[small]
             return changed
     return entries
 

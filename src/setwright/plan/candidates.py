@@ -6,7 +6,7 @@ Gates come before the model, never as constraints in it: no setting of a solver 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.equipment import expand_tokens
@@ -84,11 +84,15 @@ def skill_ceiling(trainee: Trainee) -> int:
     return 3 if trainee.training_years < 2 else 4
 
 
-def default_reps(exercise: Exercise, brief: Brief, is_main: bool) -> tuple[int, int]:
+def default_reps(exercise: Exercise, brief: Brief, is_main: bool, is_novice: bool = False) -> tuple[int, int]:
     """Rep range of an entry: the brief's, moved up for single joints and low-skill small work."""
     if is_main:
         return brief.reps_main
     low, high = brief.reps_assistance
+    if exercise.pattern == "hinge" and exercise.load_capacity >= 4 and not is_novice:
+        return max(4, low - 3), max(
+            6, high - 4
+        )  # long sets of a heavy hinge tire more than they build (common practice)
     if exercise.base == "nordic" or exercise.mode == "lowering":
         return 4, 6  # heavy lowering work loses its quality in longer sets (rule W08)
     if exercise.pattern in SINGLE_JOINT_PATTERNS:
@@ -117,25 +121,41 @@ def working_seconds(exercise: Exercise, reps: tuple[int, int]) -> float:
     return (reps[0] + reps[1]) / 2.0 * exercise.rep_s * sides
 
 
-def is_too_hard_bodily(exercise: Exercise, estimates: Estimates, brief: Brief) -> bool:
-    """True when the trainee is unlikely to manage the rep range of assistance with the body alone.
+def bodily_reps(exercise: Exercise, estimates: Estimates, reps: tuple[int, int]) -> tuple[int, int] | None:
+    """The rep range for an exercise that moves the body, moved down to what is likely with two left; None below 3.
 
-    Only for exercises that move the body (pull-up, dip, push-up): machines and bars get lighter.
+    Only pull-ups, dips, push-ups and their like need it: machines and bars get lighter. A trainee with six
+    pull-ups gets sets of 3 to 4, not an easier exercise; one who never did any gets the easier one.
     """
     if exercise.load_means not in ("added", "body") or not exercise.body_share:
-        return False
+        return reps
     found = estimates.for_exercise(exercise.slug)
-    return found.posterior.chance(found.body_part_kg, brief.reps_assistance[0], 2.0) < 0.5
+    if found.posterior.chance(found.body_part_kg, reps[0], 2.0) >= 0.5:
+        return reps
+    if found.basis != "sets":
+        return None
+    likely = int(found.posterior.reps_at(found.body_part_kg).mean - 2.0)
+    return None if likely < 3 else (max(3, likely - 2), min(likely, reps[1]))
 
 
-def cost_of(exercise: Exercise, trainee: Trainee, brief: Brief, known: frozenset[str]) -> int:
+def cost_of(
+    exercise: Exercise,
+    trainee: Trainee,
+    brief: Brief,
+    known: frozenset[str],
+    passed: frozenset[str] = frozenset(),
+    aimed_at: frozenset[str] = frozenset(),
+) -> int:
     """0 liked or already trained, 1 ordinary, 2 second choice, 3 and 4 only when nothing else serves.
 
-    Three or four levels on purpose: finer ones only make near ties, and a coach can't honestly give them.
+    Few levels on purpose: finer ones only make near ties, and a coach can't honestly give them.
+    ``passed``: steps of a progression that the trainee has left behind; ``aimed_at``: what the
+    trainee's goals are about, the step reached of a goal's progression included.
     """
     cost = 1
     names = {exercise.slug, exercise.base, exercise.pattern}
-    if names & set(trainee.likes) or exercise.slug in known:
+    is_familiar = exercise.slug in known or exercise.slug in aimed_at
+    if names & set(trainee.likes) or is_familiar:
         cost -= 1
     if names & set(trainee.dislikes):
         cost += 2
@@ -147,10 +167,12 @@ def cost_of(exercise: Exercise, trainee: Trainee, brief: Brief, known: frozenset
         cost += 1
     if exercise.skill > skill_ceiling(trainee):
         cost += 2
-    elif exercise.skill >= 4:
+    elif exercise.skill >= 4 and not is_familiar:
         cost += 1
     if exercise.load_means == "assistance":
         cost += 1
+    if exercise.slug in passed:
+        cost += 2
     if trainee.training_years < 1 and (exercise.base == "nordic" or exercise.pattern == "dip"):
         cost += 2
     if exercise.impact >= 2:
@@ -179,6 +201,20 @@ def find_candidates(
         for step in progression.steps
         if progression.slug in reached and step.number > reached[progression.slug]
     }
+    passed = frozenset(
+        step.exercise
+        for progression in catalogue.progressions.values()
+        for step in progression.steps
+        if step.number < reached.get(progression.slug, 0)
+    )
+    goals = {goal.about for goal in trainee.goals}
+    aimed_at = frozenset(goals) | frozenset(
+        step.exercise
+        for progression in catalogue.progressions.values()
+        if progression.slug in goals
+        for step in progression.steps
+        if step.number == reached.get(progression.slug)
+    )
     found, refused = [], []
     for exercise in sorted(catalogue.values(), key=lambda one: one.slug):
         asked = exercise.slug in wished
@@ -187,7 +223,7 @@ def find_candidates(
                 continue
             if not set(exercise.parts) & STRENGTH_PARTS or exercise.slug in too_high:
                 continue
-            if exercise.skill > skill_ceiling(trainee) + 1 or is_too_hard_bodily(exercise, estimates, brief):
+            if exercise.skill > skill_ceiling(trainee) + 1:
                 continue
         verdicts = {
             place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee) for place in places
@@ -200,20 +236,42 @@ def find_candidates(
             refused.append(Refusal(exercise.slug, reasons))
             continue
         is_main = exercise.slug in {wish.exercise for wish in brief.lifts}
-        reps = default_reps(exercise, brief, is_main)
+        reps = default_reps(exercise, brief, is_main, trainee.training_years < 0.5)
         for wish in brief.lifts:
             if wish.exercise == exercise.slug:
                 reps = wish.reps
+        if not asked:
+            manageable = bodily_reps(exercise, estimates, reps)
+            if manageable is None:
+                continue
+            reps = manageable
         found.append(
             Candidate(
                 exercise=exercise,
                 places=allowed,
                 verdicts=verdicts,
-                cost=0 if asked else cost_of(exercise, trainee, brief, known),
+                cost=0 if asked else cost_of(exercise, trainee, brief, known, passed, aimed_at),
                 credits=set_credits(exercise),
                 reps=reps,
                 rest_s=default_rest_s(exercise, reps, is_main),
                 set_s=working_seconds(exercise, reps),
             )
         )
-    return tuple(found), tuple(refused)
+    return beside_what_is_there(found), tuple(refused)
+
+
+def beside_what_is_there(found: Sequence[Candidate]) -> tuple[Candidate, ...]:
+    """The candidates with costs seen beside what the place offers for the same movement.
+
+    Where bands are all there is, a band row is an ordinary choice and no second one.
+    """
+    least: dict[str, int] = {}
+    for one in found:
+        if one.exercise.mode == "dynamic":
+            least[one.exercise.pattern] = min(one.cost, least.get(one.exercise.pattern, 4))
+    return tuple(
+        replace(one, cost=max(1, one.cost - max(0, least.get(one.exercise.pattern, 0) - 1)))
+        if one.exercise.mode == "dynamic" and one.cost > 1
+        else one
+        for one in found
+    )

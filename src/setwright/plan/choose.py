@@ -2,7 +2,7 @@
 
 A week without days is a relaxation of the week with days, so the bound proven here holds for the whole
 template. Points: a missing half set 4, a half set too many 1 (beyond a dead band of one set), a missing
-movement pattern 14, each step of second choice 6, each entry 1.
+movement pattern 14, a wished scheme without an exercise 16, each step of second choice 6, each entry 1.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate
 from setwright.plan.demand import MuscleDemand, WeekDemand
 from setwright.plan.solver import Solved, solve
+from setwright.plan.special_schemes import is_small, small_for_big, suits_hold_reps_hold
 
 UNDER_POINTS = 4
 FLOOR_POINTS = 6
@@ -23,6 +24,7 @@ PATTERN_POINTS = 14
 PREFERENCE_POINTS = 6
 ENTRY_POINTS = 1
 THIN_POINTS = 3
+SCHEME_POINTS = 16  # a scheme the brief asks for that no chosen exercise can carry
 ONCE_ONLY_POINTS = 5  # a wanted group met on a single day (rule V08)
 DEAD_BAND_HALF_SETS = 2
 PAIRED_REST_SHARE = 0.6  # paired sets give back about 40 % of the rest (Burke 2024: 36 % less time)
@@ -84,6 +86,7 @@ def choose_exercises(
 
     model = cp_model.CpModel()
     days = len(day_places)
+    candidates = without_twins(candidates, brief, keep or {})
     wishes = {wish.exercise: wish for wish in brief.lifts}
     variables: dict[str, Any] = {}
     chosen: dict[str, Any] = {}
@@ -171,6 +174,24 @@ def choose_exercises(
         terms.append(PATTERN_POINTS * missing[name])
         variables[f"missing_{name}"] = missing[name]
 
+    free = [one for one in candidates if one.slug not in wishes]
+    if brief.hold_reps_hold:
+        lost = model.new_bool_var("no_hold_reps_hold")
+        serving = [chosen[one.slug] for one in free if suits_hold_reps_hold(one.exercise)]
+        needed = 2 if brief.same_muscle_superset else 1  # the superset may take one of them
+        model.add(sum(serving) + needed * lost >= needed)
+        terms.append(SCHEME_POINTS * lost)
+    if brief.same_muscle_superset:
+        lost = model.new_bool_var("no_same_muscle")
+        both_kinds = []
+        for muscle, (small, big) in sorted(same_muscle_sides(free).items()):
+            both = model.new_bool_var(f"same_{muscle}")
+            model.add(both <= sum(chosen[slug] for slug in small))
+            model.add(both <= sum(chosen[slug] for slug in big))
+            both_kinds.append(both)
+        model.add(sum(both_kinds) + lost >= 1)
+        terms.append(SCHEME_POINTS * lost)
+
     order = sorted(chosen)
     tie_break = [(chosen[slug], 3 + 2 * index) for index, slug in enumerate(order)]
     tie_break += [(sets[slug], 1) for slug in order]
@@ -185,6 +206,54 @@ def choose_exercises(
     )
     unmet = tuple(name for name, _ in demand.patterns if solved.values[f"missing_{name}"])
     return Choice(picks, solved.objective, solved.bound, solved.is_optimal, unmet, solved.fuse_blown)
+
+
+TWINS_KEPT = 3
+
+
+def without_twins(
+    candidates: Sequence[Candidate], brief: Brief, keep: Mapping[str, tuple[int, int]]
+) -> tuple[Candidate, ...]:
+    """The candidates without those that no row of the model can tell from three others.
+
+    At most two of a pattern are chosen, so the first three of different families in the order of the tie-break
+    stand for all: the best week is the same, found sooner.
+    """
+    named = {wish.exercise for wish in brief.lifts} | set(brief.include) | set(keep)
+    families: dict[object, set[str]] = {}
+    kept = []
+    for one in sorted(candidates, key=lambda candidate: candidate.slug):
+        exercise = one.exercise
+        if one.slug not in named:
+            key = (
+                exercise.pattern,
+                one.cost,
+                tuple(sorted(one.credits.items())),
+                seconds_of(one, False, brief.supersets),
+                one.places,
+                (exercise.mode, exercise.measured_in, is_small(exercise), suits_hold_reps_hold(exercise)),
+            )
+            seen = families.setdefault(key, set())
+            if exercise.base in seen or len(seen) >= TWINS_KEPT:
+                continue
+            seen.add(exercise.base)
+        kept.append(one)
+    return tuple(kept)
+
+
+def same_muscle_sides(candidates: Sequence[Candidate]) -> dict[str, tuple[list[str], list[str]]]:
+    """For each muscle that a small and a bigger lift both train fully: the small ones and the bigger ones."""
+    sides: dict[str, tuple[list[str], list[str]]] = {}
+    for small in candidates:
+        for big in candidates:
+            muscle = small_for_big(small.exercise, small.credits, big.exercise, big.credits)
+            if muscle is not None:
+                kinds = sides.setdefault(muscle, ([], []))
+                if small.slug not in kinds[0]:
+                    kinds[0].append(small.slug)
+                if big.slug not in kinds[1]:
+                    kinds[1].append(big.slug)
+    return sides
 
 
 def least_seconds(candidates: Sequence[Candidate], brief: Brief) -> tuple[tuple[str, int], ...]:

@@ -17,7 +17,7 @@ from setwright.plan.brief import Brief
 # V09 in the rules (Iversen 2021): one leg press pattern, one upper pull, one upper push; the rest is common practice.
 WEEK_PATTERNS: tuple[tuple[str, frozenset[str]], ...] = (
     ("a squat or leg press", frozenset({"squat", "split_squat", "sled"})),
-    ("a hinge", frozenset({"hinge", "single_leg_hinge", "hip_extension", "knee_flexion"})),
+    ("a hinge", frozenset({"hinge", "single_leg_hinge", "hip_extension"})),
     ("an upper-body push", frozenset({"push_horizontal", "push_incline", "push_vertical", "dip"})),
     ("a row", frozenset({"pull_horizontal"})),
     ("a vertical pull", frozenset({"pull_vertical"})),

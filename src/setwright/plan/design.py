@@ -39,7 +39,8 @@ WARM_UP_S = 8 * 60
 SHORT_WARM_UP_S = 5 * 60
 RAMP_S = 4 * 60
 NOVICE_RAMP_S = 2 * 60
-SHRINK_ROUNDS = 6
+FIT_ROUNDS = 6
+WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search while something is missing
 LEAST_WORK_S = 8 * 60
 
 
@@ -189,7 +190,8 @@ def design_block(
     weeks: tuple[Week, ...] = ()
     template: Template | None = None
     budget_share = 1.0
-    for _ in range(SHRINK_ROUNDS):
+    good: tuple[Choice, DayPlan, Template, tuple[Week, ...]] | None = None
+    for _ in range(FIT_ROUNDS):
         chosen = choose_exercises(
             candidates,
             demand,
@@ -210,18 +212,29 @@ def design_block(
         weeks = compose_weeks(template, context)
         over = [max(week.sessions[index].minutes for week in weeks) - caps[index] for index in range(len(days))]
         if max(over) <= 1e-6:
-            break
+            grown_before, good = good is not None, (chosen, placed, template, weeks)
+            is_short = chosen.missing_patterns or any(
+                one.why.startswith("The hardest week") for one in short_of_demand(demand, weeks, catalogue)
+            )
+            if grown_before or not is_short or -min(over) < WORTH_GROWING_MIN:
+                break
+            seconds = [one + int(50 * max(0.0, -extra)) for one, extra in zip(seconds, over, strict=True)]
+            continue
         seconds = [
             max(LEAST_WORK_S, one - int(60 * extra) - 45) if extra > 1e-6 else one
             for one, extra in zip(seconds, over, strict=True)
         ]
+    if good is not None:
+        chosen, placed, template, weeks = good
     if chosen is None or placed is None or template is None:
         raise NoPlan(conflict_of(candidates, brief, seconds, caps), "more minutes, fewer lifts, or fewer sets of them")
     weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
     unmet = [*unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
     unmet += schemes_missed(brief, weeks)
-    unmet += [Unmet(name, why_missing(name, demand, candidates)) for name in chosen.missing_patterns]
+    peak = max(weeks, key=lambda week: sum(one.minutes for one in week.sessions))
+    is_time_short = min(cap - one.minutes for cap, one in zip(caps, peak.sessions, strict=True)) < WORTH_GROWING_MIN
+    unmet += [Unmet(name, why_missing(name, demand, candidates, is_time_short)) for name in chosen.missing_patterns]
     credits = count_credits(weeks, catalogue)
     unmet += short_of_demand(demand, weeks, catalogue)
     objective, bound = chosen.objective + placed.objective, chosen.bound
@@ -438,12 +451,14 @@ def schemes_missed(brief: Brief, weeks: Sequence[Week]) -> list[Unmet]:
     return found
 
 
-def why_missing(name: str, demand: WeekDemand, candidates: Sequence[Candidate]) -> str:
+def why_missing(name: str, demand: WeekDemand, candidates: Sequence[Candidate], is_time_short: bool) -> str:
     """Why no exercise of a wanted pattern is in the week."""
     wanted = next(patterns for one, patterns in demand.patterns if one == name)
-    if any(one.exercise.pattern in wanted for one in candidates):
+    if not any(one.exercise.pattern in wanted for one in candidates):
+        return "Nothing that serves it is open here: the restrictions or the equipment close it."
+    if is_time_short:
         return "The minutes went to what counts for more; more time or a shorter wish list brings it in."
-    return "Nothing that serves it is open here: the restrictions or the equipment close it."
+    return "Only second choices serve it here; put one into include to have it all the same."
 
 
 def refuse_what_cannot_fit(

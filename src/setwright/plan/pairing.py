@@ -49,14 +49,16 @@ def can_pair(
 ) -> tuple[bool, str]:
     """Whether two entries may be a superset, and why (not).
 
-    No shared prime mover (unless a same-muscle superset is meant), not both limited by grip, no station that
-    only one can use, and rest windows that fit one cycle. Source: rule T03 (Iversen 2021, Burke 2024, Kadota
-    2024); the grip and station clauses are common practice.
+    No shared prime mover (unless a same-muscle superset is meant), not both overhead, not both limited by grip,
+    no station that only one can use, and rest windows that fit one cycle. Source: rule T03 (Iversen 2021,
+    Burke 2024, Kadota 2024); the grip and station clauses are common practice.
     """
     first, second = muscle_vector(a), muscle_vector(b)
     shared = [m for m, value in first.items() if value >= PRIME and second.get(m, 0.0) >= PRIME]
     if shared and not same_muscle:
         return False, f"both are led by {shared[0].replace('_', ' ')}"
+    if a.overhead and b.overhead and not same_muscle and "pull" not in a.pattern + b.pattern:
+        return False, "both hold a load overhead"
     if a.grip >= 2 and b.grip >= 2:
         return False, "both are limited by grip"
     for token in sorted(stations(a, place) & stations(b, place)):

@@ -17,6 +17,7 @@ from setwright.plan.candidates import SINGLE_JOINT_PATTERNS
 from setwright.plan.choose import CHANGE_OVER_S, Pick, half_credit, seconds_of
 from setwright.plan.demand import WeekDemand
 from setwright.plan.solver import Solved, solve
+from setwright.plan.special_schemes import small_for_big
 
 HARD_HALF_SETS = 6
 SESSION_HALF_SETS = 16
@@ -137,6 +138,25 @@ def spread_over_days(
             once = model.new_bool_var(f"once_{need.roll_up}")
             model.add(sum(present) >= 2 - 2 * once)
             terms.append(5 * once)
+
+    if brief.same_muscle_superset:
+        together = []
+        for a, small in enumerate(picks):
+            for b, big in enumerate(picks):
+                one, other = small.candidate, big.candidate
+                if small.is_goal_lift or big.is_goal_lift:
+                    continue
+                if small_for_big(one.exercise, one.credits, other.exercise, other.credits) is None:
+                    continue
+                for day in range(count):
+                    both = model.new_bool_var(f"superset_{a}_{b}_{day}")
+                    model.add(both <= here[a, day])
+                    model.add(both <= here[b, day])
+                    together.append(both)
+        if together:
+            apart = model.new_bool_var("apart")
+            model.add(sum(together) + apart >= 1)
+            terms.append(8 * apart)
 
     tie_break = [
         (here[index, day], 1 + (index * 7 + day * 3) % 11 + index + day)
