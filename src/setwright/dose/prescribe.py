@@ -2,6 +2,7 @@
 
 The wanted load is a distribution. The heaviest load is taken that leaves the wanted reserve in the middle of the
 rep range with the chance that the brief asks for; the sheet states the chance for the top of the range.
+A reserve is meant as trainees call it, so a set done exactly as planned changes no later load.
 Where the next load is too far away, repetitions make up the difference.
 """
 
@@ -10,22 +11,26 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import hypot
 
 from setwright.catalogue.exercise import Exercise, LoadMeans
 from setwright.dose.implements import Buildable, loads_in
 from setwright.people.place import Place
 from setwright.strength.estimates import LiftEstimate
+from setwright.strength.posterior import DAY_NOISE, bias_of_called
 
 COARSE_STEP = 0.10  # rule L04: a step is 2 to 10 % (ACSM 2009)
 WIDE_SD = 0.12  # spread of the wanted load beyond which the first session finds the load
-UNSURE_CHANCE = 0.6
+UNSURE_CHANCE = 0.75  # a first load is on the safe side
+FIND_YOUR_LOAD = "Find your load"
 
 
 @dataclass(frozen=True)
 class Dose:
     """A load for one kind of set. ``load_kg`` as printed (each hand, added...), None where no kilogram applies.
 
-    ``range_kg``: 10 to 90 % range of the load that fits; ``chance``: of the top of ``reps`` at the wanted reserve.
+    ``range_kg``: 10 to 90 % range of the load that fits on the day, day-to-day noise included;
+    ``chance``: of the top of ``reps`` at the wanted reserve.
     """
 
     load_kg: float | None
@@ -61,17 +66,20 @@ def prescribe(
         return Dose(None, None, exercise.load_means, "", reps, None, note)
     belief, own = estimate.posterior, estimate.body_part_kg
     middle = (reps[0] + reps[1]) / 2.0
-    fits = belief.load_for(middle, rir)
-    fit_range = (round(max(0.0, fits.p10 - own), 1), round(max(0.0, fits.p90 - own), 1))
+    real = rir + bias_of_called(rir)
+    fits = belief.load_for(middle, real)
+    day = 1.2816 * DAY_NOISE * fits.mean
+    low, high = fits.mean - hypot(fits.mean - fits.p10, day), fits.mean + hypot(fits.p90 - fits.mean, day)
+    fit_range = (round(max(0.0, low - own), 1), round(max(0.0, high - own), 1))
 
     def dose(option: Buildable, wanted: tuple[int, int], note: str) -> Dose:
-        chance = round(belief.chance(option.load_kg + own, wanted[1], rir), 2)
+        chance = round(belief.chance(option.load_kg + own, wanted[1], real), 2)
         return Dose(
             option.load_kg, fit_range, option.means, option.pieces, wanted, chance, note, option.plates_per_side
         )
 
     def keeps(option: Buildable, count: float, chance: float) -> bool:
-        return belief.chance(option.load_kg + own, count, rir) >= chance
+        return belief.chance(option.load_kg + own, count, real) >= chance
 
     if written_kg is not None:
         option = nearest_to(options, written_kg)
@@ -80,7 +88,7 @@ def prescribe(
             note = f"{note} Heavy: {reps[0]} at this effort are unlikely by what is known.".strip()
         return dose(option, reps, note)
     is_wide = fits.sd > WIDE_SD * fits.mean
-    wanted_chance = min(risk, UNSURE_CHANCE) if is_wide else risk
+    wanted_chance = max(risk, UNSURE_CHANCE) if is_wide else risk
     # Heavier is never more likely, so the first load that fails is found by halving.
     first_failing = bisect_left(options, True, key=lambda one: not keeps(one, middle, wanted_chance))
     if first_failing == 0:
@@ -90,7 +98,7 @@ def prescribe(
     if is_wide:
         then = f", then {above.load_kg:g} kg" if above else ""
         note = (
-            f"Find your load: start here{then}, and stop where {rir:g} are left. "
+            f"{FIND_YOUR_LOAD}: start here{then}, and stop where {rir:g} are left. "
             f"It lies between {fit_range[0]:g} and {fit_range[1]:g} kg."
         )
         return dose(option, reps, note)
@@ -117,7 +125,11 @@ def too_heavy(
     whole = lightest.load_kg + estimate.body_part_kg
     if whole <= fits_kg * 1.15:
         return dose(lightest, reps, "The lightest there is.")
-    can = max(1, int(estimate.posterior.reps_at(whole).p10 - rir))
+    can = int(estimate.posterior.reps_at(whole).p10 - rir)
+    if can < min(3, reps[0]):
+        unlikely = f"{reps[0]} at this effort are unlikely by what is known"
+        note = f"The lightest there is; {unlikely}: take help or an alternative."
+        return dose(lightest, reps, note)
     fewer = (min(can, reps[0]), min(can, reps[1]))
     return dose(lightest, fewer, "The lightest there is may be too heavy: fewer repetitions, or an alternative.")
 
@@ -132,7 +144,10 @@ def reps_for(
 ) -> tuple[int, int]:
     """The rep range, as wide as the old one, whose middle keeps the reserve with the wanted chance."""
     more, half = 0, (reps[1] - reps[0]) / 2.0
-    while reps[1] + more < most and estimate.posterior.chance(whole_kg, reps[0] + half + more + 1, rir) >= risk:
+    while (
+        reps[1] + more < most
+        and estimate.posterior.chance(whole_kg, reps[0] + half + more + 1, rir + bias_of_called(rir)) >= risk
+    ):
         more += 1
     return (reps[0] + more, reps[1] + more)
 

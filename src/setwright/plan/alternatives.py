@@ -18,6 +18,7 @@ from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Alternative
 from setwright.plan.gates import judge
 
+LIKE_ENOUGH = 0.4  # what a sheet may offer without a word
 FLOOR = 0.2  # under this there is no good substitute
 WEIGHTS = {"actions": 0.35, "muscles": 0.35, "pattern": 0.12, "length": 0.1, "sides": 0.08}
 TRAVEL_TOKENS = frozenset({"none", "wall", "band", "band_heavy", "loop_band", "towel", "door", "chair_bench", "step"})
@@ -43,6 +44,7 @@ class Candidate:
     lost: str
     excluded: bool = False
     why: str = ""
+    cropped: bool = False
 
     def as_json(self) -> dict[str, object]:
         """The published form of ``alternatives --json``."""
@@ -132,6 +134,14 @@ def what_is_kept(target: Exercise, other: Exercise) -> tuple[str, str]:
     return "; ".join(keeps) or "the place in the session", "; ".join(loses) or "little"
 
 
+def what_dials_cost(dials: Mapping[str, object]) -> str:
+    """What a gate's dials take away, as one says it."""
+    limits = dials.get("range_deg")
+    if isinstance(limits, (list, tuple)):
+        return f"range beyond {limits[1]} degrees"
+    return f"the {'left' if dials.get('side') == 'right' else 'right'} side"
+
+
 def alternatives(
     slug: str,
     catalogue: Catalogue,
@@ -160,9 +170,9 @@ def alternatives(
         verdict = judge(other, restrictions, have or frozenset(), trainee, ignore_equipment=have is None)
         if verdict.allowed:
             if verdict.dials:
-                lost = f"{lost}; range beyond {verdict.dials.get('range_deg', ['', ''])[1]} degrees"  # type: ignore[index]
+                lost = f"{lost}; {what_dials_cost(verdict.dials)}"
                 score = round(score * 0.93, 3)
-            found.append(Candidate(other.slug, score, kept, lost))
+            found.append(Candidate(other.slug, score, kept, lost, cropped=bool(verdict.dials)))
         elif include_excluded:
             closed.append(Candidate(other.slug, score, kept, lost, True, " ".join(verdict.reasons)))
     found.sort(key=lambda one: (-one.likeness, one.exercise))
@@ -184,33 +194,39 @@ def alternatives_for_entry(
     found: list[Alternative] = []
     taken = {exercise.slug}
 
-    def add(case: str, options: Sequence[Candidate]) -> None:
+    def add(case: str, options: Sequence[Candidate], floor: float = LIKE_ENOUGH) -> None:
         for one in options:
-            if one.exercise not in taken and catalogue.get(one.exercise).base not in {exercise.base}:
-                taken.add(one.exercise)
-                found.append(Alternative(one.exercise, one.kept, one.lost, case))
-                return
+            other = catalogue.get(one.exercise)
+            if one.exercise in taken or other.base == exercise.base:
+                continue
+            if one.likeness < floor or not one.kept.startswith("work for") or one.cropped:
+                continue
+            taken.add(one.exercise)
+            found.append(Alternative(one.exercise, one.kept, one.lost, case))
+            return
 
     own = next((option for option in exercise.equipment if option <= tokens), frozenset[str]())
     carriers = own - {"bench", "chair_bench", "wall", "none", "step", "box", "pad"}
     if carriers:
         word = in_words_of(carriers)
         case = f"if the {word} {'are' if word.endswith('s') and not word.endswith('ss') else 'is'} taken"
-        add(case, alternatives(exercise.slug, catalogue, tokens - carriers, restrictions, trainee, n=6))
+        add(case, alternatives(exercise.slug, catalogue, tokens - carriers, restrictions, trainee, n=12))
     else:
-        add("for a change", alternatives(exercise.slug, catalogue, tokens, restrictions, trainee, n=6))
+        add("for a change", alternatives(exercise.slug, catalogue, tokens, restrictions, trainee, n=12))
     if not own <= TRAVEL_TOKENS:
-        add("travelling", alternatives(exercise.slug, catalogue, TRAVEL_TOKENS, restrictions, trainee, n=6))
+        add("travelling", alternatives(exercise.slug, catalogue, TRAVEL_TOKENS, restrictions, trainee, n=12))
     stress = joint_stress(exercise)
     if stress:
         joint = min(stress, key=lambda name: (-stress[name], name))
         if stress[joint] >= 2:
             sore = Restriction(id="sore", joint=joint, level="light")
-            open_ones = alternatives(exercise.slug, catalogue, tokens, (*restrictions, sore), trainee, n=6)
+            open_ones = alternatives(exercise.slug, catalogue, tokens, (*restrictions, sore), trainee, n=12)
             gentler = [
                 one for one in open_ones if joint_stress(catalogue.get(one.exercise)).get(joint, 0) < stress[joint]
             ]
             add(f"if the {joint} {'are' if joint.endswith('s') else 'is'} sore", gentler)
+    for _ in range(2 - len(found)):
+        add("or", alternatives(exercise.slug, catalogue, tokens, restrictions, trainee, n=12), FLOOR)
     return tuple(found[:3])
 
 

@@ -65,7 +65,7 @@ class Brief:
     loaded_mobility: bool = True
     conditioning: Conditioning = "short"
     tempo_main: str = "2-0-1-0"
-    risk: float = 0.8
+    risk: float = 0.7
     rules: tuple[RuleSetting, ...] = ()
     note: str = ""
     invented: bool = False

@@ -87,7 +87,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
     tempo = reader.text("tempo_main", "2-0-1-0")
     if tempo and not all(piece.isdigit() or piece == "x" for piece in tempo.split("-")):
         reader.fault("tempo_main", tempo, "four numbers of seconds with hyphens: lower-pause-lift-pause, like 3-1-1-0")
-    risk = reader.number("chance_wanted", 0.5, 0.99, default=0.8)
+    risk = reader.number("chance_wanted", 0.5, 0.99, default=0.7)
     rules = reader.each("rules", read_rule)
     note = reader.text("note", "")
     invented = reader.flag("invented")
@@ -115,7 +115,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
         exclude=exclude,
         conditioning=conditioning or "short",  # type: ignore[arg-type]
         tempo_main=tempo,
-        risk=risk or 0.8,
+        risk=risk or 0.7,
         rules=rules,
         note=note,
         invented=invented,

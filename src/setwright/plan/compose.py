@@ -17,7 +17,7 @@ from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
-from setwright.dose.prescribe import Dose, nearest_to, prescribe
+from setwright.dose.prescribe import FIND_YOUR_LOAD, Dose, nearest_to, prescribe
 from setwright.dose.ramp import ramp_sets
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee
@@ -202,6 +202,8 @@ def compose_entry(
     scheme = entry.schemes[week]
     if scheme is None:
         return None
+    if "side" in entry.dials:
+        scheme = replace(scheme, per_side=False)
     exercise = context.catalogue.get(entry.exercise)
     restrictions = context.trainee.restrictions
     tokens = context.tokens(place.id)
@@ -289,7 +291,7 @@ def compose_session(session: TemplateSession, week: int, weeks: int, context: Co
 def compose_weeks(template: Template, context: Context) -> tuple[Week, ...]:
     """Every week of the template, dosed."""
     count = len(template.week_kinds)
-    return tuple(
+    weeks = tuple(
         Week(
             number=index + 1,
             kind=as_week_kind(template.week_kinds[index]),
@@ -297,6 +299,37 @@ def compose_weeks(template: Template, context: Context) -> tuple[Week, ...]:
             sessions=tuple(compose_session(session, index, count, context) for session in template.sessions),
         )
         for index in range(count)
+    )
+    return found_once(weeks)
+
+
+def found_once(weeks: Sequence[Week]) -> tuple[Week, ...]:
+    """The weeks with "find your load" said once for each exercise, in the first session that holds it."""
+    met: set[str] = set()
+
+    def once(entry: Entry) -> Entry:
+        if not any(one.note.startswith(FIND_YOUR_LOAD) for one in entry.sets):
+            return entry
+        if entry.exercise not in met:
+            met.add(entry.exercise)
+            return entry
+        sets = tuple(replace(one, note="") if one.note.startswith(FIND_YOUR_LOAD) else one for one in entry.sets)
+        return replace(entry, sets=sets)
+
+    return tuple(
+        replace(
+            week,
+            sessions=tuple(
+                replace(
+                    session,
+                    parts=tuple(
+                        replace(part, entries=tuple(once(one) for one in part.entries)) for part in session.parts
+                    ),
+                )
+                for session in week.sessions
+            ),
+        )
+        for week in weeks
     )
 
 

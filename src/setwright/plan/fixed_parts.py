@@ -355,6 +355,11 @@ def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape) -> S
     if exercise.measured_in == "metres" or exercise.pattern == "sled":
         rounds = 3 if _easy(shape) else 5
         return Scheme("carry", rounds, distance_m=20.0, rest_s=75.0, rir=4.0)
+    steady = brief.conditioning != "long" and (
+        "easy" in exercise.slug or "easy" in str(exercise.dials.get("speed", ""))
+    )
+    if steady:
+        return Scheme("interval", 1, time_s=360.0 if _easy(shape) else 480.0, rest_s=0.0)
     if brief.conditioning == "long":
         return Scheme("interval", 1, time_s=720.0 if _easy(shape) else 1080.0, rest_s=0.0)
     return Scheme("interval", 3 if _easy(shape) else 4, time_s=40.0, rest_s=60.0)

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
+from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.equipment import in_words
 from setwright.catalogue.exercise import Exercise
 from setwright.people.trainee import Restriction, Trainee
@@ -25,7 +26,13 @@ SHORT_RANGE_DEG: Mapping[str, tuple[float, float]] = {
     "trunk": (0.0, 20.0),
 }
 LEVEL_CAPACITY: Mapping[str, int] = {"none": -1, "light": 1, "moderate": 2, "hard": 9}
+# The most stress (0 to 3) that a joint may get in a supporting role, by level: a sore back carries no heavy barbell.
+LEVEL_STRESS: Mapping[str, int] = {"none": 0, "light": 1, "moderate": 2}
 LONG_SUPINE = ("supine",)
+ARM = frozenset({"scapula", "shoulder", "elbow", "forearm", "wrist", "fingers"})
+LEG = frozenset({"hip", "knee", "ankle", "toes"})
+# Held positions that only the working side takes; all others need both sides, or the resting one as support.
+POSITIONS_OF_ONE_SIDE = frozenset({"grip", "front-rack", "hands-overhead", "arm-behind-body", "deep-squat"})
 
 
 @dataclass(frozen=True)
@@ -33,6 +40,7 @@ class Verdict:
     """Whether an exercise is open, why not, and the dials and cautions with which it is.
 
     ``light``: it is open only as the light work that a restriction wants there.
+    ``eased``: the gentlest level, ``light`` or ``moderate``, of a restriction at whose joint it works, or empty.
     """
 
     allowed: bool
@@ -40,6 +48,7 @@ class Verdict:
     dials: Mapping[str, object] = field(default_factory=dict)
     cautions: tuple[str, ...] = ()
     light: bool = False
+    eased: str = ""
 
 
 def who_set(restriction: Restriction) -> str:
@@ -74,29 +83,66 @@ def judge(
     narrowed = dials or {}
     if isinstance(narrowed.get("range_deg"), (list, tuple)) and "range_of" in narrowed:
         wanted = {"range_deg": list(narrowed["range_deg"]), "range_of": narrowed["range_of"]}  # type: ignore[call-overload]
+    if "side" in narrowed:
+        wanted["side"] = narrowed["side"]
+    levels: list[str] = []
     for restriction in restrictions:
+        before = dict(wanted)
         reason = barred_by(exercise, restriction, wanted, cautions, on)
-        if reason:
-            reasons.append(reason)
-        else:
+        if not reason:
             light = light or works_at(exercise, restriction)
+            if restriction.level != "hard" and uses_of(exercise, restriction):
+                levels.append(restriction.level)
+            continue
+        wanted.clear()
+        wanted.update(before)
+        side = free_side(exercise, restriction)
+        if side and wanted.get("side", side) == side:
+            wanted["side"] = side
+            cautions.append(f"The {side} side only; the {restriction.side} one rests.")
+        else:
+            reasons.append(reason)
     if trainee is not None:
         reasons += closed_by_history(exercise, trainee, cautions)
     if reasons:
         return Verdict(False, tuple(reasons), {}, ())
-    return Verdict(True, (), wanted, tuple(dict.fromkeys(cautions)), light)
+    eased = "light" if {"light", "none"} & set(levels) else "moderate" if levels else ""
+    return Verdict(True, (), wanted, tuple(dict.fromkeys(cautions)), light, eased)
 
 
-def works_at(exercise: Exercise, restriction: Restriction) -> bool:
-    """True when the exercise works the barred actions of a joint that allows only light work, or none."""
-    if restriction.level not in ("none", "light"):
-        return False
+def uses_of(exercise: Exercise, restriction: Restriction) -> bool:
+    """True when the exercise works the joint, and the actions, that a restriction is about."""
     return any(
         use.joint == restriction.joint
         and use.role in ("prime", "secondary")
         and (not restriction.actions or use.action in restriction.actions)
         for use in exercise.actions
     )
+
+
+def free_side(exercise: Exercise, restriction: Restriction) -> str:
+    """The side on which an exercise stays open under a one-sided restriction, or an empty string.
+
+    Only work done by one arm, or by one leg with the other off duty, can leave the sore side out.
+    """
+    limb = ARM if restriction.joint in ARM else LEG if restriction.joint in LEG else frozenset[str]()
+    if restriction.side == "both" or not limb or exercise.laterality not in ("one", "one-side-load"):
+        return ""
+    if not set(exercise.positions) & set(restriction.positions) <= POSITIONS_OF_ONE_SIDE:
+        return ""
+    working = {use.joint for use in exercise.actions if use.role == "prime"}
+    if limb is LEG and (exercise.support not in ("one-foot", "full") or exercise.laterality != "one"):
+        return ""
+    if limb is ARM and "weight-on-hands" in exercise.positions:
+        return ""
+    if exercise.laterality == "one" and not working & limb:
+        return ""
+    return "right" if restriction.side == "left" else "left"
+
+
+def works_at(exercise: Exercise, restriction: Restriction) -> bool:
+    """True when the exercise works the barred actions of a joint that allows only light work, or none."""
+    return restriction.level in ("none", "light") and uses_of(exercise, restriction)
 
 
 def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str]) -> list[str]:
@@ -154,6 +200,13 @@ def barred_by(
         reason = out_of_range(exercise, motion, limit, who, wanted_dials)
         if reason:
             return reason
+    most = LEVEL_STRESS.get(restriction.level, 3)
+    is_wanted = {"isometric": "holds", "carry": "carries"}.get(exercise.mode, "short-range") in restriction.wanted
+    cropped = "range_deg" in wanted_dials
+    supports = not restriction.actions and exercise.load_capacity > max(1, LEVEL_CAPACITY[restriction.level])
+    is_wanted = is_wanted and (cropped or exercise.mode in ("isometric", "carry"))
+    if supports and not is_wanted and joint_stress(exercise, wanted_dials).get(restriction.joint, 0) > most:
+        return f"{who} allows only {restriction.level} work of the {restriction.joint}, and {name} loads it."
     if restriction.side != "both" and (working or barred) and exercise.per_side:
         cautions.append(f"The {restriction.side} side needs the care.")
     return ""

@@ -11,8 +11,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
+from setwright.dose.implements import loads_in
 from setwright.people.place import Place
 from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Trainee, Wanted
@@ -34,6 +36,8 @@ from setwright.strength.estimates import Estimates
 
 NEAR_ENOUGH = 0.35  # below this likeness an exchange no longer trains the same thing
 CROPPED_EASIER_RIR = 1.0
+GENTLER = 0.12  # likeness given up for each level of stress (0 to 3) that the sore joint is spared
+EASED_REPS, EASED_RIR = (8, 12), 4.0  # moderate work of a sore joint (common practice, no published source)
 
 
 @dataclass(frozen=True)
@@ -41,12 +45,14 @@ class Swap:
     """What becomes of one barred entry on one day, the same in every week that remains.
 
     ``exercise`` None means it is taken out. ``wanted`` names the kind of work it was turned into, or is None.
+    ``eased``: ``light`` or ``moderate`` where it still works the sore joint, else empty.
     """
 
     exercise: str | None
     dials: dict[str, object]
     wanted: Wanted | None
     why: str
+    eased: str = ""
 
 
 def restrict_block(
@@ -152,9 +158,9 @@ def decide(
         kind: Wanted | None = "short-range" if verdict.light and "short-range" in restriction.wanted else None
         if kind is not None:
             still_wanted[kind] = still_wanted.get(kind, 0) - 1
-        return Swap(exercise.slug, {**entry.dials, **verdict.dials}, kind, why)
+        return Swap(exercise.slug, {**entry.dials, **verdict.dials}, kind, why, verdict.eased)
     reason = " ".join(verdict.reasons)
-    nearest = nearest_open(exercise, part, place, context, taken)
+    nearest = nearest_open(exercise, part, place, context, taken, restriction)
     primes = [use.joint for use in exercise.actions if use.role == "prime"]
     at_the_joint = bool(primes) and all(joint == restriction.joint for joint in primes)
     if part in ("main", "assistance", "finisher", "skill") and (at_the_joint or nearest is None):
@@ -169,18 +175,23 @@ def decide(
             still_wanted[kind] -= 1
             return Swap(made.exercise, dict(made.dials), kind, f"{reason} {made.why}")
     if nearest is None and "holds" in restriction.wanted:
-        held = nearest_open(exercise, part, place, context, taken, light=True)
+        held = nearest_open(exercise, part, place, context, taken, restriction, light=True)
         if held is not None and context.catalogue.get(held[0]).mode == "isometric":
             still_wanted["holds"] = still_wanted.get("holds", 0) - 1
             return Swap(held[0], held[1], "holds", f"{reason} Held instead, light: no rise in pain.")
     if nearest is not None:
-        slug, dials, kept, lost = nearest
-        return Swap(slug, dials, None, f"{reason} Kept: {kept}. Lost: {lost}.")
+        slug, dials, kept, lost, eased = nearest
+        words = f"Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
+        if eased:
+            words += f" It still works the {restriction.joint}: easy, no rise in pain."
+        return Swap(slug, dials, None, f"{reason} {words}", eased)
     return Swap(None, {}, None, f"{reason} Nothing near it is open, so it rests until the restriction is lifted.")
 
 
 def range_in_words(dials: Mapping[str, object]) -> str:
-    """A range dial as one says it: ``knee flexion from 0 to 60 degrees``."""
+    """A range or side dial as one says it: ``knee flexion from 0 to 60 degrees only``."""
+    if "side" in dials and "range_deg" not in dials:
+        return f"the {dials['side']} side only"
     limits, motion = dials.get("range_deg"), str(dials.get("range_of", "range")).replace("-", " ")
     if isinstance(limits, (list, tuple)) and len(limits) == 2:
         return f"{motion} from {limits[0]:g} to {limits[1]:g} degrees only"
@@ -188,16 +199,30 @@ def range_in_words(dials: Mapping[str, object]) -> str:
 
 
 def nearest_open(
-    exercise: Exercise, part: PartName, place: Place, context: Context, taken: set[str], light: bool = False
-) -> tuple[str, dict[str, object], str, str] | None:
-    """The best open stand-in that is not on the day yet and is like enough: slug, dials, kept, lost."""
+    exercise: Exercise,
+    part: PartName,
+    place: Place,
+    context: Context,
+    taken: set[str],
+    restriction: Restriction | None,
+    light: bool = False,
+) -> tuple[str, dict[str, object], str, str, str] | None:
+    """The best open stand-in that is not on the day yet and is like enough: slug, dials, kept, lost, eased.
+
+    It never asks more of the sore joint than what it stands in for; among near equals the one that asks less wins.
+    restriction : the one that closed the exercise, or None where the equipment is missing
+    """
     tokens = context.tokens(place.id)
-    floor = NEAR_ENOUGH if part in ("main", "assistance", "finisher", "skill") else 0.2
+    is_strength = part in ("main", "assistance", "finisher", "skill")
+    floor = NEAR_ENOUGH if is_strength else 0.2
+    joint = restriction.joint if restriction is not None else ""
+    asked = joint_stress(exercise).get(joint, 0)
+    best: tuple[float, tuple[str, dict[str, object], str, str, str]] | None = None
     for found in alternatives(
-        exercise.slug, context.catalogue, tokens, context.trainee.restrictions, context.trainee, n=12
+        exercise.slug, context.catalogue, tokens, context.trainee.restrictions, context.trainee, n=16
     ):
         if found.likeness < floor:
-            return None
+            break
         other = context.catalogue.get(found.exercise)
         fits = part in other.parts or (part in ("main", "finisher", "skill") and "assistance" in other.parts)
         keeps_nothing = not found.kept.startswith("work for")
@@ -205,10 +230,31 @@ def nearest_open(
             continue
         if other.skill > max(exercise.skill, skill_ceiling(context.trainee)):
             continue
+        if not is_strength and (other.mode != exercise.mode or other.measured_in != exercise.measured_in):
+            continue
         verdict = judge(other, context.trainee.restrictions, tokens, context.trainee)
-        if verdict.allowed and (light or not verdict.light or exercise_is_light(exercise)):
-            return found.exercise, {**other.dials, **verdict.dials}, found.kept, found.lost
-    return None
+        if not verdict.allowed or "side" in verdict.dials:
+            continue
+        if not light and verdict.light and not exercise_is_light(exercise):
+            continue
+        dials = {**other.dials, **verdict.dials}
+        stress = joint_stress(other, dials).get(joint, 0)
+        if stress > asked or (is_strength and is_too_heavy_here(other, place, context)):
+            continue
+        score = found.likeness * (1.0 - GENTLER * stress)
+        if best is None or score > best[0] + 1e-9:
+            best = (score, (found.exercise, dials, found.kept, found.lost, verdict.eased))
+    return None if best is None else best[1]
+
+
+def is_too_heavy_here(exercise: Exercise, place: Place, context: Context) -> bool:
+    """True when even the lightest load of the place is unlikely to be done five times with two left."""
+    if exercise.load_means == "assistance" or not exercise.is_dynamic or exercise.measured_in != "reps":
+        return False
+    estimate = context.estimates.for_exercise(exercise.slug)
+    options = loads_in(place, exercise) if exercise.load_means != "body" else ()
+    whole = (options[0].load_kg if options else 0.0) + estimate.body_part_kg
+    return whole > 0 and estimate.posterior.chance(whole, 5, 2.0) < 0.5
 
 
 def exercise_is_light(exercise: Exercise) -> bool:
@@ -379,6 +425,8 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
         new_scheme = replace(scheme, rir=None if scheme.rir is None else scheme.rir + CROPPED_EASIER_RIR)
     else:
         new_scheme = scheme_as(exercise, scheme)
+    if swap.wanted is None and swap.eased:
+        new_scheme = eased_scheme(new_scheme, swap.eased)
     template = TemplateEntry(
         exercise=exercise.slug,
         part=part,
@@ -389,8 +437,20 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
         filler_wanted=entry.filler is not None,
         written=entry.written,
     )
-    with_ramp = any(one.kind == "ramp" for one in entry.sets) and swap.wanted is None
+    with_ramp = any(one.kind == "ramp" for one in entry.sets) and swap.wanted is None and swap.eased != "light"
     return compose_entry(template, 0, place, context, with_ramp, bare=part == "warm-up")
+
+
+def eased_scheme(scheme: Scheme, level: str) -> Scheme:
+    """The same sets made easy for a joint that may only do moderate or light work."""
+    rir = None if scheme.rir is None else max(scheme.rir, EASED_RIR)
+    if scheme.kind not in ("straight", "ramp", "hold-reps-hold", "lowering"):
+        return replace(scheme, rir=rir)
+    reps = scheme.reps if scheme.reps and scheme.reps[0] >= EASED_REPS[0] else EASED_REPS
+    kind = "straight" if scheme.kind == "ramp" else scheme.kind
+    return replace(
+        scheme, kind=kind, reps=reps, rir=rir, load_kg=None, pct=None, light=level == "light", to_top_set=False
+    )
 
 
 def keep_entry(

@@ -40,6 +40,9 @@ def week_shapes(brief: Brief, weeks_off: float = 0.0) -> tuple[WeekShape, ...]:
         if brief.weeks - max(easy, default=0) >= 3:
             easy.add(brief.weeks)
     tests = any(wish.aim == "1rm" for wish in brief.lifts) and brief.rpe[1] >= 8.0
+    if tests and brief.weeks in easy:
+        # The single is tried in the last week, rested: the easier week moves before it.
+        easy = {week for week in easy if week < brief.weeks - 2} | {brief.weeks - 1}
     building = [week for week in range(1, brief.weeks + 1) if week not in easy]
     last_test = building[-1] if tests and building else None
     shapes = []
@@ -57,6 +60,12 @@ def week_shapes(brief: Brief, weeks_off: float = 0.0) -> tuple[WeekShape, ...]:
             rpe = min(rpe, 6.0 + 0.5 * (week - 1))
         shapes.append(WeekShape(week, kind, rpe, share))
     return tuple(shapes)
+
+
+def easy_bounds(peak: int, share: float) -> tuple[int, int]:
+    """Sets of an entry in an easier week: its own share of the peak, rounded either way, at least one."""
+    low = max(1, int(share * peak))
+    return low, max(low, min(peak, int(share * peak + 0.999)))
 
 
 def sets_by_week(
@@ -82,7 +91,7 @@ def sets_by_week(
     count = {
         (entry, week): model.new_int_var(peak if kept and kept[entry] else min(2, peak), peak, f"s_{entry}_{week}")
         if shapes[week].kind in ("build", "test")
-        else model.new_int_var(1, peak, f"s_{entry}_{week}")
+        else model.new_int_var(*easy_bounds(peak, shapes[week].share), f"s_{entry}_{week}")
         for entry, peak in enumerate(peak_sets)
         for week in range(len(shapes))
     }

@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
 from setwright.people.screening import without_expired
-from setwright.people.trainee import Trainee
+from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Block, Change, Inputs, Proof, Unmet, Week
 from setwright.plan.brief import Brief
@@ -21,7 +22,7 @@ from setwright.plan.compose import Context, compose_weeks, count_credits
 from setwright.plan.design import require_clearance
 from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
-from setwright.plan.restrict import nearest_open
+from setwright.plan.restrict import eased_scheme, nearest_open, range_in_words
 from setwright.plan.rules import check_rules
 from setwright.plan.shorthand import WrittenBlock
 from setwright.plan.template import TemplateEntry, TemplateSession
@@ -107,27 +108,55 @@ def fit_entry(
     exercise = context.catalogue.get(entry.exercise)
     verdict = judge(exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, entry.dials)
     if verdict.allowed:
+        schemes = entry.schemes
         if verdict.dials:
-            words = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in sorted(verdict.dials.items()))
+            words = range_in_words(verdict.dials)
             changes.append(
-                Change(0, session.day, exercise.name, "full range", words, "A restriction limits the range.", "")
+                Change(
+                    0, session.day, exercise.name, entry.written or exercise.name, words, "A restriction is set.", ""
+                )
             )
-        return replace(entry, dials={**entry.dials, **verdict.dials}, cautions=verdict.cautions)
+        if verdict.eased:
+            schemes = tuple(None if one is None else eased_scheme(one, verdict.eased) for one in schemes)
+            if schemes != entry.schemes:
+                words = f"{verdict.eased} work only"
+                changes.append(
+                    Change(
+                        0,
+                        session.day,
+                        exercise.name,
+                        entry.written or exercise.name,
+                        words,
+                        "It works a sore joint.",
+                        "",
+                    )
+                )
+        return replace(entry, dials={**entry.dials, **verdict.dials}, schemes=schemes, cautions=verdict.cautions)
     reason = " ".join(verdict.reasons)
-    found = nearest_open(exercise, entry.part, place, context, taken)
+    closing = next(
+        (rule for rule in context.trainee.restrictions if is_closed_by(exercise, rule, entry, context)), None
+    )
+    found = nearest_open(exercise, entry.part, place, context, taken, closing)
     if found is None:
         changes.append(Change(0, session.day, exercise.name, entry.written or exercise.name, "rests", reason, ""))
         unmet.append(Unmet(f"{exercise.name} on {session.day}", f"{reason} Nothing near it is open here."))
         return None
-    slug, dials, kept, lost = found
+    slug, dials, kept, lost, eased = found
     other = context.catalogue.get(slug)
     taken.add(slug)
-    why = f"{reason} Kept: {kept}. Lost: {lost}."
+    why = f"{reason} Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
     changes.append(Change(0, session.day, exercise.name, entry.written or exercise.name, other.name, why, ""))
     schemes = tuple(
         None if one is None else replace(scheme_as(other, one), load_kg=None, pct=None) for one in entry.schemes
     )
+    if eased:
+        schemes = tuple(None if one is None else eased_scheme(one, eased) for one in schemes)
     return replace(entry, exercise=slug, dials=dict(dials), schemes=schemes, why=why, cautions=())
+
+
+def is_closed_by(exercise: Exercise, rule: Restriction, entry: TemplateEntry, context: Context) -> bool:
+    """True when one restriction alone closes an entry, whatever the equipment."""
+    return not judge(exercise, (rule,), frozenset(), dials=entry.dials, ignore_equipment=True).allowed
 
 
 def too_long(weeks: Sequence[Week]) -> list[Unmet]:

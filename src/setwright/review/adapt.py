@@ -1,7 +1,7 @@
 """The weeks that remain, dosed anew from what was learnt. The shape of the plan stays; every change says why.
 
 A missed week never raises the next load; more pain never means more load at that joint; missed repetitions step
-the load back even where the estimate would keep it.
+the load back even where the estimate would keep it; pain at the stop level, or sharp or numb, stops the exercise.
 """
 
 from __future__ import annotations
@@ -14,15 +14,17 @@ from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Week
 from setwright.plan.compose import Context, count_credits, planned_sets
 from setwright.plan.identity import with_id
-from setwright.plan.restrict import in_words
+from setwright.plan.restrict import free_lonely_supersets, in_words
 from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
-from setwright.review.findings import PAIN_WATCH
+from setwright.review.findings import PAIN_STOP, PAIN_WATCH
 from setwright.review.volume import WeekDone, done_by_week, week_start
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
 STEP_BACK = 0.95
+MOST_RISE, MOST_RISE_WHEN_EASY = 1.05, 1.10  # over the load planned (rule L04: a step is 2 to 10 %)
+EASY_BY_RIR = 1.0
 LOADED_PARTS = ("main", "skill", "assistance", "finisher")
 SAME_KG = 1e-6
 
@@ -71,10 +73,15 @@ def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalog
 
 
 class Brakes:
-    """What must not go up: exercises by slug, with the reason and the highest load allowed (kg), or None for any."""
+    """What must not go up: exercises by slug, with the reason and the highest load allowed (kg), or None for any.
+
+    ``stops``: exercises that rest, with the reason; ``easy``: those called clearly easier than planned.
+    """
 
     def __init__(self) -> None:
         self.caps: dict[str, tuple[float | None, str]] = {}
+        self.stops: dict[str, str] = {}
+        self.easy: set[str] = set()
 
     def put(self, slug: str, cap_kg: float | None, why: str) -> None:
         """Adds a brake; the lower cap and its reason win."""
@@ -93,7 +100,22 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
                 _, load = last.get(entry.exercise, (0, None))
                 load = entry.load_done_kg if entry.load_done_kg is not None else load
                 last[entry.exercise] = (week.number, load)
+    for done_set in log.sets:
+        sharp = done_set.pain_kind in ("sharp", "numb") and bool(done_set.pain)
+        if done_set.pain is not None and (done_set.pain >= PAIN_STOP or sharp):
+            kind = f", {done_set.pain_kind}," if sharp else ""
+            where = f" ({done_set.pain_where})" if done_set.pain_where else ""
+            brakes.stops[catalogue.get(done_set.exercise).slug] = (
+                f"pain {done_set.pain} of 10{kind}{where} on {done_set.date.isoformat()}: stopped until a licensed "
+                "clinician or the coach opens it again; restrict the sore joint to get work in its place"
+            )
     newest = max((week.number for week in weeks), default=0)
+    gaps: dict[str, list[float]] = {}
+    for week in weeks:
+        for entry in week.entries:
+            if entry.rir_gap is not None:
+                gaps.setdefault(entry.exercise, []).append(entry.rir_gap)
+    brakes.easy = {slug for slug, rows in gaps.items() if sum(rows) / len(rows) >= EASY_BY_RIR}
     for week in weeks:
         for entry in week.entries:
             if entry.sets_done and last[entry.exercise][0] == week.number:
@@ -129,6 +151,12 @@ def adapt_week(week: Week, brakes: Brakes, context: Context) -> tuple[Week, list
                 continue
             entries = []
             for entry in part.entries:
+                if entry.exercise in brakes.stops:
+                    name = context.catalogue.get(entry.exercise).name
+                    was = in_words(entry, context.catalogue)
+                    why = brakes.stops[entry.exercise]
+                    changes.append(Change(week.number, session.day, name, was, "rests", why, "the log"))
+                    continue
                 new, why = adapt_entry(entry, part, session.place, brakes, context)
                 if new is not entry:
                     changes.append(
@@ -143,7 +171,8 @@ def adapt_week(week: Week, brakes: Brakes, context: Context) -> tuple[Week, list
                         )
                     )
                 entries.append(new)
-            parts.append(Part(part.part, tuple(entries)))
+            if entries:
+                parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
         minutes = session_minutes_of(tuple(parts), context.catalogue, place)
         sessions.append(replace(session, parts=tuple(parts), minutes=minutes))
     if not changes:
@@ -169,6 +198,9 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     cap, braked = brakes.caps.get(exercise.slug, (None, ""))
     if braked and cap is None:
         cap = old_load
+    is_easy = exercise.slug in brakes.easy
+    if not braked:
+        cap = old_load * (MOST_RISE_WHEN_EASY if is_easy else MOST_RISE)
     sets = planned_sets(exercise, scheme, place, context, part.part, with_ramp, cap)
     new = next(one for one in sets if one.kind != "ramp")
     if new.load_kg is None or (abs(new.load_kg - old_load) < SAME_KG and new.reps == working[0].reps):
@@ -178,9 +210,13 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     elif abs(new.load_kg - old_load) < SAME_KG:
         why = "the load stays, the repetitions follow what was logged"
     elif new.load_kg > old_load:
-        why = "the sets so far were easier than planned: more load"
+        why = (
+            "the sets so far were easier than planned: more load"
+            if is_easy
+            else "what was logged makes the estimate surer: the same effort allows more"
+        )
     else:
-        why = "the sets so far were harder than planned: less load"
+        why = "what was logged puts the estimate lower: less load for the same effort"
     return replace(entry, sets=sets), why
 
 

@@ -79,6 +79,7 @@ def review_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalo
     loads = tuple(week_load(log.sessions, week_start(block, week.number)) for week in weeks)
     findings = [
         *pain_findings(log, catalogue),
+        *doubtful_sets(estimates, catalogue),
         *missed_sessions(weeks, block),
         *missed_reps(weeks, catalogue),
         *effort_off(weeks, catalogue),
@@ -127,6 +128,32 @@ def pain_findings(log: Log, catalogue: Catalogue) -> list[Finding]:
                     80,
                 )
             )
+    return found
+
+
+def doubtful_sets(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
+    """Logged sets that can hardly be true; the estimate leaves them out until they are checked."""
+    found = []
+    for slug, lift in sorted(estimates.lifts.items()):
+        if not lift.doubtful:
+            continue
+        first = lift.doubtful[0]
+        now = lift.posterior.one_rm()
+        low, high = now.p10 - lift.body_part_kg, now.p90 - lift.body_part_kg
+        count = len(lift.doubtful)
+        found.append(
+            Finding(
+                "check this set" if count == 1 else "check these sets",
+                catalogue.get(slug).name,
+                f"{first.load_kg - lift.body_part_kg:g} kg x {first.reps} on {first.date.isoformat()}"
+                + (f" and {count - 1} more" if count > 1 else "")
+                + f" lies far above what is known (one-repetition maximum between {low:.0f} and {high:.0f} kg).",
+                None,
+                "Check load and unit. It does not count until then; a set that is real goes into the trainee file "
+                "as a baseline.",
+                90,
+            )
+        )
     return found
 
 

@@ -100,6 +100,11 @@ class LiftPosterior:
         return float(self.weights.sum(axis=1)[self.log_1rm >= np.log(one_rm_kg)].sum())
 
 
+def bias_of_called(rir: float) -> float:
+    """Repetitions by which a called reserve is too low: a quarter of it, one at most (Halperin et al. 2022)."""
+    return min(MOST_BIAS, BIAS_PER_RIR * rir)
+
+
 def normal_cdf(x: Floats) -> Floats:
     """The standard normal distribution function."""
     from scipy.special import ndtr
@@ -147,7 +152,7 @@ def likelihood(belief: LiftPosterior, evidence: SetEvidence) -> Floats:
         return np.asarray(inside + 1e-6)
     if evidence.kind == "lower-bound":
         return np.asarray(normal_cdf((possible - evidence.reps) / np.sqrt(day**2 + 0.3**2)) + 1e-6)
-    seen = evidence.reps + evidence.rir + min(MOST_BIAS, BIAS_PER_RIR * evidence.rir)
+    seen = evidence.reps + evidence.rir + bias_of_called(evidence.rir)
     error = RIR_SD + RIR_SD_PER_RIR * evidence.rir + RIR_SD_PER_REP_OVER_12 * max(0, evidence.reps - 12)
     scale = np.sqrt(day**2 + error**2)
     gap = (possible - seen) / scale
