@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.plan.block import Entry
+from setwright.plan.special_schemes import is_small
 from setwright.plan.template import Scheme, TemplateEntry
 
 
@@ -60,7 +61,7 @@ def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
     if exercise.mode == "active-mobility":
         return Scheme("drill", old.sets, reps=(6, 8), rest_s=old.rest_s, per_side=side)
     reps = old.reps or (8, 10)
-    if exercise.load_capacity <= 2 and reps[1] < 8 and exercise.mode == "dynamic":
+    if (exercise.load_capacity <= 2 or is_small(exercise)) and reps[1] < 8 and exercise.mode == "dynamic":
         reps = (10, 12)  # small work is no place for heavy triples
     kind = "lowering" if exercise.mode == "lowering" else "straight" if old.kind in ("hold", "carry") else old.kind
     return Scheme(

@@ -223,8 +223,8 @@ def find_candidates(
                 continue
             if not set(exercise.parts) & STRENGTH_PARTS or exercise.slug in too_high:
                 continue
-            if exercise.skill > skill_ceiling(trainee) + 1:
-                continue
+            if exercise.skill > skill_ceiling(trainee) + 1 or exercise.pattern == "jump_land":
+                continue  # jumps count for no muscle's sets; the coach puts them in
         verdicts = {
             place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee) for place in places
         }

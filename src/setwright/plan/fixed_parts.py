@@ -186,6 +186,8 @@ def wanted_entry(
         works = any(use.role in ("prime", "secondary") for use in touches)
         prime = any(use.role == "prime" for use in touches)
         rank = (2 if works else 0) if wanted == "carries" else (0 if prime else 1)
+        if wanted == "carries" and exercise.pattern != "carry":
+            rank += 3
         key = (rank, exercise.skill, exercise.grip, exercise.slug)
         if best is None or key < best[0]:
             best = (key, exercise)

@@ -37,6 +37,7 @@ from setwright.strength.estimates import Estimates
 NEAR_ENOUGH = 0.35  # below this likeness an exchange no longer trains the same thing
 CROPPED_EASIER_RIR = 1.0
 GENTLER = 0.12  # likeness given up for each level of stress (0 to 3) that the sore joint is spared
+ONE_SIDE = 0.85  # work of the good side only keeps half of it
 EASED_REPS, EASED_RIR = (8, 12), 4.0  # moderate work of a sore joint (common practice, no published source)
 
 
@@ -233,15 +234,16 @@ def nearest_open(
         if not is_strength and (other.mode != exercise.mode or other.measured_in != exercise.measured_in):
             continue
         verdict = judge(other, context.trainee.restrictions, tokens, context.trainee)
-        if not verdict.allowed or "side" in verdict.dials:
+        if not verdict.allowed:
             continue
         if not light and verdict.light and not exercise_is_light(exercise):
             continue
         dials = {**other.dials, **verdict.dials}
-        stress = joint_stress(other, dials).get(joint, 0)
+        one_side = "side" in verdict.dials
+        stress = 0 if one_side else joint_stress(other, dials).get(joint, 0)
         if stress > asked or (is_strength and is_too_heavy_here(other, place, context)):
             continue
-        score = found.likeness * (1.0 - GENTLER * stress)
+        score = found.likeness * (1.0 - GENTLER * stress) * (ONE_SIDE if one_side else 1.0)
         if best is None or score > best[0] + 1e-9:
             best = (score, (found.exercise, dials, found.kept, found.lost, verdict.eased))
     return None if best is None else best[1]
@@ -421,6 +423,7 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
     new_scheme: Scheme
     if swap.wanted is not None:
         new_scheme = wanted_scheme(exercise, swap.wanted, WeekShape(week.number, week.kind, week.rpe, 1.0))
+        new_scheme = replace(new_scheme, sets=min(new_scheme.sets, max(2, scheme.sets)))
     elif exercise.slug == entry.exercise:
         new_scheme = replace(scheme, rir=None if scheme.rir is None else scheme.rir + CROPPED_EASIER_RIR)
     else:
@@ -542,6 +545,8 @@ def in_words(entry: Entry, catalogue: Catalogue) -> str:
     limits = entry.dials.get("range_deg")
     if isinstance(limits, (list, tuple)) and len(limits) == 2:
         dose += f", {limits[0]:g} to {limits[1]:g} degrees"
+    if "side" in entry.dials:
+        dose += f", {entry.dials['side']} side only"
     return f"{name}, {dose}"
 
 
@@ -554,9 +559,9 @@ def taken_out(
     """Entries that rest, as wishes that could not be met."""
     return [
         Unmet(f"{catalogue.get(slug).name} on {day}", swap.why)
-        for (day, _), made in swaps.items()
+        for (day, part), made in swaps.items()
         for slug, swap in made.items()
-        if swap.exercise is None
+        if swap.exercise is None and part not in ("warm-up", "loaded-mobility", "conditioning")
     ]
 
 
