@@ -34,6 +34,12 @@ def out_option(function: F) -> F:
     return click.option("--out", "out", type=FILE, default=None, help="Write into this folder.")(function)
 
 
+def unit_option(function: F) -> F:
+    """``--unit kg|lb``."""
+    text = "Loads in kg or lb; as the plates of the place say when left out. JSON stays in kg."
+    return click.option("--unit", type=click.Choice(["kg", "lb"]), default=None, help=text)(function)
+
+
 def show_json(value: object) -> None:
     """A value as JSON on standard output."""
     click.echo(json.dumps(value, ensure_ascii=False, indent=1))

@@ -4,51 +4,61 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from setwright.cli.common import FILE, json_option, out_option, say, show_json
+from setwright.cli.common import FILE, json_option, out_option, say, show_json, unit_option
+
+if TYPE_CHECKING:
+    from setwright.publish.units import Unit
 
 
 @click.command("estimate")
 @click.argument("trainee", type=FILE)
 @click.argument("logs", type=FILE, nargs=-1)
 @click.option("--on", type=click.DateTime(formats=["%Y-%m-%d"]), help="As of this date; the log's last when left out.")
+@unit_option
 @json_option
-def estimate_verb(trainee: Path, logs: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
+def estimate_verb(trainee: Path, logs: tuple[Path, ...], on: datetime | None, unit: Unit | None, as_json: bool) -> None:
     """What the baselines and LOGS say about strength, with spread."""
     from setwright.services.deeds import estimate
-    from setwright.services.show import estimate_text
+    from setwright.services.gather import load_person
+    from setwright.services.show import estimate_text, person_unit
 
     found = estimate(trainee, logs, None if on is None else on.date())
     if as_json:
         show_json(found.as_json())
     else:
-        click.echo(estimate_text(found))
+        click.echo(estimate_text(found, unit or person_unit(load_person(trainee))))
 
 
 @click.command("review")
 @click.argument("block", type=FILE)
 @click.argument("logs", type=FILE, nargs=-1, required=True)
+@unit_option
 @json_option
-def review_verb(block: Path, logs: tuple[Path, ...], as_json: bool) -> None:
+def review_verb(block: Path, logs: tuple[Path, ...], unit: Unit | None, as_json: bool) -> None:
     """Done against planned, and findings ordered by what matters."""
+    from setwright.publish.words import block_unit
     from setwright.services.deeds import review
+    from setwright.services.gather import load_block
     from setwright.services.show import review_text
 
     found = review(block, logs)
     if as_json:
         show_json(found.as_json())
     else:
-        click.echo(review_text(found))
+        click.echo(review_text(found, unit or block_unit(load_block(block))))
 
 
 @click.command("adapt")
 @click.argument("block", type=FILE)
 @click.argument("logs", type=FILE, nargs=-1, required=True)
 @out_option
+@unit_option
 @json_option
-def adapt_verb(block: Path, logs: tuple[Path, ...], out: Path | None, as_json: bool) -> None:
+def adapt_verb(block: Path, logs: tuple[Path, ...], out: Path | None, unit: Unit | None, as_json: bool) -> None:
     """The next revision of BLOCK after what LOGS hold, with the list of changes."""
     from setwright.services.deeds import adapt
     from setwright.services.gather import load_block
@@ -59,4 +69,4 @@ def adapt_verb(block: Path, logs: tuple[Path, ...], out: Path | None, as_json: b
     if after.id == before.id and not as_json:
         say("Nothing has to change: the log agrees with the plan.")
         return
-    finish_change(after, out, as_json, unchanged=after.id == before.id)
+    finish_change(after, out, as_json, unchanged=after.id == before.id, unit=unit)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from setwright.cli.common import FILE, json_option, log_option, out_option, place_option, say, show_json
+from setwright.cli.common import FILE, json_option, log_option, out_option, place_option, say, show_json, unit_option
+
+if TYPE_CHECKING:
+    from setwright.publish.units import Unit
 
 
 @click.command("design")
@@ -16,9 +20,16 @@ from setwright.cli.common import FILE, json_option, log_option, out_option, plac
 @place_option
 @log_option
 @out_option
+@unit_option
 @json_option
 def design_verb(
-    trainee: Path, brief: Path, places: tuple[Path, ...], logs: tuple[Path, ...], out: Path | None, as_json: bool
+    trainee: Path,
+    brief: Path,
+    places: tuple[Path, ...],
+    logs: tuple[Path, ...],
+    out: Path | None,
+    unit: Unit | None,
+    as_json: bool,
 ) -> None:
     """Make a block for TRAINEE from BRIEF; with --out, block.json, sheets and pages go into a folder."""
     from setwright.services.deeds import design
@@ -26,7 +37,7 @@ def design_verb(
 
     started = datetime.now()
     block = design(trainee, brief, places, logs)
-    finish_block(block, out, as_json)
+    finish_block(block, out, as_json, unit)
     say(f"Made in {(datetime.now() - started).total_seconds():.1f} s.")
 
 
@@ -39,6 +50,7 @@ def design_verb(
 @place_option
 @log_option
 @out_option
+@unit_option
 @json_option
 def write_verb(
     trainee: Path,
@@ -49,6 +61,7 @@ def write_verb(
     places: tuple[Path, ...],
     logs: tuple[Path, ...],
     out: Path | None,
+    unit: Unit | None,
     as_json: bool,
 ) -> None:
     """Read a block in the trade's shorthand from TEXT; dose, check and fit it to TRAINEE."""
@@ -64,7 +77,7 @@ def write_verb(
         answers[name.strip()] = slug.strip()
     begin = start.date() if start is not None else next_monday()
     block = write(trainee, text, begin, places, logs, brief, answers)
-    finish_block(block, out, as_json)
+    finish_block(block, out, as_json, unit)
 
 
 @click.command("restrict")
@@ -74,6 +87,7 @@ def write_verb(
 @click.option("--set-by", default="", help="Who set it: trainee, coach, physiotherapist...")
 @log_option
 @out_option
+@unit_option
 @json_option
 def restrict_verb(
     block: Path,
@@ -82,6 +96,7 @@ def restrict_verb(
     set_by: str,
     logs: tuple[Path, ...],
     out: Path | None,
+    unit: Unit | None,
     as_json: bool,
 ) -> None:
     """The changed block after "my elbow is sore": what it touches, nothing else, each change with its reason."""
@@ -89,20 +104,23 @@ def restrict_verb(
     from setwright.services.show import finish_change
 
     changed = restrict(block, text, None, from_week, logs, set_by)
-    finish_change(changed, out, as_json)
+    finish_change(changed, out, as_json, unit=unit)
 
 
 @click.command("compare")
 @click.argument("first", type=FILE)
 @click.argument("second", type=FILE)
+@unit_option
 @json_option
-def compare_verb(first: Path, second: Path, as_json: bool) -> None:
+def compare_verb(first: Path, second: Path, unit: Unit | None, as_json: bool) -> None:
     """What differs between two blocks, in a coach's words."""
+    from setwright.publish.words import block_unit
     from setwright.services.comparing import compare_blocks, comparison_text
     from setwright.services.gather import load_block
 
-    rows = compare_blocks(load_block(first), load_block(second))
+    after = load_block(second)
+    rows = compare_blocks(load_block(first), after)
     if as_json:
         show_json(rows)
     else:
-        click.echo(comparison_text(rows))
+        click.echo(comparison_text(rows, unit or block_unit(after)))

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from datetime import time
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from setwright.cli.common import FILE, say, show_json
+from setwright.cli.common import FILE, show_json, unit_option
+
+if TYPE_CHECKING:
+    from setwright.publish.units import Unit
 
 FORMAT_NAMES = ("pdf", "html", "ics", "csv", "json", "notes")
 
@@ -20,14 +24,15 @@ FORMAT_NAMES = ("pdf", "html", "ics", "csv", "json", "notes")
 )
 @click.option("--week", "weeks", multiple=True, type=int, help="Only the sheets of these weeks.")
 @click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
-@click.option("--unit", type=click.Choice(["kg", "lb"]), default="kg", show_default=True)
+@unit_option
 @click.option("--at", "start", default="18:00", show_default=True, help="When sessions start, for the calendar.")
 def publish_verb(
-    block: Path, out: Path, formats: tuple[str, ...], weeks: tuple[int, ...], paper: str, unit: str, start: str
+    block: Path, out: Path, formats: tuple[str, ...], weeks: tuple[int, ...], paper: str, unit: Unit | None, start: str
 ) -> None:
     """Sheets, notes, pages, calendar and exchange formats of BLOCK."""
     from setwright.services.gather import load_block
     from setwright.services.publishing import FORMATS, publish_block
+    from setwright.services.show import say_files
 
     hour, colon, minute = start.partition(":")
     if not (colon and hour.isdigit() and minute.isdigit() and int(hour) < 24 and int(minute) < 60):
@@ -42,11 +47,11 @@ def publish_verb(
         out,
         weeks or None,
         paper,  # type: ignore[arg-type]
-        unit,  # type: ignore[arg-type]
+        unit,
         time(int(hour), int(minute)),
         formats or FORMATS,
     )
-    say(f"{len(files)} files in {out}; open {out / 'index.html'} first.")
+    say_files(len(files), out)
 
 
 @click.command("schema")

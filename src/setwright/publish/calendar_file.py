@@ -7,6 +7,7 @@ from datetime import datetime, time, timedelta
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
 from setwright.publish import words
+from setwright.publish.units import Unit
 
 
 def event_uid(block: Block, week: int, day: str) -> str:
@@ -19,10 +20,12 @@ def summary_of(block: Block, session: Session, week: int) -> str:
     return f"{block.title}, week {week}: {session.title}" if session.title else f"{block.title}, week {week}"
 
 
-def block_calendar(block: Block, catalogue: Catalogue, start_time: time, stamp: datetime) -> bytes:
+def block_calendar(
+    block: Block, catalogue: Catalogue, start_time: time, stamp: datetime, unit: Unit | None = None
+) -> bytes:
     """The calendar of a block: floating local times, CRLF line ends.
 
-    start_time : when sessions begin; stamp : the DTSTAMP of every event, UTC
+    start_time : when sessions begin; stamp : the DTSTAMP of every event, UTC; unit : of each place when None
     """
     from icalendar import Calendar, Event
 
@@ -31,7 +34,8 @@ def block_calendar(block: Block, catalogue: Catalogue, start_time: time, stamp: 
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
     for week in block.weeks:
-        for session in week.sessions:
+        for planned in week.sessions:
+            session, shown = words.spoken_session(block, planned, unit)
             event = Event()
             event.add("uid", event_uid(block, week.number, session.day))
             event.add("dtstamp", stamp)
@@ -44,7 +48,7 @@ def block_calendar(block: Block, catalogue: Catalogue, start_time: time, stamp: 
             lines = [words.effort_of_week(week)]
             for part in session.parts:
                 if part.part != "warm-up":
-                    lines += [words.entry_text(entry, catalogue) for entry in part.entries]
+                    lines += [words.entry_text(entry, catalogue, shown) for entry in part.entries]
             event.add("description", "\n".join(lines))
             calendar.add_component(event)
     data: bytes = calendar.to_ical()

@@ -5,11 +5,12 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
 from setwright.publish import words
+from setwright.publish.units import Unit, in_number, in_unit, pieces_in_unit
 from setwright.review.log_file import COLUMNS, as_rows
 from setwright.strength.logged import Log
 
@@ -63,11 +64,26 @@ def table(columns: Iterable[str], rows: Iterable[Mapping[str, object]]) -> bytes
     return out.getvalue().encode()
 
 
-def planned_csv(block: Block, catalogue: Catalogue) -> bytes:
-    """Every planned set, one row each."""
+def load_columns(columns: Sequence[str], units: Collection[Unit]) -> list[str]:
+    """Columns with the load in the units there are: ``load_kg``, ``load_lb``, or both where places differ."""
+    wanted = [f"load_{unit}" for unit in ("kg", "lb") if unit in units] or ["load_kg"]
+    return [name for column in columns for name in (wanted if column == "load_kg" else [column])]
+
+
+def load_cell(load_kg: float | None, unit: Unit) -> dict[str, object]:
+    """The load of a row in its column."""
+    return {f"load_{unit}": None if load_kg is None else in_number(load_kg, unit)}
+
+
+def planned_csv(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> bytes:
+    """Every planned set, one row each; loads in the unit asked for, else in that of the place."""
     rows: list[dict[str, object]] = []
+    units: set[Unit] = set()
     for week in block.weeks:
         for session in week.sessions:
+            own = words.unit_of(block.inputs.places, session.place)
+            shown = unit or own
+            units.add(shown)
             for part in session.parts:
                 for entry in part.entries:
                     for number, one in enumerate(entry.sets, start=1):
@@ -84,9 +100,9 @@ def planned_csv(block: Block, catalogue: Catalogue) -> bytes:
                                 "kind": one.kind,
                                 "reps_from": one.reps[0] if one.reps else None,
                                 "reps_to": one.reps[1] if one.reps else None,
-                                "load_kg": one.load_kg,
+                                **load_cell(one.load_kg, shown),
                                 "load_means": one.load_means,
-                                "take": one.pieces,
+                                "take": pieces_in_unit(one.pieces, own, shown),
                                 "rir": one.rir,
                                 "rest_s": one.rest_s,
                                 "tempo": one.tempo,
@@ -94,23 +110,27 @@ def planned_csv(block: Block, catalogue: Catalogue) -> bytes:
                                 "distance_m": one.distance_m,
                                 "time_s": one.time_s,
                                 "each_side": one.per_side,
-                                "why": entry.why,
+                                "why": in_unit(entry.why, shown),
                             }
                         )
-    return table(PLANNED, rows)
+    return table(load_columns(PLANNED, units), rows)
 
 
-def empty_log_csv(block: Block, week: int, catalogue: Catalogue) -> bytes:
+def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | None = None) -> bytes:
     """A log of one week to fill in: a row for each working set with its plan, and one for each session.
 
-    The plan stands in ``load_kg``; reps, rir and the rest are left to write. Rows left unfilled are no sets.
+    The plan stands in ``load_kg``, or in ``load_lb`` where the place (or ``unit``) speaks pounds; reps, rir and the
+    rest are left to write. Rows left unfilled are no sets.
     """
     rows: list[dict[str, object]] = []
+    units: set[Unit] = set()
     for one_week in block.weeks:
         if one_week.number != week:
             continue
         for session in one_week.sessions:
             day = words.session_date(block, week, session.day).isoformat()
+            shown = unit or words.unit_of(block.inputs.places, session.place)
+            units.add(shown)
             for part in session.parts:
                 if part.part in ("warm-up", "conditioning"):
                     continue
@@ -123,12 +143,12 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue) -> bytes:
                                 "session": session.day,
                                 "exercise": entry.exercise,
                                 "set": number,
-                                "load_kg": one.load_kg,
+                                **load_cell(one.load_kg, shown),
                                 "load_means": one.load_means,
                             }
                         )
             rows.append({"date": day, "week": week, "session": session.day})
-    return table(COLUMNS, rows)
+    return table(load_columns(COLUMNS, units), rows)
 
 
 def log_csv(log: Log) -> bytes:

@@ -10,9 +10,10 @@ from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
 from setwright.publish import words
 from setwright.publish.sheet import FOOT, credit_rows, entry_data, talk_of
-from setwright.publish.units import Unit
+from setwright.publish.units import Unit, change_text, in_unit, range_text
 from setwright.review.findings import Review
 from setwright.strength.estimates import Estimates
+from setwright.strength.spread import Spread
 
 Link = tuple[str, str, str]
 
@@ -37,19 +38,20 @@ def fill(template: str, **values: Any) -> str:
     return text
 
 
-def parts_of(session: Session, catalogue: Catalogue, unit: Unit) -> list[dict[str, Any]]:
-    """Parts of a session for a page."""
+def parts_of(block: Block, found: Session, catalogue: Catalogue, unit: Unit | None) -> list[dict[str, Any]]:
+    """Parts of a session for a page, in the unit of its place where none is asked for."""
+    session, shown = words.spoken_session(block, found, unit)
     return [
         {
             "title": words.PART_NAMES[part.part],
             "hint": "Letters belong together: do them in turn." if any(one.superset for one in part.entries) else "",
-            "entries": [entry_data(entry, part, catalogue, unit) for entry in part.entries],
+            "entries": [entry_data(entry, part, catalogue, shown) for entry in part.entries],
         }
         for part in session.parts
     ]
 
 
-def session_page(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit = "kg") -> str:
+def session_page(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None) -> str:
     """One session as a page."""
     this_week, session = words.find_session(block, week, day)
     when = words.date_text(words.session_date(block, week, day))
@@ -60,12 +62,12 @@ def session_page(block: Block, week: int, day: str, catalogue: Catalogue, unit: 
         f"about {session.minutes:.0f} min.",
         home="../index.html",
         lead=f"Effort today, {words.effort_of_week(this_week)}.",
-        parts=parts_of(session, catalogue, unit),
+        parts=parts_of(block, session, catalogue, unit),
         cautions=block.cautions,
     )
 
 
-def block_page(block: Block, catalogue: Catalogue, unit: Unit = "kg") -> str:
+def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> str:
     """The whole block as one page: weeks, sessions that open, counted sets, what could not be met."""
     weeks = [
         {
@@ -75,7 +77,7 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit = "kg") -> str:
             "sessions": [
                 {
                     "title": f"{words.DAY_NAMES[session.day]}: {session.title} ({session.minutes:.0f} min)",
-                    "parts": parts_of(session, catalogue, unit),
+                    "parts": parts_of(block, session, catalogue, unit),
                 }
                 for session in week.sessions
             ],
@@ -85,20 +87,21 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit = "kg") -> str:
     return fill(
         "block.html",
         title=block.title,
-        sub=f"{block.inputs.trainee.name}: {len(block.weeks)} weeks from {words.date_text(block.inputs.brief.start)}",
+        sub=words.span_text(block),
         home="index.html",
         proof=words.proof_text(block),
         cautions=block.cautions,
         weeks=weeks,
         credits=credit_rows(block),
         credit_head=["", *(f"week {week.number}" for week in block.weeks)],
-        unmet=block.unmet,
+        unmet=words.spoken_unmet(block, unit),
     )
 
 
-def notes_page(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit = "kg") -> str:
+def notes_page(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None) -> str:
     """The coach's notes for one session as a page."""
-    this_week, session = words.find_session(block, week, day)
+    this_week, found = words.find_session(block, week, day)
+    session, _ = words.spoken_session(block, found, unit)
     groups = []
     for part in session.parts:
         talks = [talk_of(entry, catalogue) for entry in part.entries]
@@ -126,41 +129,52 @@ def group(
     return {"title": title, "sentence": sentence, "links": list(links), "head": list(head), "rows": list(rows)}
 
 
-def changes_page(block: Block, catalogue: Catalogue) -> str:
+def changes_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> str:
     """What changed in this revision, and why; equal changes of several weeks once."""
     grouped = words.grouped_changes(block)
     by_day: dict[str, list[list[str]]] = {}
-    for weeks, one in grouped:
+    for weeks, raw in grouped:
+        one = words.spoken_change(block, raw, unit)
         by_day.setdefault(one.session, []).append([words.weeks_text(weeks), one.from_, one.to, one.why])
     groups = [
         group(words.DAY_NAMES.get(day, day), head=["Weeks", "Was", "Is", "Why"], rows=rows)
         for day, rows in by_day.items()
     ]
     if block.unmet:
-        groups.append(
-            group("Not met, or bent", head=["Wish or rule", "Why"], rows=[[u.wish, u.why] for u in block.unmet])
-        )
+        bent = [[one.wish, one.why] for one in words.spoken_unmet(block, unit)]
+        groups.append(group("Not met, or bent", head=["Wish or rule", "Why"], rows=bent))
     return fill(
         "tables.html",
         title="What changed, and why",
         sub=f"{block.inputs.trainee.name}: {block.title}, revision {block.revision}",
         home="index.html",
-        lead=f"{len(grouped)} changes. Everything that is not listed is as it was. {block.proof.note}",
+        lead=f"{words.counted(len(grouped), 'change')}. Everything that is not listed is as it was. "
+        + in_unit(block.proof.note, unit or words.block_unit(block)),
         groups=groups,
     )
 
 
-def estimate_page(estimates: Estimates, catalogue: Catalogue, block: Block) -> str:
+def trend_text(trend: Spread, unit: Unit) -> str:
+    """A gain or loss a week with its range."""
+    low, high = change_text(trend.p10, unit), change_text(trend.p90, unit)
+    return f"{change_text(trend.mean, unit)} {unit} a week ({low} to {high})"
+
+
+def estimate_page(estimates: Estimates, catalogue: Catalogue, block: Block, unit: Unit | None = None) -> str:
     """How strong, how sure: each lift with its range."""
+    shown = unit or words.block_unit(block)
     rows = []
     for slug, one in sorted(estimates.lifts.items()):
         whole = one.posterior.one_rm()
         low, high = whole.p10 - one.body_part_kg, whole.p90 - one.body_part_kg
-        trend = one.trend_per_week
-        change = (
-            "not told yet" if trend is None else f"{trend.mean:+.1f} kg a week ({trend.p10:+.1f} to {trend.p90:+.1f})"
+        rows.append(
+            [
+                words.name_of(slug, catalogue),
+                range_text(low, high, shown, " to "),
+                "not told yet" if one.trend_per_week is None else trend_text(one.trend_per_week, shown),
+                words.singular(in_unit(one.rests_on, shown)),
+            ]
         )
-        rows.append([words.name_of(slug, catalogue), f"{low:.0f} to {high:.0f} kg", change, one.rests_on])
     bias = estimates.effort_bias_reps()
     return fill(
         "tables.html",
@@ -178,8 +192,9 @@ def estimate_page(estimates: Estimates, catalogue: Catalogue, block: Block) -> s
     )
 
 
-def review_page(review: Review, catalogue: Catalogue, block: Block) -> str:
+def review_page(review: Review, catalogue: Catalogue, block: Block, unit: Unit | None = None) -> str:
     """Done against planned by week, and findings by weight."""
+    shown = unit or words.block_unit(block)
     weeks = []
     for week, load in zip(review.weeks, review.loads, strict=True):
         monotony = "not defined" if load.monotony is None else f"{load.monotony:.1f}"
@@ -189,7 +204,7 @@ def review_page(review: Review, catalogue: Catalogue, block: Block) -> str:
     found = []
     for one in review.findings:
         sure = "" if one.probability is None else f"{100 * one.probability:.0f} %"
-        found.append([one.kind, one.about, one.evidence, sure, one.settles_it])
+        found.append([one.kind, one.about, in_unit(one.evidence, shown), sure, in_unit(one.settles_it, shown)])
     return fill(
         "tables.html",
         title="Review",

@@ -15,7 +15,7 @@ from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, Part, Session, Week
 from setwright.publish import words
-from setwright.publish.units import Unit, mass_text
+from setwright.publish.units import LB_KG, Unit, range_text
 
 Paper = Literal["a4", "us-letter"]
 FOOT = (
@@ -104,16 +104,24 @@ def section(
     return {"title": title, "hint": hint, "entries": list(entries), "tables": list(tables)}
 
 
-def plates_of(pieces: str) -> list[float]:
-    """Plates of one side from the words of a load (``20 + 5 a side``); empty where it is no bar."""
-    if " a side" not in pieces and " on the end" not in pieces:
-        return []
-    numbers = pieces.split(" a side")[0].split(" on the end")[0].split(" + ")
-    return [float(one) for one in numbers]
+def plates_of(pieces: str, unit: Unit) -> list[dict[str, Any]]:
+    """Plates of one side from the words of a load (``45 + 10 a side``): what is written on each, and its kilograms.
+
+    Empty where the load is no bar; the words may name their unit, else it is ``unit``.
+    """
+    for end in (" a side", " on the end"):
+        if end in pieces:
+            numbers = pieces.split(end)[0]
+            for named in ("kg", "lb"):
+                if numbers.endswith(f" {named}"):
+                    numbers, unit = numbers.removesuffix(f" {named}"), named
+            factor = LB_KG if unit == "lb" else 1.0
+            return [{"text": one, "kg": round(float(one) * factor, 3)} for one in numbers.split(" + ")]
+    return []
 
 
 def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:
-    """One entry of a session sheet."""
+    """One entry of a session sheet; its sentences speak the unit already (``words.spoken_session``)."""
     working = words.working_sets(entry)
     first = working[0] if working else None
     line = []
@@ -130,14 +138,14 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
             line.append(f"tempo {first.tempo}")
         if first.load_range_kg and first.load_kg and not first.note:
             low, high = first.load_range_kg
-            line.append(f"fits between {mass_text(round(low), unit)} and {mass_text(round(high), unit)}")
+            line.append(f"fits between {range_text(low, high, unit)}")
         if first.note:
             line.append(first.note)
     quiet = part.part in ("warm-up", "conditioning")
     sets = []
     if not quiet:
         timed = first is not None and first.reps is None
-        write = "s / m     left      pain" if timed else "kg        reps      left      pain"
+        write = "s / m     left      pain" if timed else f"{unit}        reps      left      pain"
         sets = [{"number": n, "plan": words.work_text(one), "write": write} for n, one in enumerate(working, start=1)]
     dose = "" if first is None else f"{len(working)} x {words.work_text(first)}"
     effort = "" if first is None else words.effort_text(first)
@@ -151,7 +159,7 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
         "dials": words.dial_text(entry),
         "dose": dose + (f", {effort}" if effort and not quiet else ""),
         "load": "" if first is None else words.load_text(first, unit),
-        "plates": [] if first is None else plates_of(first.pieces),
+        "plates": [] if first is None else plates_of(first.pieces, unit),
         "line": "" if part.part == "warm-up" else "; ".join(line),
         "sets": sets,
         "why": why,
@@ -160,9 +168,12 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
     }
 
 
-def session_data(block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper, unit: Unit) -> dict[str, Any]:
-    """The data of a session sheet."""
-    this_week, session = words.find_session(block, week, day)
+def session_data(
+    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper, unit: Unit | None = None
+) -> dict[str, Any]:
+    """The data of a session sheet, in the unit of its place where none is asked for."""
+    this_week, found = words.find_session(block, week, day)
+    session, shown = words.spoken_session(block, found, unit)
     place = next((one.name for one in block.inputs.places if one.id == session.place), session.place)
     data = base(
         block,
@@ -176,9 +187,9 @@ def session_data(block: Block, week: int, day: str, catalogue: Catalogue, paper:
     for part in session.parts:
         hint = "letters belong together: do them in turn" if any(one.superset for one in part.entries) else ""
         if part.part == "warm-up":
-            data["sections"].append(warm_up_section(part, catalogue, unit))
+            data["sections"].append(warm_up_section(part, catalogue))
             continue
-        entries = [entry_data(entry, part, catalogue, unit) for entry in part.entries]
+        entries = [entry_data(entry, part, catalogue, shown) for entry in part.entries]
         data["sections"].append(section(words.PART_NAMES[part.part], hint, entries))
     data["sections"].append(
         section(
@@ -192,7 +203,7 @@ def session_data(block: Block, week: int, day: str, catalogue: Catalogue, paper:
     return data
 
 
-def warm_up_section(part: Part, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:
+def warm_up_section(part: Part, catalogue: Catalogue) -> dict[str, Any]:
     """The warm-up as a small table: drill, dose, what for."""
     rows = []
     for entry in part.entries:
@@ -205,27 +216,33 @@ def warm_up_section(part: Part, catalogue: Catalogue, unit: Unit) -> dict[str, A
 
 
 def session_pdf(
-    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit = "kg"
+    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit | None = None
 ) -> bytes:
     """The sheet of one session, on one page where at all possible. LookupError for a session that is not there."""
     return pdf(on_fewest_pages(session_data(block, week, day, catalogue, paper, unit)))
 
 
 def session_png(
-    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit = "kg", ppi: float = 110.0
+    block: Block,
+    week: int,
+    day: str,
+    catalogue: Catalogue,
+    paper: Paper = "a4",
+    unit: Unit | None = None,
+    ppi: float = 110.0,
 ) -> list[bytes]:
     """The sheet of one session as pictures, one a page."""
     made = render(on_fewest_pages(session_data(block, week, day, catalogue, paper, unit)), "png", ppi)
     return [made] if isinstance(made, bytes) else made
 
 
-def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit) -> dict[str, Any]:
-    """The data of the overview: named lines by week."""
+def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | None = None) -> dict[str, Any]:
+    """The data of the overview: named lines by week; each day in the unit of its place where none is asked for."""
     data = base(
         block,
         paper,
         block.title,
-        f"{block.inputs.trainee.name}: {len(block.weeks)} weeks from {words.date_text(block.inputs.brief.start)}",
+        words.span_text(block),
         f"revision {block.revision}",
         block.id,
     )
@@ -248,7 +265,7 @@ def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit) -> 
         data["sections"].append(
             section(
                 f"{words.DAY_NAMES[session.day]}: {session.title}",
-                tables=[lines_by_week(block, index, catalogue, unit)],
+                tables=[lines_by_week(block, index, catalogue, unit or words.day_unit(block, session.day))],
             )
         )
     credits = credit_rows(block)
@@ -262,7 +279,7 @@ def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit) -> 
             )
         )
     if block.unmet:
-        bent = [[one.wish, one.why] for one in block.unmet]
+        bent = [[one.wish, one.why] for one in words.spoken_unmet(block, unit)]
         data["sections"].append(
             section("Not met, or bent", tables=[{"columns": [2, 3], "head": ["Wish or rule", "Why"], "rows": bent}])
         )
@@ -321,14 +338,17 @@ def credit_rows(block: Block) -> list[list[str]]:
     return rows
 
 
-def block_pdf(block: Block, catalogue: Catalogue, paper: Paper = "a4", unit: Unit = "kg") -> bytes:
+def block_pdf(block: Block, catalogue: Catalogue, paper: Paper = "a4", unit: Unit | None = None) -> bytes:
     """The overview of a block on paper."""
     return pdf({**block_data(block, catalogue, paper, unit), "size": 8.8})
 
 
-def notes_data(block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper, unit: Unit) -> dict[str, Any]:
+def notes_data(
+    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper, unit: Unit | None = None
+) -> dict[str, Any]:
     """The data of the coach's notes: the talk through one session."""
-    this_week, session = words.find_session(block, week, day)
+    this_week, found = words.find_session(block, week, day)
+    session, _ = words.spoken_session(block, found, unit)
     data = base(
         block,
         paper,
@@ -377,6 +397,8 @@ def talk_of(entry: Entry, catalogue: Catalogue) -> dict[str, str]:
     }
 
 
-def notes_pdf(block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit = "kg") -> bytes:
+def notes_pdf(
+    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit | None = None
+) -> bytes:
     """The coach's notes for one session."""
     return pdf({**notes_data(block, week, day, catalogue, paper, unit), "size": 8.8})

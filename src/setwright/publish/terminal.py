@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 
 from setwright.catalogue.store import Catalogue
@@ -12,9 +13,11 @@ from setwright.publish.units import Unit
 WIDTH = 80
 
 
-def fill(text: str, indent: str) -> str:
-    """Text wrapped to 80 columns."""
-    return textwrap.fill(text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ")
+def fill(text: str, indent: str = "", hang: str = "  ") -> str:
+    """Text wrapped to 80 columns with a hanging indent; a number keeps its unit on the same line."""
+    bound = re.sub(r"(?<=\d) (?=(?:kg|lb|min|s|m|reps|sets)\b)", "\u00a0", text)
+    made = textwrap.fill(bound, WIDTH, initial_indent=indent, subsequent_indent=indent + hang, break_on_hyphens=False)
+    return made.replace("\u00a0", " ")
 
 
 def entry_lines(entry: Entry, catalogue: Catalogue, unit: Unit, details: bool) -> list[str]:
@@ -37,33 +40,37 @@ def entry_lines(entry: Entry, catalogue: Catalogue, unit: Unit, details: bool) -
     return lines
 
 
-def session_text(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit = "kg") -> str:
-    """One session with everything on it."""
-    this_week, session = words.find_session(block, week, day)
-    lines = [
-        f"{block.title}: {words.week_title(block, this_week)}, {words.DAY_NAMES[day]}, about {session.minutes:.0f} min",
-        f"Effort: {words.effort_of_week(this_week)}",
-    ]
+def session_text(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None) -> str:
+    """One session with everything on it, in the unit of its place where none is asked for."""
+    this_week, found = words.find_session(block, week, day)
+    session, shown = words.spoken_session(block, found, unit)
+    title = f"{block.title}: {words.week_title(block, this_week)}, {words.DAY_NAMES[day]}"
+    lines = [fill(f"{title}, about {session.minutes:.0f} min"), fill(f"Effort: {words.effort_of_week(this_week)}")]
     for part in session.parts:
         lines += ["", words.PART_NAMES[part.part]]
         for entry in part.entries:
-            lines += entry_lines(entry, catalogue, unit, part.part != "warm-up")
+            lines += entry_lines(entry, catalogue, shown, part.part != "warm-up")
     return "\n".join(lines)
 
 
-def block_text(block: Block, catalogue: Catalogue, unit: Unit = "kg") -> str:
-    """A block: its first week in full lines, what each later week changes, and what could not be met."""
+def block_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> str:
+    """A block: its first week in full lines, what each later week changes, and what could not be met.
+
+    unit : that of each place where None
+    """
     person = block.inputs.trainee.name
-    lines = [f"{block.title}, for {person}: {len(block.weeks)} weeks ({block.id})", words.proof_text(block), ""]
+    length = words.counted(len(block.weeks), "week")
+    lines = [fill(f"{block.title}, for {person}: {length} ({block.id})"), fill(words.proof_text(block)), ""]
     efforts = ", ".join(
         f"{week.number}: RPE {week.rpe:g}"
         + (f" ({words.WEEK_WORDS[week.kind]})" if words.WEEK_WORDS[week.kind] else "")
         for week in block.weeks
     )
-    lines += [fill("Effort by week: " + efforts, "")]
-    for session in block.weeks[0].sessions if block.weeks else ():
+    lines += [fill("Effort by week: " + efforts)]
+    for found in block.weeks[0].sessions if block.weeks else ():
+        session, shown = words.spoken_session(block, found, unit)
         cap = "" if session.minutes_cap is None else f" of {session.minutes_cap:.0f}"
-        lines += ["", f"{words.DAY_NAMES[session.day]}, {session.minutes:.0f}{cap} min: {session.title}"]
+        lines += ["", fill(f"{words.DAY_NAMES[session.day]}, {session.minutes:.0f}{cap} min: {session.title}")]
         for part in session.parts:
             if part.part == "warm-up":
                 names = ", ".join(words.name_of(entry.exercise, catalogue) for entry in part.entries)
@@ -71,23 +78,20 @@ def block_text(block: Block, catalogue: Catalogue, unit: Unit = "kg") -> str:
                 continue
             lines.append(f" {words.PART_NAMES[part.part]}")
             for entry in part.entries:
-                lines += entry_lines(entry, catalogue, unit, details=False)
+                lines += entry_lines(entry, catalogue, shown, details=False)
     if block.changes:
-        lines += ["", f"{len(block.changes)} changes against what was written or the revision before:"]
-        lines += change_lines(block)
-    if block.unmet:
-        lines += ["", "Not met, or bent:"]
-        lines += [
-            fill(f"- {one.wish}: {one.why}" + (f" [{one.rule}]" if one.rule else ""), "  ") for one in block.unmet
-        ]
+        count = words.counted(len(block.changes), "change")
+        lines += ["", f"{count} against what was written or the revision before:", *change_lines(block, unit)]
+    lines += unmet_lines(block, unit)
     lines += ["", "Not medical advice. See the cautions on every sheet."]
     return "\n".join(lines)
 
 
-def change_lines(block: Block) -> list[str]:
+def change_lines(block: Block, unit: Unit | None = None) -> list[str]:
     """Changes by week and day; equal ones of several weeks are said once."""
     lines = []
-    for weeks, one in words.grouped_changes(block):
+    for weeks, raw in words.grouped_changes(block):
+        one = words.spoken_change(block, raw, unit)
         label = "week" if len(set(weeks)) == 1 else "weeks"
         when = "" if set(weeks) == {0} else f" {label} {words.weeks_text(weeks)}"
         lines.append(fill(f"{words.DAY_NAMES.get(one.session, one.session)}{when}: {one.from_}", "  "))
@@ -96,20 +100,28 @@ def change_lines(block: Block) -> list[str]:
     return lines
 
 
-def changes_text(block: Block, catalogue: Catalogue) -> str:
+def unmet_lines(block: Block, unit: Unit | None = None) -> list[str]:
+    """What could not be met, with its heading; nothing where all is met."""
+    if not block.unmet:
+        return []
+    lines = ["", "Not met, or bent:"]
+    for one in words.spoken_unmet(block, unit):
+        lines.append(fill(f"- {one.wish}: {one.why}" + (f" [{one.rule}]" if one.rule else ""), "  "))
+    return lines
+
+
+def changes_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> str:
     """What changed and why; nothing else of the block."""
     if not block.changes:
         return "Nothing changed."
     entries = len(words.grouped_changes(block))
     lines = [
-        f"{block.title}, for {block.inputs.trainee.name}: revision {block.revision} ({block.id})",
-        f"{entries} changes ({len(block.changes)} over all weeks); everything else is as it was.",
+        fill(f"{block.title}, for {block.inputs.trainee.name}: revision {block.revision} ({block.id})"),
+        fill(
+            f"{words.counted(entries, 'change')} ({len(block.changes)} over all weeks); everything else is as it was."
+        ),
         "",
-        *change_lines(block),
+        *change_lines(block, unit),
+        *unmet_lines(block, unit),
     ]
-    if block.unmet:
-        lines += ["", "Not met, or bent:"]
-        lines += [
-            fill(f"- {one.wish}: {one.why}" + (f" [{one.rule}]" if one.rule else ""), "  ") for one in block.unmet
-        ]
     return "\n".join(lines)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.place import Place
 from setwright.people.trainee import DAYS
-from setwright.plan.block import Block, Change, Entry, Filler, PlannedSet, Session, Week
-from setwright.publish.units import Unit, mass_text
+from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, PlannedSet, Session, Unmet, Week
+from setwright.publish.units import Unit, in_unit, mass_text, pieces_in_unit
 
 DAY_NAMES = {
     "mon": "Monday",
@@ -47,6 +51,85 @@ MONTHS = (
 def name_of(slug: str, catalogue: Catalogue) -> str:
     """The name of an exercise; its slug in words where the catalogue no longer knows it."""
     return catalogue.get(slug).name if slug in catalogue else slug.replace("_", " ")
+
+
+def counted(number: int, noun: str, plural: str = "") -> str:
+    """A count with its noun: ``1 week``, ``6 weeks``."""
+    return f"{number} {noun}" if number == 1 else f"{number} {plural or noun + 's'}"
+
+
+def singular(text: str) -> str:
+    """A text of counts with its ones in the singular: ``1 set on 1 day``."""
+    return re.sub(r"(?<![\w.,])1 (set|day|week|session|repetition)s\b", r"1 \1", text)
+
+
+def unit_of(places: Sequence[Place], place: str) -> Unit:
+    """The unit that the plates of a place say; kg where nothing is known of it."""
+    return "lb" if any(one.id == place and one.unit == "lb" for one in places) else "kg"
+
+
+def block_unit(block: Block) -> Unit:
+    """The unit of the place of a block."""
+    return unit_of(block.inputs.places, block.place)
+
+
+def day_unit(block: Block, day: str) -> Unit:
+    """The unit of the place of a weekday; of the block's place for all else."""
+    for week in block.weeks:
+        for session in week.sessions:
+            if session.day == day:
+                return unit_of(block.inputs.places, session.place)
+    return block_unit(block)
+
+
+def spoken_set(one: PlannedSet, own: Unit, unit: Unit) -> PlannedSet:
+    """A set whose pieces are named as in the place and whose note speaks the unit."""
+    return replace(one, pieces=pieces_in_unit(one.pieces, own, unit), note=in_unit(one.note, unit))
+
+
+def spoken_entry(entry: Entry, own: Unit, unit: Unit) -> Entry:
+    """An entry whose sentences all speak one unit."""
+    return replace(
+        entry,
+        sets=tuple(spoken_set(one, own, unit) for one in entry.sets),
+        why=in_unit(entry.why, unit),
+        cautions=tuple(in_unit(one, unit) for one in entry.cautions),
+        alternatives=tuple(
+            Alternative(one.exercise, in_unit(one.kept, unit), in_unit(one.lost, unit), in_unit(one.case, unit))
+            for one in entry.alternatives
+        ),
+    )
+
+
+def spoken_session(block: Block, session: Session, unit: Unit | None = None) -> tuple[Session, Unit]:
+    """A session whose sentences speak one unit, and that unit: the one asked for, else that of its place.
+
+    For one session once: pieces that are named already would be read as kilograms again.
+    """
+    own = unit_of(block.inputs.places, session.place)
+    shown = unit or own
+    parts = tuple(
+        Part(part.part, tuple(spoken_entry(entry, own, shown) for entry in part.entries)) for part in session.parts
+    )
+    return replace(session, parts=parts), shown
+
+
+def spoken_change(block: Block, one: Change, unit: Unit | None = None) -> Change:
+    """A change whose sentences speak one unit: the one asked for, else that of the place of its day."""
+    shown = unit or day_unit(block, one.session)
+    return replace(
+        one,
+        from_=in_unit(one.from_, shown),
+        to=in_unit(one.to, shown),
+        why=in_unit(one.why, shown),
+        evidence=in_unit(one.evidence, shown),
+    )
+
+
+def spoken_unmet(block: Block, unit: Unit | None = None) -> tuple[Unmet, ...]:
+    """What could not be met, in one unit."""
+    shown = unit or block_unit(block)
+    return tuple(Unmet(in_unit(one.wish, shown), in_unit(one.why, shown), one.rule) for one in block.unmet)
 
 
 def session_date(block: Block, week: int, day: str) -> date:
@@ -159,6 +242,7 @@ def dial_text(entry: Entry) -> str:
         ("held_angle_deg", "hold at {} degrees"),
         ("assistance", "help: {}"),
         ("support", "support: {}"),
+        ("side", "{} side only"),
     ):
         if key in entry.dials:
             words.append(label.format(entry.dials[key]))
@@ -176,6 +260,12 @@ def week_title(block: Block, week: Week) -> str:
     """``Week 2 of 6``, with its kind where it is not an ordinary one."""
     kind = WEEK_WORDS[week.kind]
     return f"Week {week.number} of {len(block.weeks)}" + (f", {kind}" if kind else "")
+
+
+def span_text(block: Block) -> str:
+    """For whom, how long and from when: ``Ada: 6 weeks from 7 September 2026``."""
+    start = date_text(block.inputs.brief.start)
+    return f"{block.inputs.trainee.name}: {counted(len(block.weeks), 'week')} from {start}"
 
 
 def effort_of_week(week: Week) -> str:

@@ -103,7 +103,7 @@ def _csv_rows(text: str, file: str) -> list[tuple[int, dict[str, str]]]:
         if name not in known:
             close = nearest(name, known, 1)
             hint = f"Did you mean {close[0]}?" if close else ""
-            faults.append(Fault(file, f"column {name!r}", "an unknown column", ", ".join(COLUMNS), hint))
+            faults.append(Fault(file, f"column {name!r}", "an unknown column", ", ".join(known), hint))
     for name in REQUIRED:
         if name not in header:
             faults.append(Fault(file, f"column {name!r}", "no such column", "the columns " + ", ".join(REQUIRED)))
@@ -226,8 +226,10 @@ def read_row(
     if count is None and len(faults) == before:
         fault("set", raw.get("set", ""), "the number of the set, from 1")
     load = number_in("load_kg", -300, 1500, "kg")
-    if load is None and raw.get("load_lb") not in (None, ""):
+    if raw.get("load_lb") not in (None, ""):
         pounds = number_in("load_lb", -660, 3300, "lb")
+        if raw.get("load_kg") not in (None, ""):
+            fault("load_lb", raw["load_lb"], "empty where load_kg is filled", "Write each load once, in kg or in lb.")
         load = None if pounds is None else pounds * LB_KG
     reps = number_in("reps", 0, 300, "", whole=True)
     pain = number_in("pain", 0, 10, "", whole=True)

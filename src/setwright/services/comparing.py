@@ -6,6 +6,9 @@ from collections.abc import Sequence
 
 from setwright.plan.block import Block, Entry
 from setwright.plan.restrict import in_words
+from setwright.publish.terminal import fill
+from setwright.publish.units import Unit, in_unit
+from setwright.publish.words import counted
 from setwright.services.gather import catalogue
 
 
@@ -36,17 +39,17 @@ def by_place(block: Block) -> dict[tuple[int, str, str], Entry]:
     return found
 
 
-def comparison_text(rows: Sequence[dict[str, object]]) -> str:
+def comparison_text(rows: Sequence[dict[str, object]], unit: Unit = "kg") -> str:
     """The differences for people."""
     if not rows:
         return "The two blocks plan the same."
-    lines = [f"{len(rows)} differences:"]
+    lines = [counted(len(rows), "difference") + ":"]
     last: object = None
     for row in rows:
         here = (row["week"], row["session"])
         if here != last:
             lines.append(f"week {row['week']}, {row['session']}")
             last = here
-        lines.append(f"  {row['from']}")
-        lines.append(f"    -> {row['to']}")
+        lines.append(fill(in_unit(str(row["from"]), unit), "  "))
+        lines.append(fill("-> " + in_unit(str(row["to"]), unit), "    "))
     return "\n".join(lines)

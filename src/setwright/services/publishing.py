@@ -13,11 +13,11 @@ from setwright.publish.calendar_file import block_calendar
 from setwright.publish.csv_file import empty_log_csv, planned_csv
 from setwright.publish.page import block_page, changes_page, index_page, notes_page, session_page
 from setwright.publish.sheet import block_pdf, notes_pdf, session_pdf
+from setwright.publish.units import Unit
 from setwright.services.files import write_all
 from setwright.services.gather import catalogue
 
 Paper = Literal["a4", "us-letter"]
-Unit = Literal["kg", "lb"]
 FORMATS = ("pdf", "html", "ics", "csv", "json", "notes")
 
 
@@ -31,13 +31,14 @@ def block_files(
     block: Block,
     weeks: Sequence[int] | None = None,
     paper: Paper = "a4",
-    unit: Unit = "kg",
+    unit: Unit | None = None,
     start_time: time = time(18, 0),
     formats: Sequence[str] = FORMATS,
 ) -> dict[str, bytes]:
     """Every file of a block by its name below the folder.
 
     weeks : weeks whose session sheets are made; all when None
+    unit : kg or lb everywhere; the unit of each place when None
     """
     known = catalogue()
     files: dict[str, bytes] = {}
@@ -61,13 +62,13 @@ def block_files(
                 name = f"pages/week-{week.number:02d}-{session.day}.html"
                 files[name] = session_page(block, week.number, session.day, known, unit).encode()
         if block.changes:
-            files["changes.html"] = changes_page(block, known).encode()
+            files["changes.html"] = changes_page(block, known, unit).encode()
     if "ics" in formats:
-        files["block.ics"] = block_calendar(block, known, start_time, stamp_of(block))
+        files["block.ics"] = block_calendar(block, known, start_time, stamp_of(block), unit)
     if "csv" in formats:
-        files["planned.csv"] = planned_csv(block, known)
+        files["planned.csv"] = planned_csv(block, known, unit)
         for week in chosen:
-            files[f"logs/week-{week.number:02d}.csv"] = empty_log_csv(block, week.number, known)
+            files[f"logs/week-{week.number:02d}.csv"] = empty_log_csv(block, week.number, known, unit)
     files["index.html"] = block_index(block, files).encode()
     return files
 
@@ -114,7 +115,7 @@ def publish_block(
     folder: Path,
     weeks: Sequence[int] | None = None,
     paper: Paper = "a4",
-    unit: Unit = "kg",
+    unit: Unit | None = None,
     start_time: time = time(18, 0),
     formats: Sequence[str] = FORMATS,
 ) -> dict[str, bytes]:
