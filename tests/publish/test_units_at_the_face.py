@@ -141,6 +141,9 @@ def test_printing_pounds_moves_a_load_by_no_more_than_a_twentieth_of_a_pound(kg:
         ("back squat, 4 x 5-6, 61.235 kg", "back squat, 4 x 5-6, 135 lb"),
         ("60 to 80 kg", "132 to 176 lb"),
         ("60-80 kg", "132-176 lb"),
+        ("between 17 and 25 kg", "between 37 and 55 lb"),
+        ("1.134 to 20.412 kg", "2.5 to 45 lb"),
+        ("between 3.1 and 3.2 kg", "between 6.8 and 7.1 lb"),
         ("+ 20.412 + 2.268 kg plate", "+ 45 + 5 lb plate"),
         (
             "+0.5 kg a week (between -0.1 and +1.0); one-repetition maximum now between 95 and 108 kg.",
@@ -402,3 +405,13 @@ def test_no_heading_stands_alone_at_the_end_of_a_page() -> None:
         seen.add(at)
         assert "Second head" in pages[at] and "First below" in pages[at], rows
     assert seen == {0, 1}  # the trial did pass the end of the page
+
+
+def test_a_day_without_a_title_ends_without_a_colon() -> None:
+    block = pound_block()
+    first = block.weeks[0]
+    bare = replace(first, sessions=tuple(replace(one, title="") for one in first.sessions))
+    lines = block_text(replace(block, weeks=(bare, *block.weeks[1:])), catalogue()).splitlines()
+
+    days = [line for line in lines if line.startswith(("Monday,", "Thursday,"))]
+    assert len(days) == 2 and all(line.endswith(" min") for line in days)

@@ -76,7 +76,9 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
             "first": week.number == block.weeks[0].number,
             "sessions": [
                 {
-                    "title": f"{words.DAY_NAMES[session.day]}: {session.title} ({session.minutes:.0f} min)",
+                    "title": words.DAY_NAMES[session.day]
+                    + (f": {session.title}" if session.title else "")
+                    + f" ({session.minutes:.0f} min)",
                     "parts": parts_of(block, session, catalogue, unit),
                 }
                 for session in week.sessions

@@ -264,7 +264,7 @@ def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | No
     for index, session in enumerate(block.weeks[0].sessions if block.weeks else ()):
         data["sections"].append(
             section(
-                f"{words.DAY_NAMES[session.day]}: {session.title}",
+                words.DAY_NAMES[session.day] + (f": {session.title}" if session.title else ""),
                 tables=[lines_by_week(block, index, catalogue, unit or words.day_unit(block, session.day))],
             )
         )

@@ -69,8 +69,9 @@ def block_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
     lines += [fill("Effort by week: " + efforts)]
     for found in block.weeks[0].sessions if block.weeks else ():
         session, shown = words.spoken_session(block, found, unit)
+        title = f": {session.title}" if session.title else ""
         cap = "" if session.minutes_cap is None else f" of {session.minutes_cap:.0f}"
-        lines += ["", fill(f"{words.DAY_NAMES[session.day]}, {session.minutes:.0f}{cap} min: {session.title}")]
+        lines += ["", fill(f"{words.DAY_NAMES[session.day]}, {session.minutes:.0f}{cap} min{title}")]
         for part in session.parts:
             if part.part == "warm-up":
                 names = ", ".join(words.name_of(entry.exercise, catalogue) for entry in part.entries)

@@ -71,18 +71,22 @@ def mass_text(kg: float, unit: Unit = "kg") -> str:
     return f"{number_text(kg, unit)} {unit}"
 
 
-def range_numbers(low_kg: float, high_kg: float, unit: Unit) -> tuple[str, str]:
-    """Both ends of a range: pounds whole, or as the plates say them; kilograms as they are."""
-    if unit == "kg":
-        return number_text(low_kg), number_text(high_kg)
-    ends = []
-    for kg in (low_kg, high_kg):
-        pounds = to_lb(kg)
-        plates = 2.5 * round(pounds / 2.5)
-        ends.append(plates if abs(pounds - plates) <= NEAR_LB else float(round(pounds)))
-    if ends[0] == ends[1] and high_kg > low_kg:
-        return short(to_lb(low_kg), 1), short(to_lb(high_kg), 1)
-    return short(ends[0]), short(ends[1])
+def range_numbers(low: str, high: str, factor: float, unit: Unit) -> tuple[str, str]:
+    """Both ends of a range as printed, from its numbers as written.
+
+    Pounds are whole, as an estimate deserves; numbers kept to the gram are loads, and say what their plates say.
+    factor : kilograms of one of the unit the numbers are in
+    """
+
+    def end(number: str) -> str:
+        kg = float(number) * factor
+        is_load = len(number.partition(".")[2]) >= 3
+        return number_text(kg, unit) if unit == "kg" or is_load else short(to_lb(kg), 0)
+
+    ends = end(low), end(high)
+    if ends[0] == ends[1] and float(low) < float(high):
+        return short(to_lb(float(low) * factor), 1), short(to_lb(float(high) * factor), 1)
+    return ends
 
 
 def range_text(low_kg: float, high_kg: float, unit: Unit = "kg", join: str = " and ") -> str:
@@ -125,13 +129,11 @@ def in_unit(text: str, unit: Unit) -> str:
             named = found["range_unit"]
             if named == unit == "lb":
                 return found[0]
-            ends = kilograms(found["low"] or found["first"], named), kilograms(found["high"], named)
-            if ends[0] > ends[1]:  # no range: two numbers that happen to stand side by side
-                return f"{found['between'] or ''}{found['low'] or found['first']}{found['dash'] or ' and '}" + (
-                    mass_text(ends[1], unit)
-                )
-            low, high = range_numbers(*ends, unit)
-            return f"{found['between'] or ''}{low}{found['dash'] or ' and '}{high} {unit}"
+            low, high, join = found["low"] or found["first"], found["high"], found["dash"] or " and "
+            if float(low) > float(high):  # no range: two numbers that happen to stand side by side
+                return f"{found['between'] or ''}{low}{join}{mass_text(kilograms(high, named), unit)}"
+            low, high = range_numbers(low, high, kilograms("1", named), unit)
+            return f"{found['between'] or ''}{low}{join}{high} {unit}"
         named = found["unit"]
         if named == unit == "lb":
             return found[0]

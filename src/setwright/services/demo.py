@@ -12,7 +12,7 @@ from pathlib import Path
 from setwright.plan.block import Block
 from setwright.publish.csv_file import log_csv
 from setwright.publish.page import estimate_page, index_page, review_page
-from setwright.publish.words import grouped_changes
+from setwright.publish.words import counted, grouped_changes
 from setwright.review.adapt import adapt_block
 from setwright.review.findings import review_block
 from setwright.services.deeds import block_estimates, design, restrict, write
@@ -104,7 +104,11 @@ def run_demo(out: Path, say: Callable[[str], None] = lambda text: None) -> list[
                 (f"{guest.id}/log.csv", "Four weeks of log", "simulated; the truth behind it is in truth.json"),
                 (f"{guest.id}/estimates.html", "How strong, how sure", ""),
                 (f"{guest.id}/review.html", "Review", "done against planned, and findings"),
-                (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", f"{len(after.changes)} changes"),
+                (
+                    f"{guest.id}/adapted/index.html",
+                    "The weeks that remain, adapted",
+                    counted(len(after.changes), "change"),
+                ),
             ]
             groups.append((f"{block.inputs.trainee.name}, {guest.about}", rows))
         say("the sore elbow")
@@ -120,7 +124,7 @@ def run_demo(out: Path, say: Callable[[str], None] = lambda text: None) -> list[
                     (
                         "sore-elbow/changes.html",
                         "What changed, and why",
-                        f"{len(grouped_changes(sore))} changes, nothing else",
+                        f"{counted(len(grouped_changes(sore)), 'change')}, nothing else",
                     ),
                     (f"sore-elbow/sheets/week-02-{first}.pdf", "The new sheet", ""),
                     (f"{SORE[0]}/sheets/week-02-{first}.pdf", "The sheet before", ""),
@@ -139,7 +143,7 @@ def run_demo(out: Path, say: Callable[[str], None] = lambda text: None) -> list[
                 "A block written by hand, read and dosed",
                 [
                     ("files/blocks/station_evening.txt", "What the coach typed", ""),
-                    ("written/index.html", "What came of it", f"{len(by_hand.unmet)} warnings"),
+                    ("written/index.html", "What came of it", counted(len(by_hand.unmet), "warning")),
                 ],
             )
         )
