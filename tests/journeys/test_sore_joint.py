@@ -5,10 +5,12 @@ from __future__ import annotations
 import pytest
 from made_block import estimates_of, made_block
 
+from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.load import catalogue
 from setwright.people.restriction_text import parse_restriction
 from setwright.plan.block import Block, Entry
+from setwright.plan.gates import judge
 from setwright.plan.restrict import restrict_block
 
 SAYINGS = ("my elbow is sore", "left knee flexion over 60", "sore shoulder", "no hangs", "strained finger", "sore back")
@@ -131,3 +133,69 @@ def test_the_place_has_what_the_new_entries_need() -> None:
     for _, _, entry in entries(block, 2):
         exercise = catalogue().get(entry.exercise)
         assert not exercise.equipment or any(option <= tokens for option in exercise.equipment), entry.exercise
+
+
+@pytest.mark.parametrize("text", SAYINGS)
+def test_a_stand_in_never_asks_more_of_the_sore_joint(text: str) -> None:
+    """Law of the gate, read from the derived joint stress, not from the planner."""
+    before, after = made_block(), restricted(text)
+    joint = after.inputs.trainee.restrictions[-1].joint
+    old = {
+        (day, part): [e for d, p, e in entries(before, 2) if (d, p) == (day, part)]
+        for day, part, _ in entries(before, 2)
+    }
+
+    for (day, part), group in old.items():
+        there = {entry.exercise for entry in group}
+        for entry in [e for d, p, e in entries(after, 2) if (d, p) == (day, part)]:
+            if entry.exercise in there:
+                continue
+            exercise = catalogue().get(entry.exercise)
+            most = max(joint_stress(catalogue().get(one.exercise))[joint] for one in group)
+            assert joint_stress(exercise, entry.dials)[joint] <= max(most, 1), entry.exercise
+
+
+def test_what_still_works_a_sore_knee_is_easy() -> None:
+    """Referee: common practice, no published source: a sore joint gets more repetitions with more in reserve."""
+    after = restricted("my knee is sore")
+
+    found = 0
+    for _, part, entry in entries(after, 2):
+        uses = {use.joint for use in catalogue().get(entry.exercise).actions if use.role in ("prime", "secondary")}
+        if "knee" in uses and part in ("main", "assistance", "finisher"):
+            for one in entry.sets:
+                if one.kind == "work" and one.reps and one.load_kg:
+                    assert one.reps[0] >= 8 and one.rir is not None and one.rir >= 4
+                    found += 1
+    assert "back_squat" not in [entry.exercise for _, _, entry in entries(after, 2)] or found
+
+
+def test_a_warm_up_is_exchanged_for_a_warm_up() -> None:
+    for text in SAYINGS:
+        for _, part, entry in entries(restricted(text), 2):
+            if part == "warm-up":
+                assert "warm-up" in catalogue().get(entry.exercise).parts
+                assert all(one.load_kg is None or one.load_kg <= 5 for one in entry.sets)
+                assert all(one.reps or one.hold_s or one.time_s or one.distance_m for one in entry.sets)
+
+
+def test_a_one_sided_limit_leaves_the_other_side_its_work() -> None:
+    row = catalogue().get("row_db")
+    sore_left = parse_restriction("left elbow is sore")
+    both = parse_restriction("my elbow is sore")
+    tokens = expand_tokens(made_block().inputs.places[0].tokens() | {"dumbbell", "bench"})
+
+    one_side = judge(row, (sore_left,), tokens)
+    assert one_side.allowed and one_side.dials["side"] == "right"
+    assert not judge(row, (both,), tokens).allowed or "side" not in judge(row, (both,), tokens).dials
+    assert not judge(row, (sore_left, parse_restriction("right elbow is sore")), tokens).allowed
+    bench = judge(catalogue().get("bench_bb"), (sore_left,), frozenset(), ignore_equipment=True)
+    assert not bench.allowed
+
+
+def test_a_leg_that_must_rest_rests_in_split_squats_too() -> None:
+    """In a split squat both knees bend under load, so a sore left knee closes both sides of it."""
+    verdict = judge(
+        catalogue().get("split_squat"), (parse_restriction("left knee is sore"),), frozenset(), ignore_equipment=True
+    )
+    assert "side" not in verdict.dials

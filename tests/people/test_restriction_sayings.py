@@ -31,7 +31,7 @@ SORE_KNEE: dict[str, Any] = {
     "level": "moderate",
     "max_angles": {"knee-flexion": 60},
     "positions": {"deep-squat", "kneeling"},
-    "impact_max": 0,
+    "impact_max": 1,
     "wanted": {"holds", "short-range"},
 }
 SORE_SHOULDER: dict[str, Any] = {
@@ -50,9 +50,9 @@ SORE_FINGER: dict[str, Any] = {
 }
 SORE_BACK: dict[str, Any] = {
     "joint": "trunk",
-    "level": "moderate",
+    "level": "light",
     "spine": {"flexed", "rotating"},
-    "impact_max": 0,
+    "impact_max": 1,
     "wanted": {"holds", "carries"},
 }
 OPEN: dict[str, Any] = {

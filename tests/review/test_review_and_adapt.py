@@ -138,6 +138,66 @@ def test_more_pain_never_means_more_load() -> None:
         assert max(loads(easy_but_sore, week, "back_squat")) <= max(loads(made_block(), week, "back_squat"))
 
 
+def planned_entries(block: Block, week: int) -> list[str]:
+    return [e.exercise for s in block.weeks[week - 1].sessions for p in s.parts for e in p.entries]
+
+
+def test_pain_at_the_stop_level_stops_the_exercise_and_says_who_opens_it() -> None:
+    """Referee: the rule of the trade that 5 of 10 and more is stopped; the strictest published band holds."""
+    after = adapted(squat_sets(5, 2, pain=6))
+
+    assert "back_squat" in planned_entries(made_block(), 2)
+    assert all("back_squat" not in planned_entries(after, week) for week in (2, 3, 4))
+    (first, *_) = [one for one in after.changes if one.entry == "barbell back squat"]
+    assert first.to == "rests" and "6 of 10" in first.why and "licensed clinician" in first.why
+
+
+def test_sharp_pain_stops_the_exercise_at_any_level() -> None:
+    log = squat_sets(5, 2, pain=2)
+    sharp = replace(log, sets=tuple(replace(one, pain_kind="sharp") for one in log.sets))
+
+    assert "back_squat" not in planned_entries(adapted(sharp), 2)
+    assert "back_squat" in planned_entries(adapted(log), 2)
+
+
+def test_a_set_done_as_planned_moves_no_load() -> None:
+    """Law: plan and log speak the same scale of reserve, so doing exactly what is planned says nothing new."""
+    first = next(
+        one
+        for s in made_block().weeks[0].sessions
+        for p in s.parts
+        for e in p.entries
+        if e.exercise == "back_squat"
+        for one in e.sets
+        if one.kind == "work"
+    )
+    assert first.reps is not None and first.rir is not None
+    after = adapted(squat_sets(sum(first.reps) // 2, first.rir))
+
+    for week in (2, 3, 4):
+        old, new = max(loads(made_block(), week, "back_squat")), max(loads(after, week, "back_squat"))
+        assert abs(new / old - 1) <= 0.03
+
+
+def test_one_good_day_never_raises_a_load_by_more_than_a_tenth() -> None:
+    """Referee: ACSM 2009 (seen), a step is 2 to 10 %."""
+    after = adapted(squat_sets(12, 6, load=110.0))
+
+    for week in (2, 3, 4):
+        assert max(loads(after, week, "back_squat")) <= 1.10 * max(loads(made_block(), week, "back_squat")) + 1e-6
+
+
+def test_pounds_typed_as_kilograms_wait_for_a_check() -> None:
+    """Referee: 1 kg is 2.2046 lb (NIST, from memory), so the slip makes a set 2.2 times as heavy."""
+    slip = squat_sets(5, 2, load=round(loads(made_block(), 1, "back_squat")[0] * 2.2046, 1))
+
+    findings = reviewed(slip).findings
+    after = adapted(slip)
+
+    assert any(one.kind.startswith("check th") and one.about == "barbell back squat" for one in findings)
+    assert after == made_block() or not [one for one in after.changes if one.entry == "barbell back squat"]
+
+
 def test_a_missed_week_never_raises_the_next_load() -> None:
     log = log_of(1)
     later = LoggedSession(START + timedelta(days=13), 2, "sun", 2, 10)

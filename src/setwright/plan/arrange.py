@@ -14,6 +14,7 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS
 from setwright.plan.choose import Pick
+from setwright.plan.easing import eased_scheme
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
 from setwright.plan.template import Scheme, TemplateEntry
 from setwright.plan.weeks import WeekShape
@@ -160,6 +161,9 @@ def arrange_day(
             )
             for sets, shape in zip(placed.sets, shapes, strict=True)
         )
+        eased = candidate.verdicts[place].eased
+        if eased:
+            schemes = tuple(eased_scheme(one, eased) for one in schemes)
         entries.append(
             TemplateEntry(
                 exercise=candidate.slug,

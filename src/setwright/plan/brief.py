@@ -35,12 +35,13 @@ class Brief:
     """What one block is for.
 
     weeks : 4 to 12; days_a_week : 2 to 6; minutes : cap for each session (the trainee's own day cap holds too)
-    rpe : (first week, last hard week) of the main lifts; deload_every : a lighter week after so many (0: none)
+    rpe : (first week, last hard week) of the main lifts; rpe_is_default : the coach set none, so a beginner gets
+        less; deload_every : a lighter week after so many (0: none)
     emphasis : muscle groups or roll-ups wanted first; lifts : lifts that the block serves
     skill : progression slug to climb, or None; include, exclude : exercise slugs
     supersets, same_muscle_superset, hold_reps_hold, filler, loaded_mobility : what the coach wants in it
     conditioning : none, short (about 6 min at the end), long (up to 20 min)
-    risk : chance wanted of completing the top of the rep range at the wanted effort
+    risk : chance wanted that the middle of the rep range keeps the wanted reserve
     """
 
     id: str
@@ -50,6 +51,7 @@ class Brief:
     minutes: float
     start: date
     rpe: tuple[float, float] = (6.5, 8.5)
+    rpe_is_default: bool = False
     deload_every: int = 4
     reps_main: tuple[int, int] = (4, 6)
     reps_assistance: tuple[int, int] = (8, 12)

@@ -56,6 +56,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
     days = reader.number("days_a_week", 2, 6, "days", whole=True, default=REQUIRED)
     minutes = reader.number("minutes", 10, 240, "min", default=REQUIRED)
     start = reader.day("start", REQUIRED)
+    no_rpe = "rpe" not in reader.table
     rpe = reader.pair("rpe", 1, 10, (6.5, 8.5), whole=False)
     deload = reader.number("deload_every", 0, 12, "weeks", whole=True, default=4)
     main = reader.pair("reps_main", 1, 30, (4, 6))
@@ -105,6 +106,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
         minutes=minutes,
         start=start,
         rpe=rpe,
+        rpe_is_default=no_rpe,
         deload_every=int(deload or 0),
         reps_main=(int(main[0]), int(main[1])),
         reps_assistance=(int(small[0]), int(small[1])),

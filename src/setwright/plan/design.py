@@ -42,6 +42,8 @@ NOVICE_RAMP_S = 2 * 60
 FIT_ROUNDS = 6
 WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search while something is missing
 LEAST_WORK_S = 8 * 60
+NOVICE_YEARS, NOVICE_RPE = 0.5, (5.5, 7.0)  # where the brief sets no effort (common practice, no published source)
+OLDER_YEARS = 65  # rule L08: people new to lifting at this age start with one set
 
 
 @dataclass(frozen=True)
@@ -160,6 +162,8 @@ def design_block(
     """
     screen_cautions = require_clearance(trainee, brief)
     as_given, trainee = trainee, without_expired(trainee, brief.start)
+    if brief.rpe_is_default and trainee.training_years < NOVICE_YEARS:
+        brief = replace(brief, rpe=NOVICE_RPE)
     by_id = {place.id: place for place in places}
     days, unmet_days = choose_days(trainee, brief)
     shapes = week_shapes(brief, trainee.weeks_off)
@@ -306,6 +310,10 @@ def build_template(
     flat = [(day, pick, sets) for day, picks in enumerate(placed.days) for pick, sets in picks]
     credits = [{need.roll_up: half_credit(pick.candidate, need) for need in demand.muscles} for _, pick, _ in flat]
     table, _ = sets_by_week([sets for _, _, sets in flat], credits, shapes, [pick.is_goal_lift for _, pick, _ in flat])
+    if context.on.year - context.trainee.birth_year >= OLDER_YEARS and context.trainee.training_years < NOVICE_YEARS:
+        table = tuple(
+            tuple(min(sets, (1, 2)[week] if week < 2 else sets) for week, sets in enumerate(row)) for row in table
+        )
     sessions = []
     for index, day in enumerate(days):
         rows = [Placed(pick, table[number]) for number, (where, pick, _) in enumerate(flat) if where == index]

@@ -24,6 +24,7 @@ from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part
 from setwright.plan.candidates import skill_ceiling
 from setwright.plan.cautions import cautions_for
 from setwright.plan.compose import Context, compose_entry, count_credits
+from setwright.plan.easing import eased_scheme
 from setwright.plan.filler import filler_for
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
 from setwright.plan.gates import Verdict, judge, who_set
@@ -38,7 +39,6 @@ NEAR_ENOUGH = 0.35  # below this likeness an exchange no longer trains the same 
 CROPPED_EASIER_RIR = 1.0
 GENTLER = 0.12  # likeness given up for each level of stress (0 to 3) that the sore joint is spared
 ONE_SIDE = 0.85  # work of the good side only keeps half of it
-EASED_REPS, EASED_RIR = (8, 12), 4.0  # moderate work of a sore joint (common practice, no published source)
 
 
 @dataclass(frozen=True)
@@ -442,18 +442,6 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
     )
     with_ramp = any(one.kind == "ramp" for one in entry.sets) and swap.wanted is None and swap.eased != "light"
     return compose_entry(template, 0, place, context, with_ramp, bare=part == "warm-up")
-
-
-def eased_scheme(scheme: Scheme, level: str) -> Scheme:
-    """The same sets made easy for a joint that may only do moderate or light work."""
-    rir = None if scheme.rir is None else max(scheme.rir, EASED_RIR)
-    if scheme.kind not in ("straight", "ramp", "hold-reps-hold", "lowering"):
-        return replace(scheme, rir=rir)
-    reps = scheme.reps if scheme.reps and scheme.reps[0] >= EASED_REPS[0] else EASED_REPS
-    kind = "straight" if scheme.kind == "ramp" else scheme.kind
-    return replace(
-        scheme, kind=kind, reps=reps, rir=rir, load_kg=None, pct=None, light=level == "light", to_top_set=False
-    )
 
 
 def keep_entry(

@@ -20,9 +20,10 @@ from setwright.plan.brief import Brief
 from setwright.plan.cautions import block_cautions
 from setwright.plan.compose import Context, compose_weeks, count_credits
 from setwright.plan.design import require_clearance
+from setwright.plan.easing import eased_scheme
 from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
-from setwright.plan.restrict import eased_scheme, nearest_open, range_in_words
+from setwright.plan.restrict import nearest_open, range_in_words
 from setwright.plan.rules import check_rules
 from setwright.plan.shorthand import WrittenBlock
 from setwright.plan.template import TemplateEntry, TemplateSession

@@ -1,0 +1,21 @@
+"""How work that still uses a sore joint is dosed: more repetitions, more in reserve, or a plainly light load."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from setwright.plan.template import Scheme
+
+EASED_REPS, EASED_RIR = (8, 12), 4.0  # moderate work of a sore joint (common practice, no published source)
+
+
+def eased_scheme(scheme: Scheme, level: str) -> Scheme:
+    """The same sets made easy for a joint that may only do moderate or light work."""
+    rir = None if scheme.rir is None else max(scheme.rir, EASED_RIR)
+    if scheme.kind not in ("straight", "ramp", "hold-reps-hold", "lowering"):
+        return replace(scheme, rir=rir)
+    reps = scheme.reps if scheme.reps and scheme.reps[0] >= EASED_REPS[0] else EASED_REPS
+    kind = "straight" if scheme.kind == "ramp" else scheme.kind
+    return replace(
+        scheme, kind=kind, reps=reps, rir=rir, load_kg=None, pct=None, light=level == "light", to_top_set=False
+    )
