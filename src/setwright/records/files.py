@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import zlib
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -20,9 +21,17 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Block
 from setwright.publish.block_file import block_from_json, block_to_json
-from setwright.records.port import Decision, Revision
-from setwright.review.log_file import as_rows, read_log, with_row_keys
+from setwright.records.port import Decision, Event, Revision
+from setwright.review.log_file import as_rows, read_log, with_row_keys, without_repeats
 from setwright.strength.logged import Log
+
+NAME = re.compile(r"[A-Za-z0-9_-]{1,100}")
+
+
+def check_name(what: str, name: str) -> None:
+    """Refuses a name that could be a path: trainees and blocks are letters, digits, - and _."""
+    if not NAME.fullmatch(name):
+        raise InputFaults([Fault(what, "", repr(name), "letters, digits, - and _, at most 100")])
 
 
 class FileRecords:
@@ -38,7 +47,8 @@ class FileRecords:
 
     def _append(self, kind: str, trainee: str, at: str, data: Mapping[str, Any]) -> None:
         """Adds one event and returns only when it is on the disk."""
-        self.folder.mkdir(parents=True, exist_ok=True)
+        check_name("trainee", trainee)
+        self._make(self.folder)
         body = json.dumps({"kind": kind, "trainee": trainee, "at": at, "data": data}, sort_keys=True)
         line = f"{zlib.crc32(body.encode()):08x} {body}\n".encode()
         needs_newline = self._events.exists() and not self._ends_with_newline()
@@ -48,6 +58,16 @@ class FileRecords:
             file.write(line)
             file.flush()
             os.fsync(file.fileno())
+
+    def _make(self, folder: Path) -> None:
+        """Makes a folder of the records, or one clear fault."""
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            taken = any(one.is_file() for one in (folder, *folder.parents))
+            found = "a file" if taken else f"a folder that can't be made ({error.strerror})"
+            allowed = "a folder that can be written"
+            raise InputFaults([Fault(f"--records {self.folder}", "", found, allowed)]) from None
 
     def _ends_with_newline(self) -> bool:
         with open(self._events, "rb") as file:
@@ -79,8 +99,10 @@ class FileRecords:
 
     def keep_block(self, block: Block, at: str) -> None:
         """Keeps a revision; the same one twice is kept once."""
+        check_name("block", block.id)
+        check_name("trainee", block.trainee)
         folder = self.folder / "blocks"
-        folder.mkdir(parents=True, exist_ok=True)
+        self._make(folder)
         path = folder / f"{block.id}.json"
         if not path.exists():
             side = folder / f".{block.id}.{os.getpid()}"
@@ -95,6 +117,7 @@ class FileRecords:
 
     def block(self, block_id: str) -> Block:
         """A kept revision; LookupError for an unknown one."""
+        check_name("block", block_id)
         path = self.folder / "blocks" / f"{block_id}.json"
         if not path.exists():
             raise LookupError(f"no block {block_id} in these records")
@@ -136,7 +159,8 @@ class FileRecords:
         Raises InputFaults where a row corrects one that is kept nowhere.
         """
         kept = {row["row"] for event in self._of("log", trainee) for row in event["data"]["rows"]}
-        fresh = [row for row in as_rows(with_row_keys(log)) if row["row"] not in kept]
+        once, _ = without_repeats(log)
+        fresh = [row for row in as_rows(with_row_keys(once)) if row["row"] not in kept]
         known = kept | {row["row"] for row in fresh}
         lost = [row["corrects"] for row in fresh if row.get("corrects") and row["corrects"] not in known]
         if lost:
@@ -154,6 +178,14 @@ class FileRecords:
         """The whole log, corrections applied."""
         rows = [row for event in self._of("log", trainee) for row in event["data"]["rows"]]
         return read_log(json.dumps(rows), "records", self.catalogue) if rows else Log()
+
+    def events(self, trainee: str) -> Sequence[Event]:
+        """Everything kept of a trainee, in the order it was kept."""
+        return [
+            Event(event["kind"], event["at"], event["data"])
+            for _, event in self._lines()
+            if event is not None and event["trainee"] == trainee
+        ]
 
     def decide(self, decision: Decision) -> None:
         """Keeps a decision of the coach."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import Any, Literal, Protocol
 
 from setwright.plan.block import Block
 from setwright.strength.logged import Log
@@ -35,6 +35,15 @@ class Revision:
     in_force: bool
 
 
+@dataclass(frozen=True)
+class Event:
+    """One thing that was kept: its kind (``revision``, ``in-force``, ``log``, ``decision``), when, and its content."""
+
+    kind: str
+    at: str
+    data: Mapping[str, Any]
+
+
 class Records(Protocol):
     """An append-only keeper of logs, immutable block revisions and decisions."""
 
@@ -58,6 +67,9 @@ class Records(Protocol):
 
     def log(self, trainee: str) -> Log:
         """The whole log, corrections applied."""
+
+    def events(self, trainee: str) -> Sequence[Event]:
+        """Everything kept of a trainee, in the order it was kept."""
 
     def decide(self, decision: Decision) -> None:
         """Keeps a decision of the coach."""

@@ -58,23 +58,61 @@ def read_log(text: str, file: str, catalogue: Catalogue, whole: bool = True) -> 
     """The log in a CSV or JSON text, corrections applied, ordered by date, session, exercise and set.
 
     whole : False where the file may correct rows that are kept elsewhere; its corrections are then left as rows
+    A row that repeats an earlier one counts once.
     Raises InputFaults with every fault of the file: column or key, what was found, what is allowed.
     """
+    return read_log_and_repeats(text, file, catalogue, whole)[0]
+
+
+def read_log_and_repeats(text: str, file: str, catalogue: Catalogue, whole: bool = True) -> tuple[Log, tuple[str, ...]]:
+    """The log as ``read_log`` gives it, and a sentence for each row that repeats an earlier one and counts once."""
     if not text.strip():
         raise InputFaults([Fault(file, "", "an empty file", "a log with a header row, or a JSON list of rows")])
     rows = _json_rows(text, file) if text.lstrip()[0] in "[{" else _csv_rows(text, file)
     faults: list[Fault] = []
     sets: list[LoggedSet] = []
     sessions: list[LoggedSession] = []
+    seen: dict[str, list[tuple[str, int]]] = {}
+    repeats: list[str] = []
     for number, raw in rows:
+        before = len(sets), len(sessions)
         read_row(number, raw, file, catalogue, faults, sets, sessions)
+        for made, old in ((sets, before[0]), (sessions, before[1])):
+            first = earlier(made[old:], seen, number)
+            if first is not None:
+                made.pop()
+                repeats.append(f"row {number} is the same as row {first} and counts once.")
     if whole:
         faults += _broken_corrections(file, sets, sessions)
     if faults:
         raise InputFaults(faults)
     if not sets and not sessions:
         raise InputFaults([Fault(file, "", "no rows", "at least one set or session")])
-    return apply_corrections(Log(tuple(sets), tuple(sessions)))
+    return apply_corrections(Log(tuple(sets), tuple(sessions))), tuple(repeats)
+
+
+def earlier(
+    made: Sequence[LoggedSet | LoggedSession], seen: dict[str, list[tuple[str, int]]], number: int
+) -> int | None:
+    """The number of the row that a new row repeats, or None; the new one is remembered.
+
+    Rows repeat each other when they are the same in everything; one with a key of its own repeats only that key.
+    """
+    for one in made:
+        alike = seen.setdefault(repr(replace(one, row="")), [])
+        for row, first in alike:
+            if not one.row or row == one.row:
+                return first
+        alike.append((one.row, number))
+    return None
+
+
+def without_repeats(log: Log) -> tuple[Log, int]:
+    """The log with rows that are the same counted once, and how many were left out."""
+    seen: dict[str, list[tuple[str, int]]] = {}
+    sets = tuple(one for one in log.sets if earlier((one,), seen, 0) is None)
+    sessions = tuple(one for one in log.sessions if earlier((one,), seen, 0) is None)
+    return Log(sets, sessions), len(log.sets) + len(log.sessions) - len(sets) - len(sessions)
 
 
 def apply_corrections(log: Log) -> Log:
