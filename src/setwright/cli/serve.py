@@ -11,8 +11,8 @@ from setwright.cli.common import FILE
 
 @click.command("serve")
 @click.argument("folder", type=FILE, default=Path("out"))
-@click.option("--port", default=8321, show_default=True, help="The port; another free one is taken if it is busy.")
-def serve_verb(folder: Path, port: int) -> None:
+@click.option("--port", type=int, help="The port; 8321 or the next free one when left out.")
+def serve_verb(folder: Path, port: int | None) -> None:
     """Show FOLDER in the browser, on this machine only. Stop with Ctrl-C."""
     from setwright.services.serving import serve_folder
 

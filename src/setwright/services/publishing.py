@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import sys
+import textwrap
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime, time
 from pathlib import Path
 from typing import Literal
 
+from setwright.faults import InputFaults
 from setwright.plan.block import Block
-from setwright.publish.block_file import block_to_json
+from setwright.publish.block_file import block_from_json, block_to_json
 from setwright.publish.calendar_file import block_calendar
 from setwright.publish.csv_file import empty_log_csv, planned_csv
 from setwright.publish.page import block_page, changes_page, index_page, notes_page, session_page
 from setwright.publish.sheet import block_pdf, notes_pdf, session_pdf
 from setwright.publish.units import Unit
-from setwright.services.files import write_all
+from setwright.services.files import make_folder, write_all
 from setwright.services.gather import catalogue
 
 Paper = Literal["a4", "us-letter"]
@@ -118,8 +121,35 @@ def publish_block(
     unit: Unit | None = None,
     start_time: time = time(18, 0),
     formats: Sequence[str] = FORMATS,
+    say: Callable[[str], None] | None = None,
 ) -> dict[str, bytes]:
-    """Writes every file of a block below a folder; all are made before the first is written."""
+    """Writes every file of a block below a folder; all are made before the first is written.
+
+    say : takes a sentence for each log that stands there filled in and is kept; standard error when None
+    """
+    make_folder(folder)
     files = block_files(block, weeks, paper, unit, start_time, formats)
-    write_all(folder, files)
+    kept = write_all(folder, files, blank_logs_of(folder))
+    for name, beside in kept.items():
+        text = f"{folder / name} is kept as it is: it is not the blank log. The blank one is {beside}."
+        if say is not None:
+            say(text)
+        else:
+            print(textwrap.fill(text, 80, subsequent_indent="  ", break_on_hyphens=False), file=sys.stderr)
     return files
+
+
+def blank_logs_of(folder: Path) -> dict[str, frozenset[bytes]]:
+    """The blank logs of the block that lies in a folder, in either unit; none where there is no readable block."""
+    path = folder / "block.json"
+    units: tuple[Unit | None, ...] = (None, "kg", "lb")
+    try:
+        block = block_from_json(path.read_bytes(), str(path))
+        return {
+            f"logs/week-{week.number:02d}.csv": frozenset(
+                empty_log_csv(block, week.number, catalogue(), unit) for unit in units
+            )
+            for week in block.weeks
+        }
+    except (OSError, InputFaults, LookupError):
+        return {}

@@ -11,6 +11,8 @@ from pathlib import Path
 from setwright.faults import Fault, InputFaults
 
 LOOPBACK = "127.0.0.1"
+USUAL_PORT = 8321
+LAST_PORT = 65535
 
 
 class QuietPages(http.server.SimpleHTTPRequestHandler):
@@ -33,28 +35,33 @@ class QuietPages(http.server.SimpleHTTPRequestHandler):
         super().end_headers()
 
 
-def make_server(folder: Path, port: int) -> http.server.ThreadingHTTPServer:
-    """A server of a folder on loopback; the next free port where the wanted one is busy.
+def make_server(folder: Path, port: int, exact: bool = False) -> http.server.ThreadingHTTPServer:
+    """A server of a folder on loopback; the next free port where the wanted one is busy, unless it must be ``exact``.
 
-    Raises InputFaults where the folder has no index page.
+    Raises InputFaults where the folder has no index page, or the port is none or busy.
     """
+    if not 1 <= port <= LAST_PORT:
+        raise InputFaults([Fault("--port", "", str(port), f"a whole number from 1 to {LAST_PORT}")])
     if not (folder / "index.html").is_file():
         raise InputFaults(
             [Fault(str(folder), "", "no index.html", "a folder that setwright wrote", "Make one: setwright demo out")]
         )
     handler = functools.partial(QuietPages, directory=str(folder))
-    for candidate in (*range(port, port + 20), 0):
+    others = () if exact else (*range(port + 1, min(port + 20, LAST_PORT + 1)), 0)
+    for candidate in (port, *others):
         try:
             return http.server.ThreadingHTTPServer((LOOPBACK, candidate), handler)
         except OSError as error:
             if error.errno not in (errno.EADDRINUSE, errno.EACCES):
                 raise
-    raise InputFaults([Fault("--port", "", str(port), "a free port")])
+            why = "in use" if error.errno == errno.EADDRINUSE else "kept for the machine's owner"
+    hint = "Leave --port out, and a free one is taken."
+    raise InputFaults([Fault("--port", "", f"{port}, which is {why}", "a free port", hint)])
 
 
-def serve_folder(folder: Path, port: int) -> None:
-    """Serves until it is stopped, the address printed first."""
-    server = make_server(folder, port)
+def serve_folder(folder: Path, port: int | None = None) -> None:
+    """Serves until it is stopped, the address printed first; a port that is named is taken, or refused."""
+    server = make_server(folder, USUAL_PORT if port is None else port, exact=port is not None)
     address = f"http://{LOOPBACK}:{server.server_address[1]}/"
     print(f"Open {address}  (this machine only; stop with Ctrl-C)", flush=True)
     try:
