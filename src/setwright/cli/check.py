@@ -6,7 +6,9 @@ from pathlib import Path
 
 import click
 
-from setwright.cli.common import FILE, json_option, say, show_json
+from setwright.cli.common import FILE, json_option, say, sentence_of, show_json, wrapped
+
+MOST_FAULTS = 20
 
 
 @click.command("check")
@@ -22,6 +24,7 @@ def check_verb(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> No
         show_json(
             [
                 {
+                    "warnings": list(one.warnings),
                     "file": one.file,
                     "kind": one.kind,
                     "faults": [
@@ -33,10 +36,15 @@ def check_verb(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> No
         )
     else:
         for one in checked:
+            article = "an" if one.kind == "exercise" else "a"
             if not one.faults:
-                click.echo(f"{one.file}: a {one.kind}, in order.")
-            for fault in one.faults:
-                click.echo(fault.sentence())
+                click.echo(wrapped(f"{one.file}: {article} {one.kind}, in order."))
+            for text in one.warnings:
+                click.echo(wrapped(f"{one.file}: {text}" if not text.startswith(one.file) else text))
+            for fault in one.faults[:MOST_FAULTS]:
+                click.echo(sentence_of(fault))
+            if len(one.faults) > MOST_FAULTS:
+                click.echo(wrapped(f"{one.file}: and {len(one.faults) - MOST_FAULTS} more faults; --json lists all."))
     count = sum(len(one.faults) for one in checked)
     if count:
         word = "fault" if count == 1 else "faults"

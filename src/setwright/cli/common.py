@@ -1,16 +1,23 @@
-"""What several verbs share: options, and how a result is shown."""
+"""What several verbs share: options, and how a result is shown, in 80 columns."""
 
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+if TYPE_CHECKING:
+    from setwright.faults import Fault
+
 F = TypeVar("F", bound=Callable[..., Any])
 FILE = click.Path(path_type=Path)
+WIDTH = 80
+MOST_ALLOWED = 7  # a longer list of allowed values is shortened
+SHOWN_ALLOWED = 5
 
 
 def json_option(function: F) -> F:
@@ -20,7 +27,7 @@ def json_option(function: F) -> F:
 
 def place_option(function: F) -> F:
     """``--place FILE``, repeatable."""
-    text = "A place file; else <id>.toml is looked for beside the trainee file."
+    text = "A place file: wins over the trainee file; else <id>.toml is looked for beside it."
     return click.option("--place", "places", type=FILE, multiple=True, help=text)(function)
 
 
@@ -29,9 +36,25 @@ def log_option(function: F) -> F:
     return click.option("--log", "logs", type=FILE, multiple=True, help="A log file (CSV or JSON).")(function)
 
 
+def kept_option(function: F) -> F:
+    """``--records FOLDER`` of a verb that reads the kept log."""
+    text = "Read the log kept in these records too."
+    return click.option("--records", type=FILE, default=None, help=text)(function)
+
+
+def folder_to_write(ctx: click.Context, param: click.Parameter, value: Path | None) -> Path | None:
+    """Refuses a file where a folder is wanted, before anything is worked out."""
+    if value is not None and value.is_file():
+        from setwright.faults import Fault, InputFaults
+
+        raise InputFaults([Fault(f"--out {value}", "", "a file", "a folder to write into")])
+    return value
+
+
 def out_option(function: F) -> F:
     """``--out FOLDER``."""
-    return click.option("--out", "out", type=FILE, default=None, help="Write into this folder.")(function)
+    text = "Write into this folder."
+    return click.option("--out", "out", type=FILE, default=None, help=text, callback=folder_to_write)(function)
 
 
 def unit_option(function: F) -> F:
@@ -45,6 +68,40 @@ def show_json(value: object) -> None:
     click.echo(json.dumps(value, ensure_ascii=False, indent=1))
 
 
+def wrapped(text: str, indent: str = "  ") -> str:
+    """Text in 80 columns, lines after the first indented; words, paths and numbers stay whole."""
+    return "\n".join(
+        textwrap.fill(line, WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+        for line in text.splitlines()
+    )
+
+
 def say(text: str) -> None:
     """Words for people, on standard error."""
-    click.echo(text, err=True)
+    click.echo(wrapped(text), err=True)
+
+
+def sentence_of(fault: Fault) -> str:
+    """A fault in 80 columns, a long list of allowed values cut to the nearest ones."""
+    from dataclasses import replace
+
+    return wrapped(replace(fault, allowed=nearest_allowed(fault)).sentence())
+
+
+def nearest_allowed(fault: Fault) -> str:
+    """What is allowed, a long list cut to the five nearest to what was found and how many more there are."""
+    lead, colon, listed = fault.allowed.rpartition(": ")
+    values = listed.split(", ")
+    if len(values) <= MOST_ALLOWED:
+        return fault.allowed
+    word = fault.path if fault.found.startswith(("an unknown", "nothing")) else fault.found
+    return f"{lead}{colon}{few_of(word.rsplit('.', 1)[-1], values)}"
+
+
+def few_of(word: str, values: list[str]) -> str:
+    """The five values most like a word, then how many more there are."""
+    from setwright.catalogue.names import nearest
+
+    close = nearest(word.strip("'\"").split("'")[-1], values, SHOWN_ALLOWED)
+    shown = [*close, *(one for one in values if one not in close)][:SHOWN_ALLOWED]
+    return f"{', '.join(shown)} and {len(values) - len(shown)} more"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from setwright.cli.common import FILE, json_option, say, show_json
+from setwright.cli.common import FILE, json_option, say, show_json, wrapped
 
 RECORDS = click.option(
     "--records", type=FILE, default=Path("setwright-records"), show_default=True, help="The folder of the records."
@@ -21,8 +21,12 @@ def log_verb(trainee: str, logs: tuple[Path, ...], records: Path) -> None:
     """Keep LOGS of TRAINEE (an id) in the records; rows that are kept already are not doubled."""
     from setwright.services.keeping import keep_logs
 
-    new = keep_logs(records, trainee, logs)
-    say(f"{new} new rows kept for {trainee}.")
+    kept = keep_logs(records, trainee, logs, say)
+    say(f"{kept.new} new rows kept for {trainee} in {records / 'events.jsonl'}; {kept.total} rows in all.")
+    if not kept.is_known:
+        near = f" Did you mean {kept.near[0]}?" if kept.near else ""
+        say(f"No block of {trainee} is kept there yet: check the id, or accept a block.{near}")
+    say(f"estimate, review, adapt, restrict, design and write read them with --records {records}.")
 
 
 @click.command("accept")
@@ -33,7 +37,7 @@ def accept_verb(block: Path, records: Path, reason: str) -> None:
     """Keep BLOCK and put it in force for its trainee."""
     from setwright.services.keeping import accept_block
 
-    made = accept_block(records, block, reason)
+    made = accept_block(records, block, reason, say)
     say(f"{made.id} (revision {made.revision}) is in force for {made.trainee}.")
 
 
@@ -45,7 +49,7 @@ def decline_verb(block: Path, records: Path, reason: str) -> None:
     """Keep that BLOCK was proposed and declined; the one in force stays."""
     from setwright.services.keeping import decline_block
 
-    made = decline_block(records, block, reason)
+    made = decline_block(records, block, reason, say)
     say(f"{made.id} was declined; nothing changes for {made.trainee}.")
 
 
@@ -66,7 +70,7 @@ def undo_verb(trainee: str, records: Path, out: Path | None) -> None:
 @RECORDS
 @json_option
 def history_verb(trainee: str, records: Path, as_json: bool) -> None:
-    """Revisions and decisions of TRAINEE, in order."""
+    """Revisions, decisions and logs kept of TRAINEE, in order."""
     from setwright.services.keeping import history
 
     rows = history(records, trainee)
@@ -74,6 +78,7 @@ def history_verb(trainee: str, records: Path, as_json: bool) -> None:
         show_json(rows)
         return
     for row in rows:
-        click.echo(f"{row['at']}  {row['what']}  {row['block']}" + (f"  ({row['reason']})" if row["reason"] else ""))
+        reason = f"  ({row['reason']})" if row["reason"] else ""
+        click.echo(wrapped(f"{row['at']:<25}  {row['what']}  {row['block']}{reason}".rstrip(), " " * 27))
     if not rows:
-        click.echo(f"Nothing is kept for {trainee}.")
+        click.echo(f"Nothing is kept for {trainee} in {records}.")

@@ -50,12 +50,15 @@ SENTENCES = {
     "accept": "Put a revision in force.",
     "decline": "Keep that a revision was declined, and why.",
     "undo": "Go back to the revision before.",
-    "history": "Revisions and decisions of a trainee.",
+    "history": "Revisions, decisions and logs kept of a trainee.",
     "publish": "Sheets, notes, pages, calendar and exchange formats.",
     "template": "Print the annotated template of a file.",
     "schema": "Print the JSON Schema of a format.",
     "serve": "Show a folder in the browser, on this machine only.",
 }
+
+
+MOST_FAULTS = 20  # shown of one refusal; check shows all as JSON
 
 
 class Verbs(click.Group):
@@ -85,13 +88,15 @@ class Verbs(click.Group):
         if args and args[0] not in VERBS and not args[0].startswith("-"):
             from difflib import get_close_matches
 
-            near = get_close_matches(args[0], VERBS, 1)
-            hint = f" Did you mean {near[0]}?" if near else ""
-            raise click.UsageError(f"no verb {args[0]!r}; there are: {', '.join(VERBS)}.{hint}")
+            near = get_close_matches(args[0], VERBS, 5, cutoff=0.3)
+            hint = f" Did you mean {near[0]}?" if get_close_matches(args[0], VERBS, 1) else ""
+            shown = [*near, *(one for one in VERBS if one not in near)][:5]
+            there = f"{', '.join(shown)} and {len(VERBS) - len(shown)} more"
+            raise click.UsageError(f"no verb {args[0]!r}; there are: {there}.{hint}")
         return super().resolve_command(ctx, args)
 
 
-@click.command(cls=Verbs, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.command(cls=Verbs, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
 @click.version_option(package_name="setwright")
 def setwright() -> None:
     """Setwright plans, doses, publishes and reviews strength training for coaches, and explains every choice.
@@ -107,19 +112,23 @@ def main(arguments: Sequence[str] | None = None) -> None:
 
 def run(arguments: Sequence[str] | None = None) -> int:
     """Runs the command line and gives the exit code; our own errors become one sentence each."""
+    from setwright.cli.common import say, sentence_of, wrapped
     from setwright.faults import InputFaults, NoPlan
 
     try:
         result = setwright.main(args=list(arguments) if arguments is not None else None, standalone_mode=False)
         return result if isinstance(result, int) else 0  # click gives the code of a verb that left early
     except InputFaults as error:
-        for fault in error.faults:
-            click.echo(fault.sentence(), err=True)
+        for fault in error.faults[:MOST_FAULTS]:
+            click.echo(sentence_of(fault), err=True)
+        if len(error.faults) > MOST_FAULTS:
+            say(f"... and {len(error.faults) - MOST_FAULTS} more of this kind.")
         if len(error.faults) > 1:
-            click.echo(f"{len(error.faults)} faults; nothing was written.", err=True)
+            say(f"{len(error.faults)} faults; nothing was written.")
         return 2
     except NoPlan as error:
-        click.echo(str(error), err=True)
+        for line in str(error).splitlines():
+            click.echo(wrapped(line, "    "), err=True)
         return 3
     except click.exceptions.Exit as leaving:
         return leaving.exit_code
@@ -127,15 +136,21 @@ def run(arguments: Sequence[str] | None = None) -> int:
         click.echo("Stopped.", err=True)
         return 1
     except click.ClickException as error:
-        error.show()
+        if isinstance(error, click.UsageError) and error.ctx is not None:
+            click.echo(error.ctx.get_usage(), err=True)
+        click.echo(wrapped(f"Error: {error.format_message()}", "  "), err=True)
         return 2
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        say(f"{where}the machine says: {error.strerror or error}.")
+        return 2
     except LookupError as error:
         if type(error) is not LookupError:
             raise
-        click.echo(str(error), err=True)
+        say(str(error))
         return 2
 
 

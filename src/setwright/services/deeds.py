@@ -21,14 +21,17 @@ from setwright.plan.design import design_block
 from setwright.plan.restrict import restrict_block
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
-from setwright.publish.block_file import block_from_json
 from setwright.review.adapt import adapt_block
 from setwright.review.findings import Review, review_block
-from setwright.review.log_file import read_log
+from setwright.review.log_file import read_log_and_repeats
+from setwright.services.block_check import since_week
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
 from setwright.services.gather import (
+    Say,
     catalogue,
+    checked_block,
     estimates_for,
+    expect,
     kind_of,
     last_date,
     load_block,
@@ -36,18 +39,23 @@ from setwright.services.gather import (
     load_log,
     load_logs,
     load_person,
+    on_whole_week,
+    silent,
 )
+from setwright.services.keeping import kept_log
+from setwright.services.log_fit import fit_of_log
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
 
 @dataclass(frozen=True)
 class Checked:
-    """One checked file: what it is, and its faults (none when it is in order)."""
+    """One checked file: what it is, its faults (none when it is in order), and what is odd but taken."""
 
     file: str
     kind: str
     faults: tuple[Fault, ...]
+    warnings: tuple[str, ...] = ()
 
 
 def check_files(paths: Sequence[Path]) -> tuple[Checked, ...]:
@@ -60,15 +68,16 @@ def check_file(path: Path) -> Checked:
     kind = "file"
     known = catalogue()
     name = str(path)
+    odd: list[str] = []
     try:
         if path.suffix == ".json":
             data = read_bytes(path, MOST_BLOCK_BYTES)
             kind = kind_of(data[:400].decode("utf-8", "replace"), path)
             if kind == "block":
-                block_from_json(data, name)
+                checked_block(data, name)
             else:
-                load_log(path)
-            return Checked(name, kind, ())
+                load_log(path, say=odd.append)
+            return Checked(name, kind, (), tuple(odd))
         text = read_text(path)
         kind = kind_of(text, path)
         if kind == "trainee":
@@ -83,21 +92,27 @@ def check_file(path: Path) -> Checked:
         elif kind == "progression":
             parse_progression_file(name, text)
         elif kind == "log":
-            read_log(text, name, known)
+            odd += read_log_and_repeats(text, name, known)[1]
         else:
             read_block_text(text, known, name)
-        return Checked(name, kind, ())
+        return Checked(name, kind, (), tuple(odd))
     except InputFaults as error:
         return Checked(name, kind, error.faults)
 
 
 def design(
-    trainee_file: Path, brief_file: Path, place_files: Sequence[Path] = (), log_files: Sequence[Path] = ()
+    trainee_file: Path,
+    brief_file: Path,
+    place_files: Sequence[Path] = (),
+    log_files: Sequence[Path] = (),
+    records: Path | None = None,
+    say: Say = silent,
 ) -> Block:
     """A block from a trainee, their places and a brief; logs so far make its loads surer."""
-    person = load_person(trainee_file, place_files)
+    person = load_person(trainee_file, place_files, say=say)
     brief = load_brief(brief_file)
-    log = load_logs(log_files)
+    brief = replace(brief, start=on_whole_week(brief.start, [day.day for day in person.trainee.days], say))
+    log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=say)
     estimates = estimates_for(person.trainee, log, brief.start)
     return design_block(person.trainee, person.places, brief, catalogue(), estimates, log)
 
@@ -124,16 +139,23 @@ def write(
     log_files: Sequence[Path] = (),
     brief_file: Path | None = None,
     names: Mapping[str, str] | None = None,
+    records: Path | None = None,
+    say: Say = silent,
 ) -> Block:
     """A written block, read, dosed and checked for a trainee."""
-    person = load_person(trainee_file, place_files)
-    days = tuple(day.day for day in person.trainee.days)
-    written = read_block_text(read_text(text_file), catalogue(), str(text_file), days=days, names=names)
-    log = load_logs(log_files)
+    text = read_text(text_file)
+    expect("written block", text, text_file)
+    trainee = read_trainee(read_text(trainee_file), str(trainee_file), catalogue())
+    days = tuple(day.day for day in trainee.days)
+    written = read_block_text(text, catalogue(), str(text_file), days=days, names=names)
+    named = [session.place for session in written.template.sessions if session.place]
+    person = load_person(trainee_file, place_files, named, say)
+    log = load_logs(log_files, kept=kept_log(records, trainee.id), say=say)
     if brief_file is not None:
         brief = load_brief(brief_file)
     else:
         brief = plain_brief(written.title, written.weeks, len(written.template.sessions), start)
+    brief = replace(brief, start=on_whole_week(brief.start, [one.day for one in written.template.sessions], say))
     estimates = estimates_for(person.trainee, log, brief.start)
     return fit_written(written, person.trainee, person.places, brief, catalogue(), estimates)
 
@@ -151,44 +173,65 @@ def restrict(
     from_week: int | None = None,
     log_files: Sequence[Path] = (),
     set_by: str = "",
+    records: Path | None = None,
+    say: Say = silent,
 ) -> Block:
     """The changed block after "my elbow is sore": what the restriction touches, nothing else.
 
     from_week : the first week that may change; the week after the last logged one, or the first, when None
     """
     block = load_block(block_file)
-    log = load_logs(log_files)
+    log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say)
     made = restriction or parse_restriction(text, "--restriction")
     if set_by:
         made = replace(made, set_by=set_by)
-    weeks = [one.week for one in log.sets if one.week is not None]
+    first = first_open_week(block, log, from_week)
+    made = since_week(block, made, first)
+    return restrict_block(block, made, catalogue(), block_estimates(block, log), first)
+
+
+def first_open_week(block: Block, log: Log, from_week: int | None = None) -> int:
+    """The first week that may change: the one asked for, else the one after the last logged, else the first."""
+    weeks = [one.week for one in fit_of_log(block, log).inside.sets if one.week is not None]
     first = from_week if from_week is not None else max(weeks, default=0) + 1
     if not 1 <= first <= len(block.weeks):
         allowed = f"1 to {len(block.weeks)}"
         raise InputFaults([Fault("--from-week", "", str(first), allowed, "The block has no such week left.")])
-    return restrict_block(block, made, catalogue(), block_estimates(block, log), first)
+    return first
 
 
-def estimate(trainee_file: Path, log_files: Sequence[Path], on: date | None = None) -> Estimates:
+def estimate(
+    trainee_file: Path,
+    log_files: Sequence[Path],
+    on: date | None = None,
+    records: Path | None = None,
+    say: Say = silent,
+) -> Estimates:
     """What baselines and logs say about strength."""
     person = load_person(trainee_file)
-    log = load_logs(log_files)
+    log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=say)
     newest = max([base.date for base in person.trainee.baselines], default=date.min)
     return estimates_for(person.trainee, log, on or last_date(log, newest))
 
 
-def review(block_file: Path, log_files: Sequence[Path]) -> Review:
-    """What the log says about the block so far."""
+def review(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Review:
+    """What the log says about the block so far; rows of other times count for strength only."""
     block = load_block(block_file)
-    log = load_logs(log_files)
-    return review_block(block, log, block_estimates(block, log), catalogue())
+    log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say)
+    fit = fit_of_log(block, log)
+    fit.refuse_or_say(log_files, say)
+    known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
+    return review_block(block, fit.inside, block_estimates(block, known), catalogue())
 
 
-def adapt(block_file: Path, log_files: Sequence[Path]) -> Block:
+def adapt(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Block:
     """The next revision of the block; the old one unchanged where nothing has to change."""
     block = load_block(block_file)
-    log = load_logs(log_files)
-    return adapt_block(block, log, block_estimates(block, log), catalogue())
+    log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say)
+    fit = fit_of_log(block, log)
+    fit.refuse_or_say(log_files, say)
+    known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
+    return adapt_block(block, fit.inside, block_estimates(block, known), catalogue())
 
 
 def stand_ins(
@@ -199,9 +242,12 @@ def stand_ins(
     restriction_texts: Sequence[str] = (),
     count: int = 3,
     with_excluded: bool = False,
+    part: str | None = None,
 ) -> list[Candidate]:
-    """What can stand in for an exercise."""
+    """What can stand in for an exercise; ``part`` keeps only what fits that part of a session."""
     known = catalogue()
+    if count < 1:
+        raise InputFaults([Fault("-n", "", str(count), "a whole number from 1")])
     tokens: frozenset[str] | None = None
     if place_file is not None:
         tokens = expand_tokens(read_place(read_text(place_file), str(place_file), known).tokens())
@@ -210,4 +256,9 @@ def stand_ins(
     trainee = None if trainee_file is None else read_trainee(read_text(trainee_file), str(trainee_file), known)
     rules = list(trainee.restrictions) if trainee else []
     rules += [parse_restriction(text, "--restriction") for text in restriction_texts]
-    return alternatives(slug, known, tokens, rules, trainee, count, with_excluded)
+    most = count if part is None else len(known.exercises)
+    found = alternatives(slug, known, tokens, rules, trainee, most, with_excluded)
+    if part is None:
+        return found
+    fitting = [one for one in found if part in known.get(one.exercise).parts]
+    return [one for one in fitting if not one.excluded][:count] + [one for one in fitting if one.excluded]

@@ -3,31 +3,81 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from setwright.catalogue.names import nearest
+from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Block
+from setwright.plan.identity import with_id
 from setwright.publish.block_file import block_to_json
-from setwright.records.files import FileRecords
+from setwright.records.files import FileRecords, check_name
 from setwright.records.port import Decision
 from setwright.services.clock import now_text
 from setwright.services.files import write_whole
-from setwright.services.gather import catalogue, load_block, load_logs
+from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
+from setwright.strength.logged import Log
 
 
 def records_in(folder: Path) -> FileRecords:
-    """The records of a folder."""
+    """The records of a folder. Raises InputFaults where a file is in its place."""
+    if folder.is_file():
+        raise InputFaults([Fault(f"--records {folder}", "", "a file", "the folder of the records")])
     return FileRecords(folder, catalogue())
 
 
-def keep_logs(folder: Path, trainee: str, logs: Sequence[Path]) -> int:
-    """Keeps log files; every file is read and checked before the first row is kept."""
-    return records_in(folder).keep_log(trainee, load_logs(logs, whole=False), now_text())
-
-
-def accept_block(folder: Path, block_file: Path, reason: str = "") -> Block:
-    """Keeps a block and puts it in force."""
-    block = load_block(block_file)
+def kept_log(folder: Path | None, trainee: str) -> Log | None:
+    """The log kept of a trainee; None where no records are asked for, a fault where they hold nothing of them."""
+    if folder is None:
+        return None
     records = records_in(folder)
+    log = records.log(trainee)
+    if not log.sets and not log.sessions:
+        known = ", ".join(records.trainees())
+        hint = f"Kept there: {known}." if known else "Keep one first: setwright log."
+        raise InputFaults([Fault(f"--records {folder}", "", f"no log of {trainee}", "records that hold one", hint)])
+    return log
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What came of keeping logs: rows that are new, rows kept in all, and whether a block of the trainee is known."""
+
+    new: int
+    total: int
+    is_known: bool
+    near: tuple[str, ...]
+
+
+def keep_logs(folder: Path, trainee: str, logs: Sequence[Path], say: Say = silent) -> Kept:
+    """Keeps log files; every file is read and checked before the first row is kept."""
+    check_name("trainee", trainee)
+    records = records_in(folder)
+    people = records.trainees()
+    new = records.keep_log(trainee, load_logs(logs, whole=False, say=say), now_text())
+    log = records.log(trainee)
+    near = tuple(nearest(trainee, people)) if trainee not in people else ()
+    return Kept(new, len(log.sets) + len(log.sessions), bool(records.revisions(trainee)), near)
+
+
+def named_block(records: FileRecords, block_file: Path, say: Say) -> Block:
+    """The block of a file; where it was edited after it was kept, as a revision of its own: nothing kept is altered."""
+    block = load_block(block_file)
+    try:
+        kept = records.block(block.id)
+    except LookupError:
+        return block
+    if block_to_json(kept) == block_to_json(block):
+        return block
+    edited = with_id(replace(block, id="", revision=block.revision + 1, parent=block.id))
+    say(f"{block_file} differs from {block.id} as it was kept: it is revision {edited.revision}, {edited.id}.")
+    return edited
+
+
+def accept_block(folder: Path, block_file: Path, reason: str = "", say: Say = silent) -> Block:
+    """Keeps a block and puts it in force."""
+    records = records_in(folder)
+    block = named_block(records, block_file, say)
     at = now_text()
     records.keep_block(block, at)
     changes = tuple(range(1, len(block.changes) + 1))
@@ -36,10 +86,10 @@ def accept_block(folder: Path, block_file: Path, reason: str = "") -> Block:
     return block
 
 
-def decline_block(folder: Path, block_file: Path, reason: str) -> Block:
+def decline_block(folder: Path, block_file: Path, reason: str, say: Say = silent) -> Block:
     """Keeps a block and that it was declined."""
-    block = load_block(block_file)
     records = records_in(folder)
+    block = named_block(records, block_file, say)
     at = now_text()
     records.keep_block(block, at)
     changes = tuple(range(1, len(block.changes) + 1))
@@ -52,30 +102,44 @@ def undo_block(folder: Path, trainee: str, out: Path | None = None) -> Block:
     records = records_in(folder)
     current = records.current(trainee)
     if current is None:
-        raise LookupError(f"no block is in force for {trainee!r} in {folder}")
+        known = ", ".join(records.trainees())
+        hint = f"; kept there: {known}" if known else ""
+        raise LookupError(f"no block is in force for {trainee!r} in {folder}{hint}")
     if current.parent is None:
         raise LookupError(f"{current.id} is the first revision: there is nothing before it")
     before = records.block(current.parent)
-    records.put_in_force(trainee, before.id, now_text(), f"undo of {current.id}")
     if out is not None:
         path = out / "block.json" if out.suffix != ".json" else out
         write_whole(path, block_to_json(before))
+    records.put_in_force(trainee, before.id, now_text(), f"undo of {current.id}")
     return before
 
 
 def history(folder: Path, trainee: str) -> list[dict[str, str]]:
-    """Everything kept about the blocks of a trainee, in order of time."""
+    """Everything kept of a trainee, in order of time: revisions, decisions, undoing, logs; last what is in force."""
     records = records_in(folder)
-    rows = [
-        {"at": one.at, "what": f"revision {one.revision} kept", "block": one.block, "reason": ""}
-        for one in records.revisions(trainee)
-    ]
-    rows += [
-        {"at": one.at, "what": one.verdict, "block": one.block, "reason": one.reason}
-        for one in records.decisions(trainee)
-    ]
+    rows: list[dict[str, str]] = []
+    accepted = ""
+    for event in records.events(trainee):
+        data = event.data
+        row = {"at": event.at, "what": "", "block": str(data.get("block", "")), "reason": str(data.get("reason", ""))}
+        if event.kind == "revision":
+            row["what"] = f"revision {data['revision']} kept"
+        elif event.kind == "decision":
+            row["what"] = data["verdict"]
+            accepted = data["block"] if data["verdict"] == "accepted" else ""
+        elif event.kind == "in-force":
+            was_accepted, accepted = accepted == data["block"], ""
+            if was_accepted:
+                continue  # accepting says it already
+            row["what"] = "put back in force"
+        elif event.kind == "log":
+            days = sorted(str(one["date"]) for one in data["rows"])
+            row["what"] = f"{len(days)} log rows kept, {days[0]} to {days[-1]}"
+        else:
+            row["what"] = event.kind
+        rows.append(row)
     current = records.current(trainee)
-    rows.sort(key=lambda row: row["at"])
     if current is not None:
         rows.append({"at": "now", "what": "in force", "block": current.id, "reason": ""})
     return rows
