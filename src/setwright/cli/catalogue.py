@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from setwright.cli.common import FILE, json_option, show_json
+from setwright.cli.common import FILE, json_option, say, show_json
 
 
 @click.command("catalogue")
@@ -50,6 +50,8 @@ def catalogue_verb(
     if as_json:
         show_json(rows)
     else:
+        if find is not None and rows and not shelf.is_called(rows[0], find):
+            say(f"Nothing is called {find!r}; these are most like it.")
         click.echo(shelf.listing_text(rows))
 
 
@@ -59,6 +61,7 @@ def catalogue_verb(
 @click.option("--place", "place", type=FILE, help="A place file.")
 @click.option("--trainee", "trainee", type=FILE, help="A trainee file: restrictions and history count.")
 @click.option("--restriction", "restrictions", multiple=True, help='In plain words: "elbow pulling".')
+@click.option("--part", help="Only what fits this part, like warm-up or main.")
 @click.option("-n", "count", type=int, help="How many; 5 for people and 12 as JSON when left out.")
 @click.option("--all", "with_all", is_flag=True, help="Also those that are closed, with the reason.")
 @json_option
@@ -68,6 +71,7 @@ def alternatives_verb(
     place: Path | None,
     trainee: Path | None,
     restrictions: tuple[str, ...],
+    part: str | None,
     count: int | None,
     with_all: bool,
     as_json: bool,
@@ -78,8 +82,10 @@ def alternatives_verb(
 
     name = shelf.slug_of(slug)
     tokens = [piece.strip() for piece in have.split(",") if piece.strip()] if have else []
-    shelf.check_tokens(tokens)
-    found = stand_ins(name, tokens, place, trainee, restrictions, count or (12 if as_json else 5), with_all)
+    shelf.check_tokens(tokens, "--have")
+    shelf.check_part(part)
+    most = (12 if as_json else 5) if count is None else count
+    found = stand_ins(name, tokens, place, trainee, restrictions, most, with_all, part)
     if as_json:
         show_json([one.as_json() for one in found])
     else:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
 from setwright.body.anatomy import muscle_groups
@@ -27,16 +27,33 @@ def slug_of(name: str) -> str:
     raise InputFaults([Fault("catalogue", "", repr(name), "an exercise by slug or name", hint)])
 
 
-def check_tokens(tokens: Sequence[str]) -> None:
+def check_tokens(tokens: Sequence[str], option: str) -> None:
     """Refuses equipment words that nobody knows."""
     words = equipment().words
     faults = [
-        Fault("--have", "", repr(one), "equipment of the catalogue", f"Nearest: {', '.join(nearest(one, words))}.")
+        Fault(option, "", repr(one), "equipment of the catalogue", nearest_hint(one, words))
         for one in tokens
         if one not in words and one not in ("none", "wall")
     ]
     if faults:
         raise InputFaults(faults)
+
+
+def nearest_hint(word: str, known: Collection[str]) -> str:
+    """The nearest known words as a sentence; empty where there are none."""
+    close = nearest(word, known)
+    return f"Nearest: {', '.join(close)}." if close else ""
+
+
+def parts() -> list[str]:
+    """The parts of a session that some exercise fits."""
+    return sorted({name for one in catalogue().values() for name in one.parts})
+
+
+def check_part(part: str | None) -> None:
+    """Refuses a part that no session has."""
+    if part is not None and part not in parts():
+        raise InputFaults([Fault("--part", "", repr(part), ", ".join(parts()), nearest_hint(part, parts()))])
 
 
 def show(name: str) -> dict[str, Any]:
@@ -51,18 +68,16 @@ def listing(
     """Exercises that pass every filter, in the published form; unknown filter words are faults."""
     known = catalogue()
     patterns = sorted({one.pattern for one in known.values()})
-    parts = sorted({name for one in known.values() for name in one.parts})
     rolls = sorted({group.roll_up for group in muscle_groups().values()})
     for option, value, allowed in (
         ("--pattern", pattern, patterns),
-        ("--part", part, parts),
+        ("--part", part, parts()),
         ("--muscle", muscle, [*muscle_groups(), *rolls]),
     ):
         if value is not None and value not in allowed:
-            close = nearest(value, allowed)
-            raise InputFaults([Fault(option, "", repr(value), ", ".join(allowed), f"Nearest: {', '.join(close)}.")])
+            raise InputFaults([Fault(option, "", repr(value), ", ".join(allowed), nearest_hint(value, allowed))])
     if have is not None:
-        check_tokens(have)
+        check_tokens(have, "--with")
     tokens = None if have is None else expand_tokens(have)
     rows = []
     for one in sorted(known.values(), key=lambda each: (each.pattern, each.slug)):
@@ -75,13 +90,33 @@ def listing(
         credit = set_credits(one)
         if muscle is not None and muscle not in credit and muscle not in {muscle_groups()[m].roll_up for m in credit}:
             continue
-        if find is not None:
-            words = find.lower().split()
-            names = " ".join((one.name, one.slug.replace("_", " "), *one.also_called)).lower()
-            if not all(word in names for word in words):
-                continue
         rows.append(dict(catalogue_json(one, known)))
-    return rows
+    if find is None:
+        return rows
+    return [row for row in rows if is_called(row, find)] or most_like(rows, find)
+
+
+def is_called(row: dict[str, Any], find: str) -> bool:
+    """True when every word searched for stands in a name of the exercise."""
+    names = " ".join((row["name"], row["exercise"].replace("_", " "), *row["also_called"])).lower()
+    return all(word in names for word in find.lower().split())
+
+
+LIKE_ENOUGH = 75.0
+MOST_LIKE = 5
+
+
+def most_like(rows: Sequence[dict[str, Any]], find: str) -> list[dict[str, Any]]:
+    """The exercises whose names are spelled most like what was searched for, best first; none where nothing is."""
+    from rapidfuzz import fuzz
+
+    scored = [
+        (max(fuzz.token_sort_ratio(find.lower(), name.lower()) for name in (row["name"], *row["also_called"])), row)
+        for row in rows
+    ]
+    scored = [(max(score, 0.9 * fuzz.partial_ratio(find.lower(), row["name"].lower())), row) for score, row in scored]
+    best = sorted(scored, key=lambda one: (-one[0], one[1]["exercise"]))[:MOST_LIKE]
+    return [row for score, row in best if score >= LIKE_ENOUGH]
 
 
 def progressions() -> list[dict[str, Any]]:
