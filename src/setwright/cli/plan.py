@@ -8,7 +8,17 @@ from typing import TYPE_CHECKING
 
 import click
 
-from setwright.cli.common import FILE, json_option, log_option, out_option, place_option, say, show_json, unit_option
+from setwright.cli.common import (
+    FILE,
+    json_option,
+    kept_option,
+    log_option,
+    out_option,
+    place_option,
+    say,
+    show_json,
+    unit_option,
+)
 
 if TYPE_CHECKING:
     from setwright.publish.units import Unit
@@ -19,6 +29,7 @@ if TYPE_CHECKING:
 @click.argument("brief", type=FILE)
 @place_option
 @log_option
+@kept_option
 @out_option
 @unit_option
 @json_option
@@ -27,6 +38,7 @@ def design_verb(
     brief: Path,
     places: tuple[Path, ...],
     logs: tuple[Path, ...],
+    records: Path | None,
     out: Path | None,
     unit: Unit | None,
     as_json: bool,
@@ -36,7 +48,7 @@ def design_verb(
     from setwright.services.show import finish_block
 
     started = datetime.now()
-    block = design(trainee, brief, places, logs)
+    block = design(trainee, brief, places, logs, records, say)
     finish_block(block, out, as_json, unit)
     say(f"Made in {(datetime.now() - started).total_seconds():.1f} s.")
 
@@ -44,11 +56,12 @@ def design_verb(
 @click.command("write")
 @click.argument("trainee", type=FILE)
 @click.argument("text", type=FILE)
-@click.option("--start", type=click.DateTime(formats=["%Y-%m-%d"]), help="First Monday; next Monday when left out.")
+@click.option("--start", type=click.DateTime(formats=["%Y-%m-%d"]), help="First day; next Monday when left out.")
 @click.option("--brief", "brief", type=FILE, help="A brief whose efforts and settings count.")
 @click.option("--name", "names", multiple=True, help='What an unsure name means: --name "bench press=bench_bb".')
 @place_option
 @log_option
+@kept_option
 @out_option
 @unit_option
 @json_option
@@ -60,6 +73,7 @@ def write_verb(
     names: tuple[str, ...],
     places: tuple[Path, ...],
     logs: tuple[Path, ...],
+    records: Path | None,
     out: Path | None,
     unit: Unit | None,
     as_json: bool,
@@ -76,34 +90,49 @@ def write_verb(
             raise click.UsageError(f"--name {pair!r}: expected the written name, =, and a slug")
         answers[name.strip()] = slug.strip()
     begin = start.date() if start is not None else next_monday()
-    block = write(trainee, text, begin, places, logs, brief, answers)
+    block = write(trainee, text, begin, places, logs, brief, answers, records, say)
     finish_block(block, out, as_json, unit)
 
 
 @click.command("restrict")
 @click.argument("block", type=FILE)
-@click.option("--restriction", "text", required=True, help='In plain words: "elbow", "left knee flexion over 60".')
+@click.option("--restriction", "text", default="", help='In plain words: "elbow", "left knee flexion over 60".')
+@click.option("--lift", default="", help="The restriction that ends, by its id or joint: the block goes back.")
+@click.option("--before", type=FILE, help="With --lift: the block as it was; else it is looked for in --records.")
 @click.option("--from-week", type=int, help="First week that may change; the one after the last logged when left out.")
-@click.option("--set-by", default="", help="Who set it: trainee, coach, physiotherapist...")
+@click.option("--set-by", default="", help="Who set it, or lifts it: trainee, coach, physiotherapist...")
 @log_option
+@kept_option
 @out_option
 @unit_option
 @json_option
 def restrict_verb(
     block: Path,
     text: str,
+    lift: str,
+    before: Path | None,
     from_week: int | None,
     set_by: str,
     logs: tuple[Path, ...],
+    records: Path | None,
     out: Path | None,
     unit: Unit | None,
     as_json: bool,
 ) -> None:
-    """The changed block after "my elbow is sore": what it touches, nothing else, each change with its reason."""
+    """The changed block after "my elbow is sore": what it touches, nothing else, each change with its reason.
+
+    With --lift, a restriction ends and the block goes back towards what it was, lighter at first.
+    """
     from setwright.services.deeds import restrict
+    from setwright.services.lifting import lift_restriction
     from setwright.services.show import finish_change
 
-    changed = restrict(block, text, None, from_week, logs, set_by)
+    if bool(text) == bool(lift):
+        raise click.UsageError('one of --restriction "my elbow is sore" and --lift elbow')
+    if lift:
+        changed = lift_restriction(block, lift, before, from_week, logs, set_by, records, say)
+    else:
+        changed = restrict(block, text, None, from_week, logs, set_by, records, say)
     finish_change(changed, out, as_json, unit=unit)
 
 
