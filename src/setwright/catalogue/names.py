@@ -26,6 +26,30 @@ SHORT_WORDS = {
     "ohp": "overhead press",
     "rfess": "rear foot elevated split squat",
     "rfe": "rear foot elevated",
+    "ups": "up",
+    "bss": "bulgarian split squat",
+    "sq": "squat",
+    "sqs": "squat",
+    "deads": "deadlift",
+    "dls": "deadlift",
+    "bp": "bench press",
+    "cgbp": "close grip bench press",
+    "incl": "incline",
+    "gm": "good morning",
+    "gms": "good morning",
+    "bor": "bent over row",
+    "trapbar": "trap bar",
+    "hexbar": "hex bar",
+    "ham": "hamstring",
+    "hams": "hamstring",
+    "tricep": "triceps",
+    "bicep": "biceps",
+    "facepull": "face pull",
+    "facepulls": "face pull",
+    "skullcrusher": "skull crusher",
+    "skullcrushers": "skull crusher",
+    "getup": "get up",
+    "getups": "get up",
     "ext": "extension",
     "exts": "extension",
     "alt": "alternating",
@@ -43,11 +67,33 @@ SHORT_WORDS = {
     "dl": "deadlift",
     "tri": "triceps",
 }
+# Word pairs that are written as one word or two.
+PAIRS = (
+    ("pull down", "pulldown"),
+    ("push down", "pushdown"),
+    ("dead lift", "deadlift"),
+    ("roll out", "rollout"),
+    ("wood chop", "woodchop"),
+    ("one arm", "single arm"),
+    ("1 arm", "single arm"),
+    ("one leg", "single leg"),
+    ("1 leg", "single leg"),
+)
+# Words that many names share: alone they make no two names alike.
+WEAK_WORDS = {
+    *("barbell", "dumbbell", "kettlebell", "cable", "band", "machine", "single", "two", "arm", "leg", "hand", "bar"),
+    *("standing", "seated", "half", "full", "high", "low", "long", "hold", "body", "bodyweight", "weighted", "loaded"),
+    *("up", "down", "over", "one", "front", "back", "side", "easy", "heavy", "light", "short", "thing", "assisted"),
+    *("lower", "upper"),
+}
 FILLERS = {"the", "a", "with", "on", "of", "and", "to", "from", "in", "your", "exercise", "machine"}
 KEEP_S = {"press", "triceps", "biceps", "cross", "abs", "calves", "ss"}
 SURE = 93.0
 LIKELY = 78.0
 MARGIN = 7.0
+FLOOR = 60.0  # a proposal below it is nonsense
+SAME_WORD = 82.0  # two words are the same but for a slip of the finger
+FIRST_WORD = 8.0  # what the same first word is worth
 
 
 @dataclass(frozen=True)
@@ -70,7 +116,10 @@ def plain(text: str) -> str:
     found: list[str] = []
     for word in words:
         found += SHORT_WORDS.get(word, word).split()
-    return " ".join(singular(word) for word in found)
+    text = " ".join(singular(word) for word in found)
+    for apart, joined in PAIRS:
+        text = re.sub(rf"\b{apart}\b", joined, text)
+    return text
 
 
 def singular(word: str) -> str:
@@ -92,10 +141,26 @@ def core(text: str) -> str:
 
 
 @cache
-def common_names() -> dict[str, str]:
-    """Bare names that every coach understands one way, as packaged."""
+def _packaged() -> dict[str, dict[str, list[str] | str]]:
     text = resources.files("setwright.catalogue").joinpath("data", "common_names.toml").read_text(encoding="utf-8")
     return dict(tomllib.loads(text))
+
+
+def common_names() -> dict[str, str]:
+    """Bare names that every coach understands one way, as packaged."""
+    return {name: slug for name, slug in _packaged()["one_way"].items() if isinstance(slug, str)}
+
+
+@cache
+def near_names() -> dict[str, tuple[str, ...]]:
+    """Names that mean several exercises, or one the catalogue lacks, with the exercises to propose; as packaged."""
+    tables = (_packaged()["several"], _packaged()["lacking"])
+    return {plain(name): tuple(slugs) for table in tables for name, slugs in table.items()}
+
+
+def is_lacking(text: str) -> bool:
+    """True for a name of the trade that the catalogue is known to lack."""
+    return plain(text) in {plain(name) for name in _packaged()["lacking"]}
 
 
 @lru_cache(maxsize=8)
@@ -139,22 +204,45 @@ def match_name(text: str, catalogue: Catalogue) -> NameMatch:
     if len(same_bag) == 1:
         slug = next(iter(same_bag))
         return NameMatch(slug, 0.99, True, (slug,))
+    told = tuple(slug for slug in near_names().get(wanted, ()) if slug in catalogue)
+    if told:
+        return NameMatch(None, 0.5, False, told[:3])
     scores: dict[str, float] = {}
     choices = list(exact)
-    for name, score, _ in process.extract(wanted, choices, scorer=fuzz.token_sort_ratio, limit=25):
+    for scorer, weight in ((fuzz.token_sort_ratio, 1.0), (fuzz.token_set_ratio, 0.9)):
+        for name, score, _ in process.extract(wanted, choices, scorer=scorer, limit=25):
+            scores[name] = max(scores.get(name, 0.0), weight * score)
+    best_of: dict[str, float] = {}
+    near: dict[str, float] = {}
+    for name, score in scores.items():
         slug = exact[name]
-        scores[slug] = max(scores.get(slug, 0.0), score)
-    for name, score, _ in process.extract(wanted, choices, scorer=fuzz.token_set_ratio, limit=25):
-        slug = exact[name]
-        scores[slug] = max(scores.get(slug, 0.0), 0.9 * score)
-    ranked = sorted(scores, key=lambda slug: (-scores[slug], slug))
+        best_of[slug] = max(best_of.get(slug, 0.0), score)
+        likeness = sensible(wanted, name, score)
+        if likeness >= FLOOR:
+            near[slug] = max(near.get(slug, 0.0), likeness)
+    ranked = sorted(best_of, key=lambda slug: (-best_of[slug], slug))
     if not ranked:
         return NameMatch(None, 0.0, False, ())
-    best = scores[ranked[0]]
-    second = scores[ranked[1]] if len(ranked) > 1 else 0.0
+    best = best_of[ranked[0]]
+    second = best_of[ranked[1]] if len(ranked) > 1 else 0.0
     sure = best >= SURE and best - second >= MARGIN / 2
-    proposals = tuple(slug for slug in ranked[:3] if scores[slug] >= 45.0)
+    proposals = tuple(sorted(near, key=lambda slug: (-near[slug], slug))[:3])
+    if sure and ranked[0] not in proposals:
+        proposals = (ranked[0], *proposals)[:3]
     return NameMatch(ranked[0] if best >= LIKELY else None, round(best / 100, 3), sure, proposals)
+
+
+def sensible(wanted: str, name: str, score: float) -> float:
+    """How sensible a known name is as a proposal, 0 where no telling word is shared; the same first word counts."""
+    from rapidfuzz import fuzz
+
+    ours = [word for word in wanted.split() if word not in FILLERS]
+    theirs = [word for word in name.split() if word not in FILLERS]
+    telling = [word for word in ours if word not in WEAK_WORDS and len(word) >= 3]
+    if not any(fuzz.ratio(one, other) >= SAME_WORD for one in telling for other in theirs):
+        return 0.0
+    first = bool(ours and theirs) and fuzz.ratio(ours[0], theirs[0]) >= SAME_WORD
+    return score + (FIRST_WORD if first else 0.0)
 
 
 def nearest(word: str, known: Iterable[str], n: int = 3) -> list[str]:
