@@ -31,7 +31,6 @@ LINES: list[tuple[str, str, dict[str, object]]] = [
     ("bench press 3 x 8, rest 2:30", "bench_bb", {"rest_s": 150.0}),
     ("bench press 3 x 8, rest 2-3 min", "bench_bb", {"rest_s": 150.0}),
     ("bench press 3 x 8, 90 s rest", "bench_bb", {"rest_s": 90.0}),
-    ("bench press 8, 6, 4", "bench_bb", {"sets": 3, "reps": (4, 8)}),
     ("RDL 3 x 8, tempo 3110", "rdl_bb", {"tempo": "3-1-1-0"}),
     ("db row 3 x 10 each side", "row_db", {"per_side": True, "sets": 3}),
     ("split squat 3 x 8 per leg", "split_squat", {"per_side": True}),

@@ -8,47 +8,35 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+from itertools import pairwise
 
 from setwright.catalogue.exercise import Exercise, PartName
-from setwright.catalogue.names import match_name
+from setwright.catalogue.names import is_lacking, match_name, plain
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS, Day
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, default_rest_s
-from setwright.plan.shorthand_line import Line, Unreadable, read_line, scheme_of_line, tidy
+from setwright.plan.shorthand_head import (
+    RULE_LINE,
+    DayHead,
+    is_focus,
+    read_days,
+    read_loose_title,
+    read_part,
+    read_superset,
+    read_title,
+    read_week_count,
+    read_week_rpe,
+    read_weeks,
+    week_span,
+    weekdays_for,
+)
+from setwright.plan.shorthand_line import Line, Sets, Unreadable, read_line, scheme_of, tidy
 from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
 
-PART_WORDS: Mapping[str, PartName] = {
-    "warm-up": "warm-up",
-    "warm up": "warm-up",
-    "warmup": "warm-up",
-    "main": "main",
-    "main lifts": "main",
-    "strength": "main",
-    "skill": "skill",
-    "assistance": "assistance",
-    "accessories": "assistance",
-    "accessory": "assistance",
-    "finisher": "finisher",
-    "finishers": "finisher",
-    "loaded mobility": "loaded-mobility",
-    "mobility": "loaded-mobility",
-    "conditioning": "conditioning",
-}
-DAY_WORDS: Mapping[str, Day] = {
-    **{day: day for day in DAYS},
-    "monday": "mon",
-    "tuesday": "tue",
-    "wednesday": "wed",
-    "thursday": "thu",
-    "friday": "fri",
-    "saturday": "sat",
-    "sunday": "sun",
-    "tues": "tue",
-    "thurs": "thu",
-}
 SPREAD: Mapping[int, tuple[Day, ...]] = {
     1: ("mon",),
     2: ("mon", "thu"),
@@ -57,8 +45,25 @@ SPREAD: Mapping[int, tuple[Day, ...]] = {
     5: ("mon", "tue", "wed", "fri", "sat"),
     6: ("mon", "tue", "wed", "thu", "fri", "sat"),
 }
+DAY_NAMES: Mapping[Day, str] = {
+    "mon": "Monday",
+    "tue": "Tuesday",
+    "wed": "Wednesday",
+    "thu": "Thursday",
+    "fri": "Friday",
+    "sat": "Saturday",
+    "sun": "Sunday",
+}
 USUAL_RPE = 7.5
 EASY_SHARE = 0.6
+NAME_ALLOWED = "the name of an exercise"
+# Patterns whose hard end is at the top, where a pause is held (common practice, no published source).
+TOP_PAUSE_PATTERNS = {
+    *("pull_horizontal", "pull_vertical", "hip_extension", "calf", "shoulder_raise", "scapular", "knee_extension"),
+    *("knee_flexion", "hip_abduction", "shin", "elbow_flexion"),
+}
+# Words before a name that say how it is done, not which exercise it is.
+MANNER = re.compile(r"^(paused?|heavy|strict|slow|tempo|speed)\s+(.+)$", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -72,27 +77,304 @@ class UnsureName:
 
 @dataclass(frozen=True)
 class WrittenBlock:
-    """What was read: title, weeks, the template, and for each entry which fields were written by the coach."""
+    """What was read: title, weeks, the template, and what was understood by a guess, a sentence each.
+
+    The guesses of an entry stand in its ``why`` too.
+    """
 
     title: str
     weeks: int
     template: Template
     unsure: tuple[UnsureName, ...] = ()
     filled: tuple[tuple[str, str], ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass
+class _Row:
+    """One entry as read: its line, its part if one was written, and the weeks it is for (None: all)."""
+
+    number: int
+    part: PartName | None
+    line: Line
+    body: str
+    raw: str
+    weeks: frozenset[int] | None = None
+    left_out: frozenset[int] = frozenset()
 
 
 @dataclass
 class _Day:
-    day: Day | None
-    minutes: float | None
-    place: str
-    title: str
-    entries: list[tuple[int, PartName, Line, str, str]]
+    """One day as read. ``seen`` holds the weeks whose heading named it."""
+
+    head: DayHead
+    number: int = 0
+    rows: list[_Row] = field(default_factory=list)
+    seen: list[frozenset[int] | None] = field(default_factory=list)
+    tried: bool = False
 
 
 def is_note(text: str) -> bool:
-    """True for empty lines and comments."""
-    return not text.strip() or text.strip().startswith("#")
+    """True for empty lines, rulers and comments."""
+    return not text.strip() or text.strip().startswith("#") or bool(RULE_LINE.match(text))
+
+
+@dataclass
+class _Reader:
+    """Reads the lines of one text in turn; faults and notes carry the number of their line."""
+
+    file: str
+    catalogue: Catalogue
+    names: Mapping[str, str]
+    faults: list[tuple[int, Fault]] = field(default_factory=list)
+    notes: list[tuple[int, str]] = field(default_factory=list)
+    title: str = ""
+    stated_weeks: int | None = None
+    most_weeks: int = 0
+    week_rpe: dict[int, float | None] = field(default_factory=dict)
+    days: list[_Day] = field(default_factory=list)
+    today: list[_Day] = field(default_factory=list)
+    scope: frozenset[int] | None = None
+    part: PartName | None = None
+    group: str | None = None
+    group_marked: bool | None = None
+    group_rounds: int | None = None
+    group_size: int = 0
+
+    def fault(self, number: int, found: str, allowed: str, hint: str = "") -> None:
+        """Adds one fault of a line; a line has one at most."""
+        if all(at != number or not number for at, _ in self.faults):
+            self.faults.append((number, Fault(self.file, f"line {number}" if number else "", found, allowed, hint)))
+
+    def end_group(self) -> None:
+        """Ends a superset that a heading opened."""
+        self.group, self.group_marked, self.group_rounds, self.group_size = None, None, None, 0
+
+    def free_letter(self) -> str:
+        """The next letter that no superset of today has."""
+        used = {row.line.superset for day in self.today for row in day.rows}
+        return next((one for one in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if one not in used), "Z")
+
+    def take(self, number: int, raw: str) -> None:
+        """One line of the text."""
+        if is_note(raw):
+            if self.group_size and not raw.strip():
+                self.end_group()
+            inner = raw.strip().lstrip("# ")
+            if raw.strip().startswith("#") and read_days(tidy(inner)) is not None:
+                self.notes.append((number, f"{inner!r} stands behind a # and was taken for a note to yourself."))
+            return
+        marked = bool(re.match(r"^(?:\s+|\s*[-*•>]|\s*\d+[.)]\s|\s*[a-z]\))", raw))
+        line = tidy(re.sub(r"(?<!\d)#.*$", "", raw))
+        if not line:
+            return
+        if self.take_heading(number, line):
+            return
+        if self.group is not None and self.group_size and self.group_marked and not marked:
+            self.end_group()
+        self.take_entry(number, line, raw.strip(), marked)
+
+    def take_heading(self, number: int, line: str) -> bool:
+        """True when the line was a heading of any kind."""
+        title = read_title(line)
+        if title is not None:
+            loose = read_loose_title(title)
+            self.title = loose[0] if loose else title
+            if loose and loose[1]:
+                self.take_week_count(number, loose[1])
+            return True
+        count = read_week_count(line)
+        if count is not None:
+            self.take_week_count(number, count)
+            return True
+        faults: list[Fault] = []
+        if read_week_rpe(line, self.file, f"line {number}", faults, self.week_rpe):
+            self.faults += [(number, one) for one in faults]
+            return True
+        weeks = read_weeks(line)
+        if weeks is not None and (not weeks[2] or weeks[2].startswith("(")):
+            span = week_span(weeks[0], weeks[1])
+            if span is None:
+                self.fault(number, repr(line), "weeks 1 to 12 in order")
+            else:
+                self.scope = frozenset(range(span[0], span[1] + 1))
+                self.most_weeks = max(self.most_weeks, span[1])
+                self.today, self.part = [], None
+                self.end_group()
+            return True
+        heads = read_days(line)
+        if heads is not None:
+            self.take_days(number, line, heads)
+            return True
+        group = read_superset(line)
+        if group is not None:
+            self.end_group()
+            self.group, self.group_rounds = group[0] or self.free_letter(), group[1]
+            return True
+        focus = line.rstrip(": ")
+        if is_focus(line) and read_part(line) is None and not self.catalogue_knows(focus):
+            self.take_focus(number, focus)
+            return True
+        part = read_part(line)
+        if part is not None:
+            self.part = part[0]
+            self.end_group()
+            if part[1]:
+                self.take_entry(number, part[1], line, False)
+            return True
+        if not self.days and not self.title and not DOSED.search(line):
+            loose = read_loose_title(line)
+            if loose is not None:
+                self.title = loose[0]
+                self.notes.append((number, f"{line!r} was read as the title."))
+                if loose[1]:
+                    self.take_week_count(number, loose[1])
+                return True
+        return False
+
+    def catalogue_knows(self, name: str) -> bool:
+        """True for a sure name of an exercise."""
+        return match_name(name, self.catalogue).sure
+
+    def take_week_count(self, number: int, count: int) -> None:
+        """The number of weeks."""
+        if 1 <= count <= 12:
+            self.stated_weeks = count
+        else:
+            self.fault(number, f"{count} weeks", "1 to 12 weeks")
+
+    def take_days(self, number: int, line: str, heads: Sequence[DayHead]) -> None:
+        """A heading with one or several days."""
+        self.part, self.today = None, []
+        self.end_group()
+        for head in heads:
+            day = next((one for one in self.days if one.head.label == head.label), None)
+            if day is None:
+                day = _Day(head, number)
+                self.days.append(day)
+            elif any(self.scope is None or seen is None or seen & self.scope for seen in day.seen):
+                self.fault(
+                    number,
+                    f"two sessions on {head.day}" if head.day else f"two sessions called {head.label}",
+                    "one session a day",
+                    "A heading like 'weeks 4-6:' alone on its line starts other weeks." if self.week_rpe else "",
+                )
+            day.seen.append(self.scope)
+            day.head.minutes = day.head.minutes if day.head.minutes is not None else head.minutes
+            day.head.place, day.head.title = day.head.place or head.place, day.head.title or head.title
+            self.today.append(day)
+        if heads and is_day_off(heads[0]):
+            self.today = []
+        if heads and heads[0].entry:
+            self.take_entry(number, tidy(heads[0].entry), line, False)
+
+    def take_focus(self, number: int, line: str) -> None:
+        """A line that only says what a day is about: its title, or a day of its own where no day was named."""
+        self.end_group()
+        named = any(not day.head.label.startswith("part ") for day in self.days)
+        if self.today and not any(day.rows for day in self.today):
+            for day in self.today:
+                day.head.title = day.head.title or line
+        elif named and self.today:
+            self.notes.append((number, f"{line!r} was read as a heading within the day."))
+        else:
+            self.part = None
+            self.take_days(number, line, [DayHead(f"part {len(self.days) + 1}", title=line)])
+            self.notes.append((number, f"{line!r} was read as a day of its own."))
+
+    def take_entry(self, number: int, line: str, raw: str, marked: bool) -> None:
+        """A line with an exercise, or more of the dose of the one before."""
+        paired = re.match(r"^(?:super-?\s?set(?:ted)?|ss|paired)\s*(?:with|w/)\s*:?\s*", line, re.IGNORECASE)
+        if paired:
+            line = line[paired.end() :]
+        scope = self.scope
+        weeks = read_weeks(line)
+        if weeks is not None:
+            span = week_span(weeks[0], weeks[1])
+            if span is None:
+                self.fault(number, repr(line), "weeks 1 to 12 in order")
+                return
+            scope = frozenset(range(span[0], span[1] + 1))
+            self.most_weeks = max(self.most_weeks, span[1])
+            line = weeks[2]
+            if not re.search(r"\d", line) and not self.catalogue_knows(line):
+                self.fault(number, repr(line), "weeks 1 to 3 RPE 7, or week 4 easy")
+                return
+        try:
+            self.add_entry(number, line, raw, marked, scope, weeks is not None, bool(paired))
+        except Unreadable as error:
+            self.fault(number, error.found, error.allowed)
+            for day in self.today:
+                day.tried = True
+
+    def add_entry(
+        self, number: int, line: str, raw: str, marked: bool, scope: frozenset[int] | None, by_week: bool, paired: bool
+    ) -> None:
+        """Reads an entry and puts it in today's sessions. Raises Unreadable."""
+        entry = read_line(line)
+        last = self.today[0].rows[-1] if self.today and self.today[0].rows else None
+        if not entry.name:
+            if last is None:
+                raise Unreadable("no name of an exercise", "the name first, then the dose")
+            self.more_of(last, number, line, raw, scope, by_week)
+            return
+        if not self.today:
+            head = DayHead(f"part {len(self.days) + 1}")
+            self.days.append(_Day(head, number))
+            self.today = [self.days[-1]]
+        if paired and last is not None:
+            last.line.superset = last.line.superset or self.free_letter()
+            entry.superset = last.line.superset
+        elif entry.superset is None and self.group is not None:
+            entry.superset = self.group
+            self.group_size += 1
+            self.group_marked = marked if self.group_marked is None else self.group_marked
+            if self.group_rounds is not None:
+                bare = [one for one in entry.sets if one.count is None]
+                if not entry.sets:
+                    entry.sets = [Sets(count=self.group_rounds)]
+                for one in bare:
+                    one.count = self.group_rounds
+        elif entry.superset is not None:
+            self.end_group()
+        row = _Row(number, self.part, entry, line, raw, scope)
+        for day in self.today:
+            day.rows.append(row)
+
+    def more_of(
+        self, last: _Row, number: int, line: str, raw: str, scope: frozenset[int] | None, by_week: bool
+    ) -> None:
+        """A line without a name belongs to the exercise above it."""
+        if by_week and scope is not None:
+            first = next(
+                (
+                    one
+                    for day in self.today
+                    for one in day.rows
+                    if one.line.name == last.line.name and one.weeks is None
+                ),
+                last,
+            )
+            name = first.line.full_name or first.line.name
+            entry = read_line(f"{name}, {line}")
+            entry.superset = first.line.superset
+            row = _Row(number, first.part, entry, f"{name}, {line}", f"{first.raw} / {raw}", scope)
+            first.left_out = first.left_out | scope
+            if not first.line.dosed():
+                first.left_out = frozenset(range(1, 13))
+            for day in self.today:
+                day.rows.append(row)
+            return
+        more = last.line.dosed() and bool(read_line(line).sets)
+        body = f"{last.body}, {line}"
+        entry = read_line(body)
+        entry.superset = last.line.superset
+        if more:
+            entry.guess("the line below it was read as more sets of the same exercise")
+        last.line, last.body, last.raw = entry, body, f"{last.raw} / {raw}"
+
+
+DOSED = re.compile(r"\d\s*x\s*\d|@|\d\s*sets?\b|\d\s*reps?\b|\d\s*%", re.IGNORECASE)
 
 
 def read_block_text(
@@ -104,162 +386,230 @@ def read_block_text(
     days: Sequence[Day] = (),
     names: Mapping[str, str] | None = None,
 ) -> WrittenBlock:
-    """The block in a text. Raises InputFaults with every fault, unsure names with their proposals included.
+    """The block in a text. Raises InputFaults with every fault in the order of the lines, one a line at most.
 
     place : the place of sessions that name none; weeks : used where the text says none (1 otherwise)
     days : weekdays for sessions that name none, in order; names : answers for unsure names, text to slug
     """
-    faults: list[Fault] = []
-    title, stated_weeks = "", None
-    week_rpe: dict[int, float | None] = {}
-    sessions: list[_Day] = []
-    part: PartName | None = None
+    reader = _Reader(file, catalogue, {})
+    reader.names = answers_of(names or {}, catalogue, reader)
     for number, raw in enumerate(text.splitlines(), start=1):
-        if is_note(raw):
-            continue
-        line = tidy(raw.split("#", 1)[0])
-        where = f"line {number}"
-        header = re.match(r"^(?:block|title)\s*:\s*(.+)$", line, re.IGNORECASE)
-        if header:
-            title = header.group(1).strip()
-            continue
-        count = re.match(r"^(?:weeks?\s*:?\s*(\d+)|(\d+)\s*weeks?)$", line, re.IGNORECASE)
-        if count:
-            stated_weeks = int(count.group(1) or count.group(2))
-            if not 1 <= stated_weeks <= 12:
-                faults.append(Fault(file, where, f"{stated_weeks} weeks", "1 to 12 weeks"))
-                stated_weeks = None
-            continue
-        if re.match(r"^weeks?\s+\d", line, re.IGNORECASE):
-            read_week_rpe(line, file, where, faults, week_rpe)
-            continue
-        day = read_day(line)
-        if day is not None:
-            sessions.append(day)
-            part = None
-            continue
-        word = line.rstrip(":").strip().lower()
-        if word in PART_WORDS:
-            part = PART_WORDS[word]
-            continue
-        try:
-            entry = read_line(line)
-        except Unreadable as error:
-            faults.append(Fault(file, where, error.found, error.allowed))
-            continue
-        if not sessions:
-            sessions.append(_Day(None, None, place, "", []))
-        sessions[-1].entries.append((number, part or "main", entry, raw.strip(), "written" if part else "guessed"))
-    if not sessions and not faults:
-        faults.append(Fault(file, "", "no session", "at least one line with an exercise, like: front squat 4 x 5"))
-    total = stated_weeks or weeks or 1
+        reader.take(number, raw)
+    sessions = [one for one in reader.days if one.rows or not is_day_off(one.head)]
+    for one in reader.days:
+        if not one.rows and one not in sessions:
+            reader.notes.append((one.number, f"{one.head.label} is a day off."))
+        elif not one.rows and not one.tried:
+            reader.fault(one.number, f"no exercise on {one.head.label}", "at least one line with an exercise")
+    if not sessions and not reader.faults:
+        reader.fault(0, "no session", "at least one line with an exercise, like: front squat 4 x 5")
+    if len(sessions) > 7:
+        reader.fault(sessions[7].number, f"{len(sessions)} days", "at most 7 days a week")
+    total = reader.stated_weeks or weeks or max([reader.most_weeks, *reader.week_rpe], default=1) or 1
+    if reader.stated_weeks is None and weeks is None and total > 1:
+        reader.notes.append((0, f"{total} weeks: the last week that is named."))
     unsure: list[UnsureName] = []
+    chosen = weekdays_for([one.head for one in sessions], days, SPREAD.get(len(sessions), DAYS))
     made = [
-        build_session(
-            one, index, len(sessions), total, days, place, catalogue, file, faults, unsure, names or {}, week_rpe
-        )
-        for index, one in enumerate(sessions)
+        build_session(one, day, total, place, reader, unsure, len(sessions), days)
+        for one, day in zip(sessions, chosen, strict=True)
     ]
     twice = [one.day for one in made]
     for day_name in sorted({one for one in twice if twice.count(one) > 1}):
-        faults.append(Fault(file, "", f"two sessions on {day_name}", "one session a day"))
-    if faults:
-        raise InputFaults(faults)
+        reader.fault(0, f"two sessions on {day_name}", "one session a day")
+    if reader.faults:
+        raise InputFaults(one for _, one in sorted(reader.faults, key=lambda pair: pair[0] or 10**9))
+    made.sort(key=lambda one: DAYS.index(one.day))
+    week_rpe = reader.week_rpe
     kinds = tuple("deload" if week_rpe.get(week, 0.0) is None else "build" for week in range(1, total + 1))
     efforts = tuple(
         week_rpe.get(week) or (5.5 if kinds[week - 1] == "deload" else USUAL_RPE) for week in range(1, total + 1)
     )
-    return WrittenBlock(title or "Written block", total, Template(tuple(made), kinds, efforts), tuple(unsure))
-
-
-def read_week_rpe(line: str, file: str, where: str, faults: list[Fault], found: dict[int, float | None]) -> None:
-    """Effort by week: ``weeks 1 to 3 RPE 7, week 4 easy, weeks 5 and 6 RPE 8``."""
-    pattern = re.compile(
-        r"^weeks?\s+(\d+)(?:\s*(?:-|to|and)\s*(\d+))?\s*:?\s*(?:RPE\s*(\d+(?:[.,]\d+)?)|(easy|deload|light))$",
-        re.IGNORECASE,
+    notes = tuple(f"Line {number}: {one}" if number else one for number, one in sorted(dict.fromkeys(reader.notes)))
+    return WrittenBlock(
+        reader.title or "Written block", total, Template(tuple(made), kinds, efforts), tuple(unsure), notes=notes
     )
-    for piece in re.split(r"\s*[,;]\s*(?=weeks?\b)", line):
-        match = pattern.match(piece.strip())
-        if match is None:
-            faults.append(Fault(file, where, repr(piece), "weeks 1 to 3 RPE 7, or week 4 easy"))
-            continue
-        first, last = int(match.group(1)), int(match.group(2) or match.group(1))
-        effort = None if match.group(4) else float(match.group(3).replace(",", "."))
-        if not 1 <= first <= last <= 12 or (effort is not None and not 1 <= effort <= 10):
-            faults.append(Fault(file, where, repr(piece), "weeks 1 to 12 in order, RPE 1 to 10"))
-            continue
-        for week in range(first, last + 1):
-            found[week] = effort
 
 
-def read_day(line: str) -> _Day | None:
-    """A day header: ``Tuesday, 75 min, station``, ``Day 2``, or None."""
-    first, _, more = line.partition(",")
-    word = first.strip().rstrip(":").lower()
-    numbered = re.fullmatch(r"(?:day|session)\s*(\d+|[a-f])", word)
-    name = word.split(":")[0].split(" - ")[0].strip()
-    if name not in DAY_WORDS and not numbered:
-        return None
-    found = _Day(DAY_WORDS.get(name), None, "", "", [])
-    for piece in more.split(","):
-        text = piece.strip().rstrip(":")
-        minutes = re.fullmatch(r"(\d+)\s*min(?:utes)?", text, re.IGNORECASE)
-        if minutes:
-            found.minutes = float(minutes.group(1))
-        elif text:
-            found.place = text
+def answers_of(names: Mapping[str, str], catalogue: Catalogue, reader: _Reader) -> dict[str, str]:
+    """The answers for unsure names by their plain form; an answer that is no exercise is a fault."""
+    found: dict[str, str] = {}
+    for text, answer in names.items():
+        match = match_name(answer, catalogue)
+        if answer in catalogue:
+            found[plain(text)] = catalogue.get(answer).slug
+        elif match.slug is not None and match.sure:
+            found[plain(text)] = match.slug
+        else:
+            known = [one.slug for one in catalogue.values()]
+            near = match.proposals or tuple(get_close_matches(answer, known, 3, 0.6))
+            hint = f"Nearest: {', '.join(near)}." if near else "List them with: setwright catalogue."
+            fault = Fault("--name", "", f"the unknown slug {answer!r} for {text!r}", "the slug of an exercise", hint)
+            reader.faults.append((-1, fault))
+            found[plain(text)] = ""
     return found
+
+
+def is_day_off(head: DayHead) -> bool:
+    """True for ``Wed - rest``."""
+    return bool(re.fullmatch(r"(?:rest|off|day off|rest day)", head.title.strip(), re.IGNORECASE))
 
 
 def build_session(
     day: _Day,
-    index: int,
-    count: int,
+    weekday: Day,
     weeks: int,
-    days: Sequence[Day],
     place: str,
-    catalogue: Catalogue,
-    file: str,
-    faults: list[Fault],
+    reader: _Reader,
     unsure: list[UnsureName],
-    names: Mapping[str, str],
-    week_rpe: Mapping[int, float | None],
+    count: int,
+    days: Sequence[Day],
 ) -> TemplateSession:
     """One session of the template from its lines."""
-    spread = days if len(days) > index else SPREAD.get(min(count, 6), DAYS)
-    weekday = day.day or spread[index % len(spread)]
-    entries: list[TemplateEntry] = []
-    for number, part, line, raw, known in day.entries:
-        exercise = find_exercise(line.name, number, catalogue, file, faults, unsure, names)
+    made: list[list[TemplateEntry]] = []
+    for row in day.rows:
+        exercise = find_exercise(row, reader, unsure)
         if exercise is None:
             continue
-        if known == "guessed":
-            part = guess_part(exercise, line, bool(entries))
-        entries += entries_of(exercise, part, line, raw, weeks, week_rpe)
-    return TemplateSession(weekday, day.place or place, day.minutes, tuple(entries), day.title)
+        if not row_weeks(row, weeks, reader.week_rpe):
+            if row.line.dosed() or not row.left_out:
+                reader.fault(row.number, f"weeks beyond {weeks}", f"weeks 1 to {weeks}")
+            continue
+        try:
+            fit_measure(exercise, row.line)
+        except Unreadable as error:
+            reader.fault(row.number, error.found, error.allowed)
+            continue
+        part = row.part or guess_part(exercise, row.line, bool(made))
+        entries = entries_of(exercise, part, row, weeks, reader.week_rpe)
+        reader.notes += [(row.number, f"{one[:1].upper()}{one[1:]}.") for one in row.line.guesses]
+        made.append(entries)
+    made = one_part_each_superset(made, {row.line.superset for row in day.rows if row.part is not None})
+    notes: list[str] = []
+    if day.head.day is None and count > 1:
+        known = weekday in days or not days
+        own = "" if known else f", no training day of the trainee's {len(days)}"
+        unnamed = repr(day.head.title) if day.head.title else "What stands under no day"
+        label = unnamed if day.head.label.startswith("part ") else day.head.label.capitalize()
+        notes.append(f"{label} is put on {DAY_NAMES[weekday]}{own}.")
+        reader.notes.append((day.number, notes[-1]))
+    entries = in_rounds(made)
+    if entries and notes:
+        entries[0] = replace(entries[0], why=" ".join((*notes, entries[0].why)))
+    for week in range(1, weeks + 1):
+        if entries and not reader.faults and all(one.schemes[week - 1] is None for one in entries):
+            reader.fault(
+                day.number,
+                f"nothing for week {week} on {day.head.label}",
+                "lines for every week of the block, or no headings by week",
+            )
+    return TemplateSession(weekday, day.head.place or place, day.head.minutes, tuple(entries), day.head.title)
 
 
-def find_exercise(
-    name: str,
-    number: int,
-    catalogue: Catalogue,
-    file: str,
-    faults: list[Fault],
-    unsure: list[UnsureName],
-    names: Mapping[str, str],
-) -> Exercise | None:
+def one_part_each_superset(made: Sequence[list[TemplateEntry]], written: set[str | None]) -> list[list[TemplateEntry]]:
+    """Members of a superset under no heading share one part, so that they stay together: a circuit is a finisher."""
+    parts: dict[str, set[PartName]] = {}
+    for entries in made:
+        if entries[0].superset is not None and entries[0].superset not in written:
+            parts.setdefault(entries[0].superset, set()).add(entries[0].part)
+    common: dict[str, PartName] = {
+        letter: "finisher" if "conditioning" in found else "assistance"
+        for letter, found in parts.items()
+        if len(found) > 1
+    }
+    return [[replace(one, part=common.get(one.superset or "", one.part)) for one in entries] for entries in made]
+
+
+def row_weeks(row: _Row, weeks: int, week_rpe: Mapping[int, float | None]) -> set[int]:
+    """The weeks in which a row is done; an easy week that has no lines of its own takes those of the week before."""
+    everything = set(range(1, weeks + 1))
+    own = everything if row.weeks is None else {one for one in row.weeks if one in everything}
+    for week in sorted(everything):
+        if row.weeks is not None and week - 1 in own and week_rpe.get(week, 0.0) is None and week - 1 == max(row.weeks):
+            own.add(week)
+    return own - row.left_out
+
+
+def find_exercise(row: _Row, reader: _Reader, unsure: list[UnsureName]) -> Exercise | None:
     """The exercise that a name means; an unsure one is a fault with proposals."""
-    answered = names.get(name) or names.get(name.lower())
-    if answered is not None and answered in catalogue:
-        return catalogue.get(answered)
-    match = match_name(name, catalogue)
-    if match.slug is not None and match.sure:
-        return catalogue.get(match.slug)
-    unsure.append(UnsureName(number, name, match.proposals))
+    catalogue, line = reader.catalogue, row.line
+    tries = [line.name] if line.full_name in ("", line.name) else [line.full_name, line.name]
+    for name in tries:
+        answered = reader.names.get(plain(name))
+        if answered is not None:
+            return catalogue.get(answered) if answered else None
+    for name in tries:
+        match = match_name(name, catalogue)
+        if match.slug is None or not match.sure:
+            continue
+        exercise = catalogue.get(match.slug)
+        known = {plain(one) for one in (exercise.name, exercise.slug, *exercise.also_called)}
+        if plain(name) not in known:
+            line.guess(f"{name!r} was read as {exercise.name}")
+        if name == line.full_name and name != line.name:
+            line.extra = line.extra.removeprefix(name[len(line.name) :].strip()).strip(" ,")
+        keep_extra(row, reader)
+        return exercise
+    manner = MANNER.match(line.name)
+    if manner:
+        match = match_name(manner.group(2), catalogue)
+        if match.slug is not None and match.sure:
+            exercise = catalogue.get(match.slug)
+            word = manner.group(1).lower()
+            if word.startswith("pause") and line.pause_s is None:
+                line.pause_s = 2.0
+                line.guess(f"{line.name!r} was read as {exercise.name} with a pause of 2 s")
+            else:
+                line.guess(f"{line.name!r} was read as {exercise.name}; {word!r} stays a note")
+            keep_extra(row, reader)
+            return exercise
+    match = match_name(line.name, catalogue)
+    unsure.append(UnsureName(row.number, line.name, match.proposals))
     proposals = [f"{catalogue.get(slug).name} ({slug})" for slug in match.proposals]
-    hint = f"Did you mean {', or '.join(proposals)}?" if proposals else ""
-    faults.append(Fault(file, f"line {number}", repr(name), "the name of an exercise", hint))
+    if is_lacking(line.name):
+        hint = (
+            f"The catalogue lacks it. Nearest: {', or '.join(proposals)}." if proposals else "The catalogue lacks it."
+        )
+    elif proposals:
+        hint = f"Did you mean {', or '.join(proposals)}?"
+    else:
+        hint = "The catalogue has nothing like it; look with: setwright catalogue."
+    reader.fault(row.number, repr(line.name), NAME_ALLOWED, hint)
     return None
+
+
+def keep_extra(row: _Row, reader: _Reader) -> None:
+    """Words beside the dose stay as a note, unless they name another exercise."""
+    extra = row.line.extra
+    if not extra:
+        return
+    if match_name(extra, reader.catalogue).sure:
+        reader.fault(row.number, repr(extra), "one exercise a line")
+    row.line.guess(f"{extra!r} stays a note, nothing is planned from it")
+
+
+def fit_measure(exercise: Exercise, line: Line) -> None:
+    """Bare numbers of exercises that are measured in seconds or metres. Raises Unreadable where they say neither."""
+    metres, held = exercise.measured_in == "metres", exercise.measured_in == "seconds"
+    if line.primes and metres:
+        raise Unreadable("the sign '", "min for minutes, ft for feet")
+    for one in line.sets:
+        if one.most and (held or metres):
+            one.most = False
+            if held and exercise.mode != "cyclic":
+                one.hold_s = 30.0
+                line.guess("as long as you can hold it well; planned as 30 s")
+            else:
+                raise Unreadable("max", "metres or a time")
+        elif one.reps is not None and line.bare_reps and (held or metres) and one.reps[0] >= 10:
+            if metres:
+                one.distance_m, one.reps = float(one.reps[1]), None
+                line.guess(f"{one.distance_m:g} was read as metres")
+            elif exercise.mode != "cyclic":
+                one.hold_s, one.reps = float(one.reps[1]), None
+                line.guess(f"{one.hold_s:g} was read as seconds")
+            else:
+                raise Unreadable(f"{one.text.strip(' ,')!r}", "a time or a distance with its unit: 40 s, 2 min, 500 m")
 
 
 def guess_part(exercise: Exercise, line: Line, has_entries: bool) -> PartName:
@@ -293,43 +643,151 @@ def usual_scheme(exercise: Exercise, part: PartName, rpe: float) -> Scheme:
 
 
 def entries_of(
-    exercise: Exercise, part: PartName, line: Line, raw: str, weeks: int, week_rpe: Mapping[int, float | None]
+    exercise: Exercise, part: PartName, row: _Row, weeks: int, week_rpe: Mapping[int, float | None]
 ) -> list[TemplateEntry]:
-    """The template entries of a line: one, or a top set and its back-offs.
+    """The template entries of a line: one for each group of like sets, in order.
 
     A line without effort takes the effort of its week; an easy week has fewer sets and is never harder.
     """
-    why = "You wrote it."
-    schemes: list[Scheme] = []
+    line = row.line
+    top = line.pause_at == "top" or (not line.pause_at and exercise.pattern in TOP_PAUSE_PATTERNS)
+    if line.pause_s is not None:
+        line.guess(f"the pause is at the {'top' if top else 'bottom'}")
+    groups = line.sets or [Sets()]
+    done = row_weeks(row, weeks, week_rpe)
+    by_group: list[list[Scheme | None]] = [[] for _ in groups]
     for week in range(1, weeks + 1):
+        if week not in done:
+            for schemes in by_group:
+                schemes.append(None)
+            continue
         easy = week in week_rpe and week_rpe[week] is None
         rpe = 5.5 if easy else week_rpe.get(week) or USUAL_RPE
-        scheme = scheme_of_line(line, usual_scheme(exercise, part, rpe))
-        if easy:
-            sets = line.easy_sets or max(1, round(EASY_SHARE * scheme.sets))
-            rir = None if scheme.rir is None else max(scheme.rir, 4.0)
-            pct = None if scheme.pct is None else 0.9 * scheme.pct
-            scheme = replace(scheme, sets=sets, rir=rir, pct=pct)
-        schemes.append(scheme)
-    entry = TemplateEntry(
-        exercise=exercise.slug,
-        part=part,
-        schemes=tuple(schemes),
-        why=why + (f" {line.note}" if line.note else ""),
-        superset=line.superset,
-        dials={**exercise.dials, **line.dials},
-        filler_wanted=False,
-        written=raw,
-        locked=True,
-    )
-    if line.back_off is None:
-        return [entry]
-    sets, reps = line.back_off
-    backs = tuple(
-        replace(scheme, sets=sets, reps=reps, to_top_set=False, rir=None if scheme.rir is None else scheme.rir + 1.0)
-        for scheme in schemes
-    )
-    return [entry, replace(entry, schemes=backs, why=why + " Back-off sets after the top set.")]
+        usual = usual_scheme(exercise, part, rpe)
+        made = [scheme_of(line, one, usual, top) for one in groups]
+        if groups[0].ramp:
+            made = [
+                made[0],
+                *(after_top_set(one, made[0], group) for one, group in zip(made[1:], groups[1:], strict=True)),
+            ]
+        for schemes, scheme in zip(by_group, made if not easy else made_easy(made, line), strict=True):
+            schemes.append(scheme)
+    entries = []
+    for index, (one, schemes) in enumerate(zip(groups, by_group, strict=True)):
+        entries.append(
+            TemplateEntry(
+                exercise=exercise.slug,
+                part=part,
+                schemes=tuple(schemes),
+                why=why_of(line, one, index, len(groups)),
+                superset=line.superset,
+                dials={**exercise.dials, **line.dials},
+                filler_wanted=False,
+                written=row.raw,
+                locked=True,
+            )
+        )
+    return entries
+
+
+def after_top_set(scheme: Scheme, top: Scheme, group: Sets) -> Scheme:
+    """A back-off group: one repetition more in reserve than the top set where nothing else is written."""
+    if group.rir is not None or group.pct is not None or group.load_kg is not None:
+        return scheme
+    return replace(scheme, rir=None if top.rir is None else top.rir + 1.0)
+
+
+def made_easy(schemes: Sequence[Scheme], line: Line) -> list[Scheme | None]:
+    """The schemes of an easy week: the first sets of them, four in reserve, a tenth lighter."""
+    total = sum(one.sets for one in schemes)
+    left = line.easy_sets or max(1, round(EASY_SHARE * total))
+    found: list[Scheme | None] = []
+    for one in schemes:
+        sets = min(one.sets, left) if one is not schemes[-1] or not line.easy_sets else left
+        left -= sets
+        rir = None if one.rir is None else max(one.rir, 4.0)
+        pct = None if one.pct is None else round(0.9 * one.pct, 4)
+        found.append(replace(one, sets=sets, rir=rir, pct=pct) if sets > 0 else None)
+    return found
+
+
+def why_of(line: Line, one: Sets, index: int, count: int) -> str:
+    """Why an entry stands there, with what was understood by a guess."""
+    pieces = ["You wrote it."]
+    if count > 1 and index and line.sets[0].ramp:
+        pieces.append("Back-off sets after the top set.")
+    elif count > 1:
+        counts = [each.count or 1 for each in line.sets]
+        first, last = sum(counts[:index]) + 1, sum(counts[: index + 1])
+        pieces.append(
+            f"Set {first} of {sum(counts)}." if first == last else f"Sets {first} to {last} of {sum(counts)}."
+        )
+    kept = "keep 1 to 2 left" if one.rir is None else "no more than the effort you wrote"
+    if one.most:
+        pieces.append(f"As many good repetitions as you can, {kept}.")
+    if one.more and one.reps:
+        pieces.append(f"{one.reps[0]} or more: as many good repetitions as you can, {kept}.")
+    if line.note:
+        pieces.append(line.note)
+    if line.guesses and not index:
+        pieces.append(f"Understood so: {'; '.join(line.guesses)}.")
+    return " ".join(pieces)
+
+
+def in_rounds(made: Sequence[Sequence[TemplateEntry]]) -> list[TemplateEntry]:
+    """The entries in order; a superset with unlike sets is cut where its sets change, so that rounds stay together."""
+    found: list[TemplateEntry] = []
+    used = {one.superset for entries in made for one in entries}
+    index = 0
+    while index < len(made):
+        letter = made[index][0].superset
+        last = index + 1
+        while letter is not None and last < len(made) and made[last][0].superset == letter:
+            last += 1
+        members = made[index:last]
+        if len(members) == 1 or all(len(one) == 1 for one in members):
+            found += [entry for one in members for entry in one]
+        else:
+            found += cut_rounds(members, used)
+        index = last
+    return found
+
+
+def cut_rounds(members: Sequence[Sequence[TemplateEntry]], used: set[str | None]) -> list[TemplateEntry]:
+    """The members of one superset, cut into stretches of rounds in which every member's sets are alike."""
+    cuts = {0}
+    for entries in members:
+        at = 0
+        for entry in entries:
+            at += max((one.sets for one in entry.schemes if one is not None), default=0)
+            cuts.add(at)
+    edges = sorted(cuts)
+    found: list[TemplateEntry] = []
+    letter = members[0][0].superset
+    for low, high in pairwise(edges):
+        stretch = [one for one in (stretch_of(entries, low, high) for entries in members) if one is not None]
+        if low:
+            letter = next((one for one in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if one not in used), letter)
+            used.add(letter)
+        found += [replace(one, superset=letter if len(stretch) > 1 else None) for one in stretch]
+    return found
+
+
+def stretch_of(entries: Sequence[TemplateEntry], low: int, high: int) -> TemplateEntry | None:
+    """The sets from ``low`` to ``high`` of one member, week by week."""
+    schemes: list[Scheme | None] = []
+    whose = entries[0]
+    for week in range(len(entries[0].schemes)):
+        row = [
+            (entry, scheme)
+            for entry in entries
+            if (scheme := entry.schemes[week]) is not None
+            for _ in range(scheme.sets)
+        ][low:high]
+        if row:
+            whose = row[0][0]
+        schemes.append(replace(row[0][1], sets=len(row)) if row else None)
+    return replace(whose, schemes=tuple(schemes)) if any(schemes) else None
 
 
 def ordered(entries: Sequence[TemplateEntry]) -> bool:
@@ -346,13 +804,8 @@ def write_block_text(title: str, template: Template, catalogue: Catalogue) -> st
         for number, (kind, rpe) in enumerate(zip(template.week_kinds, template.week_rpe, strict=True), start=1)
     ]
     lines.append(", ".join(efforts))
-    day_names = {
-        short: name.capitalize()
-        for name, short in DAY_WORDS.items()
-        if len(name) > 5 or name in ("friday", "monday", "sunday")
-    }
     for session in template.sessions:
-        head = [day_names[session.day]]
+        head = [DAY_NAMES[session.day]]
         if session.minutes_cap is not None:
             head.append(f"{session.minutes_cap:g} min")
         if session.place:
@@ -391,7 +844,7 @@ def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
     elif scheme.kind == "interval":
         pieces.append(f"{scheme.sets} x {scheme.time_s:g} s")
     else:
-        pieces.append(f"{scheme.sets} x {reps}")
+        pieces.append(f"{scheme.sets} x {reps or 'max'}")
     if scheme.kind == "lowering":
         pieces.append("lowering")
     if scheme.load_kg is not None:
