@@ -39,7 +39,7 @@ class FixedPart:
 
 
 def _easy(shape: WeekShape) -> bool:
-    return shape.kind == "deload"
+    return shape.kind == "deload" or (shape.kind == "return" and shape.share <= 0.7)
 
 
 def _days_for(times: int, count: int) -> tuple[int, ...]:
@@ -337,7 +337,9 @@ def conditioning_part(
                 TemplateEntry(
                     exercise=exercise.slug,
                     part="conditioning",
-                    schemes=tuple(conditioning_scheme(exercise, brief, shape) for shape in shapes),
+                    schemes=tuple(
+                        conditioning_scheme(exercise, brief, shape, trainee.weeks_off >= 2) for shape in shapes
+                    ),
                     why="Work capacity, last, so that it costs the lifts nothing. "
                     + (
                         "You should be able to speak short sentences."
@@ -352,8 +354,11 @@ def conditioning_part(
     return FixedPart(tuple(by_day), tuple(dict.fromkeys(unmet)))
 
 
-def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape) -> Scheme:
-    """Short: four pieces of 40 s with 60 s easy; long: 15 to 20 min steady; sleds by distance."""
+def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape, returns: bool = False) -> Scheme:
+    """Short: four pieces of 40 s with 60 s easy; long: 15 to 20 min steady; sleds by distance.
+
+    ``returns``: after a break the first two weeks rest four and three times the work (rule D04).
+    """
     if exercise.measured_in == "metres" or exercise.pattern == "sled":
         rounds = 3 if _easy(shape) else 5
         return Scheme("carry", rounds, distance_m=20.0, rest_s=75.0, rir=4.0)
@@ -364,4 +369,5 @@ def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape) -> S
         return Scheme("interval", 1, time_s=360.0 if _easy(shape) else 480.0, rest_s=0.0)
     if brief.conditioning == "long":
         return Scheme("interval", 1, time_s=720.0 if _easy(shape) else 1080.0, rest_s=0.0)
-    return Scheme("interval", 3 if _easy(shape) else 4, time_s=40.0, rest_s=60.0)
+    rest_s = {1: 160.0, 2: 120.0}.get(shape.number, 60.0) if returns else 60.0
+    return Scheme("interval", 3 if _easy(shape) else 4, time_s=40.0, rest_s=rest_s)

@@ -39,6 +39,8 @@ def week_shapes(brief: Brief, weeks_off: float = 0.0) -> tuple[WeekShape, ...]:
         easy = {week for week in range(1, brief.weeks + 1) if week % brief.deload_every == 0}
         if brief.weeks - max(easy, default=0) >= 3:
             easy.add(brief.weeks)
+    if weeks_off >= 2:
+        easy = {week for week in easy if week > len(RETURN_SHARES)}  # the way back is easy enough
     tests = any(wish.aim == "1rm" for wish in brief.lifts) and brief.rpe[1] >= 8.0
     if tests and brief.weeks in easy:
         # The single is tried in the last week, rested: the easier week moves before it.

@@ -1,0 +1,197 @@
+"""Each rule of training finds the block that bends it, and is silent on the one that does not.
+
+Referee of every row: the figure of the source that the rule names, worked by hand here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from made_block import BRIEF, GYM, PERSON, estimates_of, made_block
+
+from setwright.catalogue.load import catalogue
+from setwright.people.trainee import Goal
+from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
+from setwright.plan.design import design_block
+from setwright.plan.rules import RULES, check_rules
+
+Change = Callable[[Week, Session, str, Entry], Entry]
+
+
+def changed(change: Change, block: Block | None = None) -> Block:
+    """A block with every entry passed through ``change``."""
+    old = block or made_block()
+    return replace(
+        old,
+        weeks=tuple(
+            replace(
+                week,
+                sessions=tuple(
+                    replace(
+                        session,
+                        parts=tuple(
+                            replace(part, entries=tuple(change(week, session, part.part, one) for one in part.entries))
+                            for part in session.parts
+                        ),
+                    )
+                    for session in week.sessions
+                ),
+            )
+            for week in old.weeks
+        ),
+    )
+
+
+def work(change: Callable[[PlannedSet], PlannedSet], only: str = "", weeks: tuple[int, ...] = ()) -> Change:
+    """Changes the working sets of all entries, or of one exercise, in some weeks."""
+
+    def apply(week: Week, session: Session, part: str, entry: Entry) -> Entry:
+        if (only and entry.exercise != only) or (weeks and week.number not in weeks):
+            return entry
+        return replace(entry, sets=tuple(change(one) if one.kind == "work" else one for one in entry.sets))
+
+    return apply
+
+
+def person(block: Block, **facts: object) -> Block:
+    trainee = replace(block.inputs.trainee, **facts)  # type: ignore[arg-type]
+    return replace(block, inputs=replace(block.inputs, trainee=trainee))
+
+
+def brief(block: Block, **facts: object) -> Block:
+    return replace(block, inputs=replace(block.inputs, brief=replace(block.inputs.brief, **facts)))  # type: ignore[arg-type]
+
+
+def doubled(factor: int) -> Change:
+    return lambda week, session, part, entry: replace(entry, sets=entry.sets * factor)
+
+
+BENT: dict[str, Callable[[], Block]] = {
+    "V03": lambda: brief(person(made_block(), training_years=3.0), emphasis=("calf",)),
+    "V04": lambda: changed(doubled(5)),
+    "V05": lambda: changed(doubled(3)),
+    "V06": lambda: changed(lambda w, s, p, e: replace(e, sets=e.sets * 2) if w.number == 3 else e),
+    "V09": lambda: changed(
+        lambda w, s, p, e: (
+            replace(e, exercise="curl_cable") if catalogue().get(e.exercise).pattern.startswith("push") else e
+        )
+    ),
+    "L01": lambda: person(changed(work(lambda one: replace(one, reps=(3, 5), load_kg=60.0))), training_years=0.1),
+    "L02": lambda: person(changed(work(lambda one: replace(one, reps=(12, 15), rir=4.0))), training_years=3.0),
+    "L04": lambda: changed(work(lambda one: replace(one, load_kg=(one.load_kg or 40) * 1.3), weeks=(3,)), constant()),
+    "L06": lambda: changed(
+        lambda w, s, p, e: replace(e, written="x", sets=tuple(replace(one, chance=0.05) for one in e.sets))
+    ),
+    "L07": lambda: person(more_days(), birth_year=1950),
+    "L08": lambda: person(made_block(), birth_year=1950, training_years=0.1),
+    "L09": lambda: person(more_days(), birth_year=2012),
+    "L11": lambda: changed(work(lambda one: replace(one, rir=0.0))),
+    "T01": lambda: changed(work(lambda one: replace(one, reps=(3, 5), rest_s=60.0), only="back_squat")),
+    "T02": lambda: changed(
+        lambda w, s, p, e: replace(e, superset=None, sets=tuple(replace(o, rest_s=20.0) for o in e.sets))
+    ),
+    "T03": lambda: changed(lambda w, s, p, e: replace(e, exercise="leg_ext", superset="Z") if p == "assistance" else e),
+    "T07": lambda: changed(work(lambda one: replace(one, tempo="6-2-4-0"))),
+    "W01": lambda: changed(
+        lambda w, s, p, e: (
+            replace(e, exercise="deep_squat_pry", sets=tuple(replace(o, hold_s=70.0) for o in e.sets))
+            if p == "warm-up"
+            else e
+        )
+    ),
+    "W03": lambda: changed(lambda w, s, p, e: replace(e, exercise="cat_cow") if p == "warm-up" else e),
+    "W05": lambda: person(
+        changed(lambda w, s, p, e: replace(e, sets=tuple(replace(o, load_kg=None) for o in e.sets))),
+        goals=(Goal("range", "hip-flexion", 1),),
+    ),
+    "D01": lambda: person(made_block(), weeks_off=4.0),
+    "D03": lambda: person(
+        changed(
+            lambda w, s, p, e: replace(
+                e, sets=tuple(replace(o, reps=(12, 15), rir=2.0, load_kg=20.0) for o in e.sets) * 2
+            )
+        ),
+        weeks_off=4.0,
+    ),
+    "D04": lambda: person(
+        changed(
+            lambda w, s, p, e: (
+                replace(e, sets=(PlannedSet("work", time_s=40.0, rest_s=60.0),) * 4) if p == "conditioning" else e
+            )
+        ),
+        weeks_off=4.0,
+    ),
+    "X02": lambda: person(changed(lambda w, s, p, e: replace(e, exercise="pullup")), training_years=0.1),
+}
+
+
+def constant() -> Block:
+    """The made block with the same reps, reserve and load in every week."""
+    return changed(work(lambda one: replace(one, reps=(5, 6), rir=2.0, load_kg=40.0)))
+
+
+def more_days() -> Block:
+    """The made block with every session twice over, on four days in a row."""
+    old = made_block()
+    days = ("mon", "tue", "wed", "thu", "fri", "sat")
+    return replace(
+        old,
+        weeks=tuple(
+            replace(
+                week,
+                sessions=tuple(replace(one, day=day) for one, day in zip(week.sessions * 4, days[:4], strict=False)),  # type: ignore[arg-type]
+            )
+            for week in old.weeks
+        ),
+    )
+
+
+def bent_rules(block: Block) -> set[str]:
+    return {one.rule for one in check_rules(block, catalogue())}
+
+
+@pytest.mark.parametrize("rule", sorted(BENT))
+def test_a_bent_rule_is_said(rule: str) -> None:
+    assert rule in bent_rules(BENT[rule]())
+
+
+@pytest.mark.parametrize("rule", sorted(set(BENT) - {"V03", "L07", "L08", "L09", "D01", "D03", "D04", "W05"}))
+def test_the_designed_block_keeps_the_rule(rule: str) -> None:
+    assert rule not in bent_rules(made_block())
+
+
+def test_ages_and_breaks_bind_only_whom_they_are_about() -> None:
+    assert not {"L07", "L08", "L09", "D01", "D03", "D04"} & bent_rules(made_block())
+
+
+def test_a_rule_switched_off_with_a_reason_is_silent() -> None:
+    from setwright.plan.brief import RuleSetting
+
+    block = BENT["L11"]()
+    quiet = brief(block, rules=(RuleSetting("L11", "a test week", True, None),))
+
+    assert "L11" in bent_rules(block) and "L11" not in bent_rules(quiet)
+
+
+def test_every_rule_names_its_source_and_speaks_to_a_coach() -> None:
+    assert len({one.id for one in RULES}) == len(RULES) >= 36
+    for one in RULES:
+        assert one.source and one.says and not one.says.endswith(".")
+        assert (
+            "no published source" in one.source
+            or any(letter.isdigit() for letter in one.source)
+            or "table" in one.source
+        )
+
+
+def test_a_block_designed_for_a_return_follows_the_published_ramp() -> None:
+    """Referee: CSCCa/NSCA 2019, 50, 70, 80 and 90 % in the first four weeks, rest four and three times the work."""
+    returner = replace(PERSON, weeks_off=4.0)
+    block = design_block(
+        returner, (GYM,), replace(BRIEF, weeks=6, conditioning="short"), catalogue(), estimates_of(returner), limit=1.5
+    )
+
+    assert block.weeks[0].kind == "return"
+    assert not {"D01", "D02", "D04"} & bent_rules(block)
