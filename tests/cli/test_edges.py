@@ -231,3 +231,20 @@ def test_stand_ins_can_be_asked_for_one_part(capsys: pytest.CaptureFixture[str])
     assert run(["catalogue", "--part", "main", "--json"]) == 0
     mains = {row["exercise"] for row in json.loads(capsys.readouterr().out)}
     assert {row["exercise"] for row in rows} <= mains
+
+
+def test_an_entry_taken_out_is_one_difference() -> None:
+    from dataclasses import replace
+
+    from setwright.services.comparing import compare_blocks
+
+    block = made_block()
+    week, session = block.weeks[0], block.weeks[0].sessions[0]
+    at = next(number for number, part in enumerate(session.parts) if len(part.entries) > 2)
+    part = session.parts[at]
+    parts = [*session.parts[:at], replace(part, entries=part.entries[1:]), *session.parts[at + 1 :]]
+    shorter = replace(week, sessions=(replace(session, parts=tuple(parts)), *week.sessions[1:]))
+
+    (row,) = compare_blocks(block, replace(block, weeks=(shorter, *block.weeks[1:])))
+
+    assert row["to"] == "-" and compare_blocks(block, block) == []

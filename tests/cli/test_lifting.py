@@ -67,9 +67,13 @@ def test_a_lifted_restriction_brings_the_block_back(text: str, folder: Path) -> 
             continue
         before, now = load(old), load(new)
         assert (before is None) == (now is None)
+        if where[0] == 3 and where[2] not in ("warm-up", "loaded-mobility"):
+            fewer_reps = (new.sets[-1].reps or (0, 0))[1] < (old.sets[-1].reps or (0, 0))[1]
+            lower = before is not None and now is not None and now <= 0.9 * before
+            shorter = (new.sets[-1].time_s or 0) < (old.sets[-1].time_s or 0)
+            assert lower or fewer_reps or shorter or len(new.sets) < len(old.sets), (new.exercise, old.sets, new.sets)
         if before is not None and now is not None:
             assert now <= before
-            assert where[0] > 3 or now <= 0.9 * before or len(new.sets) < len(old.sets) or len(old.sets) == 1
     assert all("lifted" in one.why and one.from_ and one.to for one in back.changes)
     assert {one.week for one in back.changes} <= {3, 4}
     assert block_faults(back, "back.json", catalogue()) == []

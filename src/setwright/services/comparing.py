@@ -13,29 +13,44 @@ from setwright.services.gather import catalogue
 
 
 def compare_blocks(first: Block, second: Block) -> list[dict[str, object]]:
-    """Rows of differences: week, session, entry, from, to. Equal blocks give none."""
+    """Rows of differences: week, session, entry, from, to. Equal blocks give none.
+
+    In each part, an exercise is held against itself first; what is left is paired in order.
+    """
     known = catalogue()
     rows: list[dict[str, object]] = []
-    before, after = by_place(first), by_place(second)
+    before, after = by_part(first), by_part(second)
     for key in [*before, *(one for one in after if one not in before)]:
-        old, new = before.get(key), after.get(key)
-        old_words = in_words(old, known) if old else "-"
-        new_words = in_words(new, known) if new else "-"
-        if old_words != new_words:
-            week, day, _ = key
-            name = known.get((old or new).exercise).name  # type: ignore[union-attr]
-            rows.append({"week": week, "session": day, "entry": name, "from": old_words, "to": new_words})
+        for old, new in pairs(before.get(key, []), after.get(key, [])):
+            old_words = in_words(old, known) if old else "-"
+            new_words = in_words(new, known) if new else "-"
+            if old_words != new_words:
+                week, day, _ = key
+                name = known.get((old or new).exercise).name  # type: ignore[union-attr]
+                rows.append({"week": week, "session": day, "entry": name, "from": old_words, "to": new_words})
     return rows
 
 
-def by_place(block: Block) -> dict[tuple[int, str, str], Entry]:
-    """Entries by week, day and their place in the session."""
-    found: dict[tuple[int, str, str], Entry] = {}
+def pairs(old: list[Entry], new: list[Entry]) -> list[tuple[Entry | None, Entry | None]]:
+    """Entries of one part side by side, in the order of the old ones; added ones last."""
+    left = list(new)
+    found: list[tuple[Entry, Entry | None]] = []
+    for entry in old:
+        same = next((one for one in left if one.exercise == entry.exercise), None)
+        if same is not None:
+            left.remove(same)
+        found.append((entry, same))
+    made = [(entry, same if same is not None else left.pop(0) if left else None) for entry, same in found]
+    return [*made, *((None, one) for one in left)]
+
+
+def by_part(block: Block) -> dict[tuple[int, str, str], list[Entry]]:
+    """Entries by week, day and part of the session."""
+    found: dict[tuple[int, str, str], list[Entry]] = {}
     for week in block.weeks:
         for session in week.sessions:
             for part in session.parts:
-                for number, entry in enumerate(part.entries, start=1):
-                    found[week.number, session.day, f"{part.part} {number}"] = entry
+                found.setdefault((week.number, session.day, part.part), []).extend(part.entries)
     return found
 
 

@@ -11,23 +11,28 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from setwright.catalogue.names import nearest
+from setwright.dose.implements import loads_in
 from setwright.faults import Fault, InputFaults
 from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Trainee
+from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Week
-from setwright.plan.compose import Context, count_credits
+from setwright.plan.compose import Context, count_credits, planned_sets
 from setwright.plan.gates import judge, who_set
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import free_lonely_supersets, in_words, is_new_crop, restrict_block, within_minutes
 from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
-from setwright.review.adapt import Brakes, adapt_entry
 from setwright.services.deeds import block_estimates, first_open_week
 from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
 from setwright.services.keeping import kept_log, records_in
 from setwright.strength.estimates import Estimates
 
 BACK_SHARES = (0.90, 0.95)  # of the load planned before, first and second week back (common practice, no source)
+
+
+FIRST_LENGTH = 0.8  # of a single timed set in the first week back (common practice, no source)
+DRILL_PARTS = ("warm-up", "loaded-mobility")
 
 
 def lift_restriction(
@@ -248,16 +253,51 @@ def as_open_again(now: Entry, goal: Entry) -> Entry:
     )
 
 
-def lighter(entry: Entry, part: Part, place: str, weeks_back: int, lifting: Lifting) -> tuple[Entry, str]:
-    """The entry as it comes back, and why: under its old load for two weeks, or one set fewer in the first."""
+def lighter(entry: Entry, part: Part, place_id: str, weeks_back: int, lifting: Lifting) -> tuple[Entry, str]:
+    """The entry as it comes back, and why: for two weeks under its old load; less of what has no load in the first."""
     share = BACK_SHARES[weeks_back] if weeks_back < len(BACK_SHARES) else 1.0
+    made, why = entry, "As it was planned."
+    if share < 1.0 and part.part not in DRILL_PARTS:
+        working = [one for one in entry.sets if one.kind != "ramp"]
+        if working and working[0].load_kg:
+            made = under_load(entry, part, share * working[0].load_kg, place_id, lifting)
+            why = f"At most {100 * share:.0f} % of the load before." if made is not entry else why
+        if made is entry and weeks_back == 0:
+            made, why = less_of(entry)
+    return made, f"{lifting.reason} {why} Stop if it hurts, and ask a licensed clinician."
+
+
+def under_load(entry: Entry, part: Part, most_kg: float, place_id: str, lifting: Lifting) -> Entry:
+    """The entry with the heaviest load the place can build under a limit; itself where there is none."""
+    context, place = lifting.context, lifting.context.places[place_id]
+    exercise = context.catalogue.get(entry.exercise)
+    first = next(one for one in entry.sets if one.kind != "ramp")
+    scheme = scheme_of(entry)
+    with_ramp = any(one.kind == "ramp" for one in entry.sets)
+    if scheme is not None and first.chance is not None:
+        sets = planned_sets(exercise, scheme, place, context, part.part, with_ramp, most_kg)
+        load = sets[-1].load_kg
+        return replace(entry, sets=sets) if load is not None and load <= most_kg else entry
+    options = [one for one in loads_in(place, exercise) if one.load_kg <= most_kg]
+    if with_ramp or not options:
+        return entry
+    best = options[-1]
+    sets = tuple(replace(one, load_kg=best.load_kg, pieces=best.pieces, load_range_kg=None) for one in entry.sets)
+    return replace(entry, sets=sets)
+
+
+def less_of(entry: Entry) -> tuple[Entry, str]:
+    """One set fewer; of a single set the lower end of its repetitions, or four fifths of its length."""
     working = [one for one in entry.sets if one.kind != "ramp"]
-    load = working[0].load_kg if working else None
-    brakes = Brakes()
-    if load is not None:
-        brakes.put(entry.exercise, share * load, f"at most {100 * share:.0f} % of the load before")
-    made, why = adapt_entry(entry, part, place, brakes, lifting.context)
-    if made is entry and share < 1.0 and weeks_back == 0 and len(working) > 1:
-        made, why = replace(entry, sets=entry.sets[:-1]), "one set fewer in the first week"
-    words = f" {why[:1].upper()}{why[1:]}." if why else " As it was planned."
-    return made, f"{lifting.reason}{words} Stop if it hurts, and ask a licensed clinician."
+    if len(working) > 1:
+        return replace(entry, sets=entry.sets[:-1]), "One set fewer in the first week."
+    last = entry.sets[-1]
+    if last.reps is not None and last.reps[0] < last.reps[1]:
+        fewer = replace(last, reps=(last.reps[0], last.reps[0]))
+        return replace(entry, sets=(*entry.sets[:-1], fewer)), "The fewest repetitions in the first week."
+    for field in ("time_s", "hold_s", "distance_m"):
+        value: float | None = getattr(last, field)
+        if value:
+            shorter = replace(last, **{field: float(round(FIRST_LENGTH * value))})  # type: ignore[arg-type]
+            return replace(entry, sets=(*entry.sets[:-1], shorter)), "A fifth shorter in the first week."
+    return entry, "As it was planned: start easy."
