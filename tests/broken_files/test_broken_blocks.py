@@ -57,6 +57,13 @@ CASES: list[tuple[str, Edit, tuple[str, ...]]] = [
     ("a name that is a path", lambda b: b.update(id="../../evil"), ("id: found '../../evil'; allowed: letters, digits, - and _",)),
     ("another trainee", lambda b: b.update(trainee="somebody"), ("trainee: found 'somebody'; allowed: 'invented'",)),
     ("a place that is not there", lambda b: b["weeks"][0]["sessions"][0].update(place="moon"), ("weeks[1].sessions[1].place: found 'moon'; allowed: gym",)),
+    ("a range in words", lambda b: main_entry(b)["dials"].update(range_deg=["a", "b"]), (".dials.range_deg: found ['a', 'b']",)),
+    ("a range that falls", lambda b: main_entry(b)["dials"].update(range_deg=[60, 0]), ("allowed: two rising angles",)),
+    ("a start at the end of time", lambda b: b["inputs"]["brief"].update(start="9999-12-31"), ("inputs.brief.start: found 9999-12-31",)),
+    ("a joint that nobody has", lambda b: b["inputs"]["trainee"].update(restrictions=[{"id": "k", "joint": "kneee"}]), ("restrictions[1].joint: found 'kneee'", "Did you mean knee?")),
+    ("a plate of less than nothing", lambda b: b["inputs"]["places"][0]["plates"][0].update(mass_kg=-3), ("inputs.places[1]: found",)),
+    ("an empty session", lambda b: b["weeks"][0]["sessions"][0].update(parts=[]), ("sessions[1].parts: found nothing to do",)),
+    ("a missing key", lambda b: b.pop("title"), ("title: found nothing; allowed: a value: this key is required",)),
     ("a knee that must not work", restricted, ("entries[1].exercise: found", "knee restriction", "an exercise that the restrictions")),
     ("a rack that is gone", without("rack"), ("entries[1].exercise: found", "which is not here")),
 ]  # fmt: skip

@@ -73,11 +73,19 @@ def block_from_dict(raw: object, file: str, invalid: type[Exception]) -> Block:
     except invalid as error:
         raise InputFaults(
             [
-                Fault(file, path_of(one["loc"]), short(one.get("input")), str(one["msg"]).lower())
+                Fault(file, path_of(one["loc"]), *found_and_allowed(one))
                 for one in error.errors()  # type: ignore[attr-defined]
             ]
         ) from None
     return block
+
+
+def found_and_allowed(error: Mapping[str, Any]) -> tuple[str, str]:
+    """What stood there and what may stand there, in words of the file."""
+    if error["type"] == "missing":
+        return "nothing", "a value: this key is required"
+    allowed = str(error["msg"]).lower().removeprefix("input should be ").replace("valid tuple", "list")
+    return short(error.get("input")), allowed.replace("a valid dictionary or object to extract fields from", "a table")
 
 
 def path_of(loc: tuple[object, ...]) -> str:

@@ -6,11 +6,13 @@ published, kept or changed. What a coach may decide otherwise (rules of training
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 
+from setwright.body.anatomy import joints
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.names import nearest
@@ -24,6 +26,7 @@ from setwright.plan.restrict import is_new_crop, range_in_words
 
 NAME = re.compile(r"[A-Za-z0-9_-]{1,100}")
 MOST_WEEKS = 60
+FIRST_YEAR, LAST_YEAR = 1990, 2200
 # What a set may hold: field, lowest, highest, unit; the limits of the log file.
 SET_LIMITS = (
     ("load_kg", 0.0, 1500.0, "kg"),
@@ -52,8 +55,14 @@ def block_faults(block: Block, file: str, catalogue: Catalogue) -> list[Fault]:
                 continue
             if not 0 <= session.minutes <= 600:
                 faults.append(Fault(file, f"{path}.minutes", f"{session.minutes:g}", "a number from 0 to 600 min"))
+            if not any(part.entries for part in session.parts):
+                faults.append(Fault(file, f"{path}.parts", "nothing to do", "at least one entry"))
             for at, entry in entries_of(session, path):
                 faults += set_faults(entry, at, file)
+                odd = dial_faults(entry, at, file)
+                faults += odd
+                if odd:
+                    continue
                 exercise = known_exercise(entry.exercise, f"{at}.exercise", file, catalogue, faults)
                 if exercise is not None:
                     verdict = judge(exercise, rules, tokens[session.place], as_of, entry.dials)
@@ -133,6 +142,35 @@ def limits(low: float, high: float, unit: str) -> str:
     return f"a number from {low:g} to {high:g} {unit}".rstrip()
 
 
+def dial_faults(entry: Entry, path: str, file: str) -> list[Fault]:
+    """Dials that nobody can set: a range without two rising angles, a number that is none."""
+    faults = []
+    for name, value in entry.dials.items():
+        numbers = value if isinstance(value, (list, tuple)) else [value]
+        plain = all(isinstance(one, (str, bool)) or is_number(one) for one in numbers)
+        if not plain or (isinstance(value, (list, tuple)) and not all(is_number(one) for one in value)):
+            faults.append(
+                Fault(file, f"{path}.dials.{name}", repr(value)[:60], "a text, a number or a list of numbers")
+            )
+    if faults:
+        return faults
+    limits_deg = entry.dials.get("range_deg")
+    if limits_deg is not None:
+        rising = isinstance(limits_deg, (list, tuple)) and len(limits_deg) == 2 and limits_deg[0] < limits_deg[1]
+        if not rising:
+            allowed = "two rising angles in degrees, like [0, 60]"
+            faults.append(Fault(file, f"{path}.dials.range_deg", repr(limits_deg)[:60], allowed))
+        if not isinstance(entry.dials.get("range_of", ""), str):
+            found = repr(entry.dials["range_of"])[:60]
+            faults.append(Fault(file, f"{path}.dials.range_of", found, "a motion, like knee-flexion"))
+    return faults
+
+
+def is_number(value: object) -> bool:
+    """True for a finite number."""
+    return isinstance(value, (int, float)) and math.isfinite(value)
+
+
 def pair_faults(one: PlannedSet, path: str, file: str) -> list[Fault]:
     """Ranges that fall, or leave what can be."""
     faults = []
@@ -164,9 +202,24 @@ def head_faults(block: Block, file: str) -> list[Fault]:
         for s, day in enumerate(days, start=1):
             if day in days[: s - 1]:
                 faults.append(Fault(file, f"weeks[{w}].sessions[{s}].day", f"{day} twice", "each day once"))
-    mass = block.inputs.trainee.body_mass_kg
-    if not 25 <= mass <= 300:
-        faults.append(Fault(file, "inputs.trainee.body_mass_kg", f"{mass:g}", limits(25, 300, "kg")))
+    start = block.inputs.brief.start
+    if not FIRST_YEAR <= start.year <= LAST_YEAR:
+        faults.append(Fault(file, "inputs.brief.start", str(start), f"a date from {FIRST_YEAR} to {LAST_YEAR}"))
+    for number, rule in enumerate(block.inputs.trainee.restrictions, start=1):
+        if rule.joint not in joints():
+            path = f"inputs.trainee.restrictions[{number}].joint"
+            near = nearest(rule.joint, joints(), 1)
+            hint = f"Did you mean {near[0]}?" if near else ""
+            faults.append(Fault(file, path, repr(rule.joint), ", ".join(sorted(joints())), hint))
+    for number, place in enumerate(block.inputs.places, start=1):
+        pieces = [(one.mass_kg, one.count) for one in place.bars]
+        pieces += [(one.mass_kg, one.count) for one in (*place.plates, *place.dumbbells, *place.kettlebells)]
+        if not all(0 < mass <= 200 and 0 <= count <= 1000 for mass, count in pieces):
+            found = "a bar, plate, dumbbell or kettlebell that can't be"
+            faults.append(Fault(file, f"inputs.places[{number}]", found, "masses over 0 to 200 kg, at most 1000 each"))
+    body = block.inputs.trainee.body_mass_kg
+    if not 25 <= body <= 300:
+        faults.append(Fault(file, "inputs.trainee.body_mass_kg", f"{body:g}", limits(25, 300, "kg")))
     return faults
 
 
