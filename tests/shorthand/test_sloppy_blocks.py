@@ -92,6 +92,9 @@ LINES: list[tuple[str, str, dict[str, object]]] = [
     ("Y raise 3x12", "y_raise", {"sets": 3}),
     ("pull-ups 3x5 +10kg", "pullup", {"load_kg": 10.0}),
     ("pull-ups 3x5 BW", "pullup", {"load_kg": 0.0}),
+    ("sl rdl 3x8 e/s", "sl_rdl", {"per_side": True}),
+    ("Row (BB) 4x8", "row_bb", {"sets": 4}),
+    ("Chins 3x8", "chinup", {"sets": 3}),
     ("squat 3 x 5—6", "back_squat", {"reps": (5, 6)}),
     ("squat 3 ✕ 5‑6", "back_squat", {"reps": (5, 6)}),
 ]  # fmt: skip
@@ -219,6 +222,8 @@ def test_effort_by_week_is_read_in_many_hands(text: str) -> None:
         ("Mon - Lower, 60 min", "mon", 60.0, "", "Lower"),
         ("Mon – Upper body", "mon", None, "", "Upper body"),
         ("Tuesday, 60 min, station", "tue", 60.0, "station", ""),
+        ("Day 1: Lower, 60 min, gym", "mon", 60.0, "gym", "Lower"),
+        ("Full body - 45 min", "mon", 45.0, "", "Full body"),
         ("**Saturday**", "sat", None, "", ""),
     ],
 )
@@ -327,6 +332,7 @@ REFUSED = [
     ("farmer carry 3 x 20'", "found the sign '"),
     ("rower 3 x 500", "found 500 reps; allowed: a whole number from 1 to 100; a time or distance needs its unit"),
     ("rower 3 x 40", "allowed: a time or a distance with its unit"),
+    ("repeat 3 rounds", "the rounds above their lines, like '3 rounds:'"),
     ("rest 2 min", "found no name of an exercise"),
 ]  # fmt: skip
 

@@ -22,8 +22,8 @@ from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, default_rest_s
 from setwright.plan.shorthand_head import (
     RULE_LINE,
     DayHead,
-    is_focus,
     read_days,
+    read_focus,
     read_loose_title,
     read_part,
     read_superset,
@@ -211,8 +211,8 @@ class _Reader:
             self.end_group()
             self.group, self.group_rounds = group[0] or self.free_letter(), group[1]
             return True
-        focus = line.rstrip(": ")
-        if is_focus(line) and read_part(line) is None and not self.catalogue_knows(focus):
+        focus = read_focus(line)
+        if focus is not None and read_part(line) is None and not self.catalogue_knows(line.rstrip(": ")):
             self.take_focus(number, focus)
             return True
         part = read_part(line)
@@ -268,19 +268,21 @@ class _Reader:
         if heads and heads[0].entry:
             self.take_entry(number, tidy(heads[0].entry), line, False)
 
-    def take_focus(self, number: int, line: str) -> None:
+    def take_focus(self, number: int, head: DayHead) -> None:
         """A line that only says what a day is about: its title, or a day of its own where no day was named."""
         self.end_group()
         named = any(not day.head.label.startswith("part ") for day in self.days)
         if self.today and not any(day.rows for day in self.today):
             for day in self.today:
-                day.head.title = day.head.title or line
+                day.head.title = day.head.title or head.title
+                day.head.minutes = day.head.minutes if day.head.minutes is not None else head.minutes
         elif named and self.today:
-            self.notes.append((number, f"{line!r} was read as a heading within the day."))
+            self.notes.append((number, f"{head.title!r} was read as a heading within the day."))
         else:
             self.part = None
-            self.take_days(number, line, [DayHead(f"part {len(self.days) + 1}", title=line)])
-            self.notes.append((number, f"{line!r} was read as a day of its own."))
+            head.label = f"part {len(self.days) + 1}"
+            self.take_days(number, head.title, [head])
+            self.notes.append((number, f"{head.title!r} was read as a day of its own."))
 
     def take_entry(self, number: int, line: str, raw: str, marked: bool) -> None:
         """A line with an exercise, or more of the dose of the one before."""
@@ -311,6 +313,8 @@ class _Reader:
         self, number: int, line: str, raw: str, marked: bool, scope: frozenset[int] | None, by_week: bool, paired: bool
     ) -> None:
         """Reads an entry and puts it in today's sessions. Raises Unreadable."""
+        if re.match(r"^(?:repeat|x)\b.*\brounds?$", line, re.IGNORECASE):
+            raise Unreadable(repr(line), "the rounds above their lines, like '3 rounds:'")
         entry = read_line(line)
         last = self.today[0].rows[-1] if self.today and self.today[0].rows else None
         if not entry.name:
@@ -534,6 +538,8 @@ def find_exercise(row: _Row, reader: _Reader, unsure: list[UnsureName]) -> Exerc
     """The exercise that a name means; an unsure one is a fault with proposals."""
     catalogue, line = reader.catalogue, row.line
     tries = [line.name] if line.full_name in ("", line.name) else [line.full_name, line.name]
+    if line.note and not match_name(line.name, catalogue).sure:
+        tries.append(f"{line.note} {line.name}")
     for name in tries:
         answered = reader.names.get(plain(name))
         if answered is not None:

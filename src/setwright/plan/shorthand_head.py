@@ -222,9 +222,9 @@ def read_rest(text: str) -> tuple[float | None, str, str, str] | None:
     )
     entry = ""
     if length and not DOSE.search(text.replace(length.group(0), "")):
-        words = re.sub(r"[^a-z ]", "", text.replace(length.group(0), "").lower()).strip()
         short = float(length.group(1).replace(",", ".")) < 15 and length.group(2)[0].lower() != "h"
-        if short or (text.strip()[:1] == ":" and words and not FOCUS_LINE.match(words)):
+        first = re.split(r"[,;(]|\s-\s", text.strip(" :"))[0].replace(length.group(0), "").strip()
+        if short or (text.strip()[:1] == ":" and first and not FOCUS_LINE.match(first)):
             return None, "", "", text.strip(" :-,.")
         factor = 60.0 if length.group(2).lower().startswith("h") else 1.0
         minutes = factor * float(length.group(1).replace(",", "."))
@@ -249,6 +249,14 @@ def read_rest(text: str) -> tuple[float | None, str, str, str] | None:
             place = piece
         sign = ""
     return minutes, place, title, entry
+
+
+def read_focus(line: str) -> DayHead | None:
+    """A line that only says what a day is about, with its minutes: ``Lower body``, ``Full body - 45 min``."""
+    found = re.match(r"^(.*?)(?:[\s,:(-]+(\d+)\s*-?min(?:ute)?s?\)?)?$", line.rstrip(": "), re.IGNORECASE)
+    if found is None or not is_focus(found.group(1)):
+        return None
+    return DayHead("", title=found.group(1).rstrip(": "), minutes=float(found.group(2)) if found.group(2) else None)
 
 
 def is_focus(line: str) -> bool:

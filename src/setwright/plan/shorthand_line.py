@@ -163,9 +163,9 @@ def said(value: float) -> str:
 def plain_words(text: str) -> str:
     """Written shorthand for words spelled out: ``w/``, ``/side``, ``1-arm``, ``8/8``."""
     text = re.sub(r"\bw/\s*", "with ", text, flags=re.IGNORECASE)
+    text = re.sub(r"\b(?:L/R|R/L|e/s|p/s)\b", "each side", text, flags=re.IGNORECASE)
     text = re.sub(rf"\s*/\s*(?:ea(?:ch)?\.?\s*)?(?:{SIDE_WORDS})\b", " each side", text, flags=re.IGNORECASE)
     text = re.sub(r"\s*/\s*(?:ea|each|s)\b\.?", " each side", text, flags=re.IGNORECASE)
-    text = re.sub(r"\b(?:L/R|R/L|e/s|p/s)\b", "each side", text, flags=re.IGNORECASE)
     text = re.sub(r"\b90\s*/\s*90\b", "90 90", text)
     return re.sub(r"\b(\d)\s(arm|leg|hand)(?:ed)?\b", r"\1-\2", text, flags=re.IGNORECASE)
 
@@ -266,12 +266,12 @@ def take_name(left: str, line: Line) -> None:
 
 def clean(text: str) -> str:
     """Words without the signs and little words around them."""
-    text = re.sub(r"^[\s,@:+.-]+|[\s,@:+-]+$", "", text)
+    text = re.sub(r"^[\s,@:+.|-]+|[\s,@:+|-]+$", "", text)
     while True:
         shorter = re.sub(
             r"(?:^|\s+)(?:with|at|for|then|of|x|and|sets?|reps?)$|^(?:with|at|for|then|and)(?:\s+|$)", "", text
         )
-        shorter = re.sub(r"^[\s,@:+.-]+|[\s,@:+-]+$", "", shorter)
+        shorter = re.sub(r"^[\s,@:+.|-]+|[\s,@:+|-]+$", "", shorter)
         if shorter == text:
             return re.sub(r"\s+", " ", text)
         text = shorter
