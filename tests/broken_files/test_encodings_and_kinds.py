@@ -100,3 +100,21 @@ def test_a_long_list_of_allowed_words_is_cut_to_the_nearest(tmp_path: Path, caps
     shown = " ".join(" ".join(lines).split())
     assert "allowed: deload_every," in shown and "and 22 more" in shown.replace("and 23 more", "and 22 more")
     assert max(len(line) for line in lines if str(tmp_path) not in line) <= 80
+
+
+@pytest.mark.parametrize("arguments", [["check"], ["log", "anna"], ["design"]])
+def test_a_folder_in_place_of_a_file_is_one_clear_fault(
+    arguments: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    more = [str(tmp_path)] if arguments == ["design"] else []
+    assert run([*arguments, str(tmp_path), *more]) == 2
+    captured = capsys.readouterr()
+    shown = " ".join((captured.out + captured.err).split())
+    assert shown.count("found ") == 1 and "found a folder; allowed: a file." in shown
+
+
+def test_a_big_file_is_one_clear_fault(tmp_path: Path) -> None:
+    path = tmp_path / "log.csv"
+    path.write_bytes(b"x" * 5_000_001)
+    with pytest.raises(ValueError, match=r"^.*log.csv: found 5\.0 MB; allowed: a file of at most 5 MB\.$"):
+        load_log(path)

@@ -27,6 +27,8 @@ def read_bytes(path: Path, most: int = MOST_BYTES) -> bytes:
         if size > most:
             raise InputFaults([Fault(name, "", f"{size / 1e6:.1f} MB", f"a file of at most {most / 1e6:g} MB")])
         return path.read_bytes()
+    except InputFaults:
+        raise
     except FileNotFoundError:
         near = nearby(path)
         hint = f"Near it: {', '.join(near)}." if near else ""
