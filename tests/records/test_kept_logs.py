@@ -186,3 +186,22 @@ def test_a_file_in_place_of_the_records_is_one_clear_fault(
 def test_records_that_cannot_be_made_are_one_clear_fault(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["log", "invented", str(folder / "log.csv"), "--records", "/proc/zz"]) == 2
     assert "--records /proc/zz: found" in words(capsys)
+
+
+def test_another_story_of_a_kept_set_is_named(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    records = ["--records", str(folder / "records")]
+    assert run(["log", "invented", str(folder / "log.csv"), *records]) == 0
+    assert "other numbers" not in words(capsys)
+    (folder / "log.csv").write_bytes(log_csv(squats(reps=6)))
+
+    assert run(["log", "invented", str(folder / "log.csv"), *records]) == 0
+
+    said = words(capsys)
+    assert "6 sets are kept already with other numbers, like back_squat set 1 on 2026-09-07" in said
+    key = said.split("write its key (")[1].split(")")[0]
+    header, row = (folder / "log.csv").read_text().splitlines()[:2]
+    cells = row.split(",")
+    cells[header.split(",").index("corrects")] = key
+    (folder / "log.csv").write_text("\n".join((header, ",".join(cells))))
+    assert run(["log", "invented", str(folder / "log.csv"), *records]) == 0
+    assert "1 new rows kept" in words(capsys)

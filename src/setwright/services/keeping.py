@@ -13,10 +13,11 @@ from setwright.plan.identity import with_id
 from setwright.publish.block_file import block_to_json
 from setwright.records.files import FileRecords, check_name
 from setwright.records.port import Decision
+from setwright.review.log_file import with_row_keys
 from setwright.services.clock import now_text
 from setwright.services.files import write_whole
 from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
-from setwright.strength.logged import Log
+from setwright.strength.logged import Log, LoggedSet
 
 
 def records_in(folder: Path) -> FileRecords:
@@ -54,10 +55,24 @@ def keep_logs(folder: Path, trainee: str, logs: Sequence[Path], say: Say = silen
     check_name("trainee", trainee)
     records = records_in(folder)
     people = records.trainees()
-    new = records.keep_log(trainee, load_logs(logs, whole=False, say=say), now_text())
+    given = with_row_keys(load_logs(logs, whole=False, say=say))
+    told = {set_of(one): one.row for one in records.log(trainee).sets}
+    twice = [one for one in given.sets if told.get(set_of(one), one.row) != one.row and not one.corrects]
+    new = records.keep_log(trainee, given, now_text())
+    if new and twice:
+        first = twice[0]
+        say(
+            f"{len(twice)} sets are kept already with other numbers, like {first.exercise} set {first.set} on "
+            f"{first.date}; both count. To correct a row, write its key ({told[set_of(first)]}) under corrects."
+        )
     log = records.log(trainee)
     near = tuple(nearest(trainee, people)) if trainee not in people else ()
     return Kept(new, len(log.sets) + len(log.sessions), bool(records.revisions(trainee)), near)
+
+
+def set_of(one: LoggedSet) -> tuple[object, ...]:
+    """Which set a row tells of."""
+    return (one.date, one.session, one.exercise, one.set)
 
 
 def named_block(records: FileRecords, block_file: Path, say: Say) -> Block:
