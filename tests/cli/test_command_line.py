@@ -171,4 +171,4 @@ def test_a_folder_is_served_on_loopback_only(tmp_path: Path) -> None:
 
 def test_a_folder_without_pages_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["serve", str(tmp_path)]) == 2
-    assert "setwright demo" in capsys.readouterr().err
+    assert "setwright demo" in " ".join(capsys.readouterr().err.split())

@@ -264,10 +264,10 @@ def test_two_places_speak_each_its_own_unit() -> None:
 
 def test_the_box_to_write_in_asks_for_pounds() -> None:
     data = session_data(pound_block(), 1, squat_day(pound_block()), catalogue(), "us-letter")
-    boxes = [one["write"] for part in data["sections"] for entry in part["entries"] for one in entry["sets"]]
+    heads = [head for part in data["sections"] for entry in part["entries"] for head in entry["heads"]]
 
-    assert any(text.startswith("lb ") for text in boxes)
-    assert not any("kg" in text for text in boxes)
+    assert "lb" in heads and "reps" in heads
+    assert "kg" not in heads
 
 
 def test_the_printed_sheet_holds_the_plates_of_the_place() -> None:

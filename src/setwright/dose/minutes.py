@@ -28,12 +28,15 @@ class SetTime:
 def tempo_seconds(tempo: str | None, usual_s: float) -> float:
     """Seconds of one repetition by a tempo as lower-pause-lift-pause; ``usual_s`` where none is given.
 
-    >>> tempo_seconds("3-1-1-0", 4.0)
-    5.0
+    An ``x`` (as fast as can be) counts half a second.
+
+    >>> tempo_seconds("3-1-1-0", 4.0), tempo_seconds("3-0-x-1", 4.0)
+    (5.0, 4.5)
     """
     if not tempo:
         return usual_s
-    numbers = [float(piece) for piece in tempo.split("-") if piece.replace(".", "", 1).isdigit()]
+    pieces = ["0.5" if piece.strip().lower() == "x" else piece for piece in tempo.split("-")]
+    numbers = [float(piece) for piece in pieces if piece.replace(".", "", 1).isdigit()]
     return sum(numbers) if numbers else usual_s
 
 

@@ -124,7 +124,7 @@ def too_heavy(
     """The lightest load where even that may be too much: as it is when it is close, else with fewer repetitions."""
     whole = lightest.load_kg + estimate.body_part_kg
     if whole <= fits_kg * 1.15:
-        return dose(lightest, reps, "The lightest there is.")
+        return dose(lightest, reps, "The lightest there is." if lightest.load_kg else "")
     can = int(estimate.posterior.reps_at(whole).p10 - rir)
     if can < min(3, reps[0]):
         unlikely = f"{reps[0]} at this effort are unlikely by what is known"

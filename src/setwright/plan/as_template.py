@@ -20,7 +20,7 @@ def scheme_of(entry: Entry) -> Scheme | None:
         reps=first.reps,
         rir=first.rir,
         hold_s=first.hold_s,
-        hold_after_s=first.hold_s if entry.scheme == "hold-reps-hold" else None,
+        hold_after_s=first.hold_after_s,
         distance_m=first.distance_m,
         time_s=first.time_s,
         tempo=first.tempo,

@@ -30,6 +30,7 @@ class PlannedSet:
     kind: SetKind
     reps: tuple[int, int] | None = None
     hold_s: float | None = None
+    hold_after_s: float | None = None
     distance_m: float | None = None
     time_s: float | None = None
     rir: float | None = None

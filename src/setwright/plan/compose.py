@@ -146,12 +146,13 @@ def planned_sets(
     rpe = None if scheme.rir is None else max(1.0, 10.0 - scheme.rir)
     kind = SET_KINDS.get(scheme.kind, "work")
     reps = scheme.reps
-    if dose is not None and scheme.kind in ("straight", "ramp", "lowering") and dose.reps:
+    if dose is not None and reps is not None and scheme.kind in ("straight", "ramp", "lowering") and dose.reps:
         reps = dose.reps
     work = PlannedSet(
         kind=kind,
         reps=reps if scheme.kind not in ("hold", "carry", "interval") else None,
         hold_s=scheme.hold_s,
+        hold_after_s=scheme.hold_after_s if scheme.kind == "hold-reps-hold" else None,
         distance_m=scheme.distance_m,
         time_s=scheme.time_s,
         rir=scheme.rir,

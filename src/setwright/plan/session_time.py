@@ -25,7 +25,7 @@ CYCLIC_M_S = 1.0
 def set_time(one: PlannedSet, exercise: Exercise) -> SetTime:
     """Seconds of a planned set: the middle of its rep range, both sides where it is done for each."""
     reps = (one.reps[0] + one.reps[1]) / 2.0 if one.reps else None
-    holds = 2.0 * (one.hold_s or 0.0) if one.kind == "hold-reps-hold" else (one.hold_s or 0.0)
+    holds = (one.hold_s or 0.0) + (one.hold_after_s or 0.0)
     usual = exercise.rep_s if one.kind != "ramp" else min(exercise.rep_s, 3.0)
     work = work_seconds(
         reps,
@@ -67,7 +67,8 @@ def session_minutes_of(parts: Sequence[Part], catalogue: Catalogue, place: Place
                 seconds += DRILL_CHANGE_S
             elif before is not None:
                 same = bool(first.equipment and before.equipment and first.equipment[0] & before.equipment[0])
-                seconds += SAME_STATION_S if same else CHANGE_OVER_S
+                same_lift = before.slug == first.slug and len(group) == 1 and bool(entry.sets)
+                seconds += entry.sets[0].rest_s if same_lift else SAME_STATION_S if same else CHANGE_OVER_S
             times = [entry_times(one, catalogue) for one in group]
             seconds += straight_seconds(times[0]) if len(group) == 1 else superset_seconds(times)
             before = first

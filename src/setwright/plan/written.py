@@ -60,8 +60,14 @@ def fit_written(
             )
         entries = []
         taken = {entry.exercise for entry in session.entries}
+        stand_ins: dict[str, TemplateEntry | None] = {}
         for entry in session.entries:
-            made = fit_entry(entry, session, place, context, taken, changes, unmet)
+            if entry.exercise in stand_ins:
+                made = as_before(entry, stand_ins[entry.exercise], context)
+            else:
+                made = fit_entry(entry, session, place, context, taken, changes, unmet)
+                if made is None or made.exercise != entry.exercise:
+                    stand_ins[entry.exercise] = made
             if made is not None:
                 entries.append(made)
         cap = session.minutes_cap if session.minutes_cap is not None else caps.get(session.day)
@@ -71,6 +77,7 @@ def fit_written(
     template = replace(written.template, sessions=tuple(sessions))
     weeks = compose_weeks(template, context)
     unmet += too_long(weeks)
+    unmet += [Unmet("read with a guess", note) for note in written.notes]
     block = Block(
         id="",
         title=written.title,
@@ -153,6 +160,20 @@ def fit_entry(
     if eased:
         schemes = tuple(None if one is None else eased_scheme(one, eased) for one in schemes)
     return replace(entry, exercise=slug, dials=dict(dials), schemes=schemes, why=why, cautions=())
+
+
+def as_before(entry: TemplateEntry, stand_in: TemplateEntry | None, context: Context) -> TemplateEntry | None:
+    """A further entry of an exercise that was exchanged on this day: the same stand-in, with its own sets."""
+    if stand_in is None:
+        return None
+    other = context.catalogue.get(stand_in.exercise)
+    eased = judge(other, context.trainee.restrictions, frozenset(), dials=stand_in.dials, ignore_equipment=True).eased
+    schemes = tuple(
+        None if one is None else replace(scheme_as(other, one), load_kg=None, pct=None) for one in entry.schemes
+    )
+    if eased:
+        schemes = tuple(None if one is None else eased_scheme(one, eased) for one in schemes)
+    return replace(entry, exercise=stand_in.exercise, dials=dict(stand_in.dials), schemes=schemes, why=stand_in.why)
 
 
 def is_closed_by(exercise: Exercise, rule: Restriction, entry: TemplateEntry, context: Context) -> bool:

@@ -22,7 +22,7 @@ FOOT = (
     "Not medical advice. Chest pain, fainting, breathlessness, numbness: stop and get help. "
     "Sharp or rising joint pain: stop, tell your coach."
 )
-SIZES = (9.6, 9.0, 8.5)
+SIZES = (9.6, 9.0, 8.5, 8.0)
 FIXED_STAMP = 1_767_225_600  # 1 January 2026, so that the same sheet has the same bytes
 
 
@@ -69,7 +69,7 @@ def pages_of(data: dict[str, Any]) -> int:
 
 
 def on_fewest_pages(data: dict[str, Any]) -> dict[str, Any]:
-    """The data at the largest size that takes the fewest pages; never under 8.5 pt."""
+    """The data at the largest size that takes the fewest pages; never under 8 pt."""
     best, fewest = data, 99
     for size in SIZES:
         sized = {**data, "size": size}
@@ -86,6 +86,7 @@ def base(block: Block, paper: Paper, title: str, sub: str, right: str, right2: s
     return {
         "paper": paper,
         "size": SIZES[0],
+        "flipped": False,
         "title": title,
         "sub": sub,
         "right": right,
@@ -125,31 +126,33 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
     working = words.working_sets(entry)
     first = working[0] if working else None
     line = []
-    ramp = words.ramp_text(entry, unit)
-    if ramp:
-        line.append(ramp)
     if first is not None:
-        if first.pieces and first.load_kg:
-            line.append(f"take {first.pieces}")
         if first.rest_s:
             after = " after both" if entry.superset else ""
             line.append(f"rest {words.rest_text(first.rest_s)}{after}")
         if first.tempo:
             line.append(f"tempo {first.tempo}")
+        if first.pieces and first.load_kg:
+            line.append(f"take {first.pieces}")
         if first.load_range_kg and first.load_kg and not first.note:
             low, high = first.load_range_kg
-            line.append(f"fits between {range_text(low, high, unit)}")
+            line.append(f"today {range_text(low, high, unit).replace(' and ', ' to ')} may fit")
         if first.note:
             line.append(first.note)
     quiet = part.part in ("warm-up", "conditioning")
-    sets = []
+    sets: list[dict[str, Any]] = []
+    heads: list[str] = []
     if not quiet:
         timed = first is not None and first.reps is None
-        write = "s / m     left      pain" if timed else f"{unit}        reps      left      pain"
-        sets = [{"number": n, "plan": words.work_text(one), "write": write} for n, one in enumerate(working, start=1)]
-    dose = "" if first is None else f"{len(working)} x {words.work_text(first)}"
+        heads = [*([unit] if first is not None and first.load_kg else []), "s / m" if timed else "reps", "left", "pain"]
+        same = len({(words.work_text(one), one.load_kg) for one in working}) == 1
+        sets = [
+            {"number": n, "plan": "" if same else " ".join((words.work_text(one), words.load_text(one, unit))).strip()}
+            for n, one in enumerate(working, start=1)
+        ]
+    dose = words.dose_text(working)
     effort = "" if first is None else words.effort_text(first)
-    instead = "; ".join(f"{one.case}: {words.name_of(one.exercise, catalogue)}" for one in entry.alternatives)
+    instead = instead_text(entry, catalogue)
     why = entry.why
     if entry.filler:
         why += " " + words.filler_text(entry.filler, catalogue)
@@ -158,14 +161,21 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
         "name": words.name_of(entry.exercise, catalogue),
         "dials": words.dial_text(entry),
         "dose": dose + (f", {effort}" if effort and not quiet else ""),
-        "load": "" if first is None else words.load_text(first, unit),
+        "load": words.loads_text(working, unit),
         "plates": [] if first is None else plates_of(first.pieces, unit),
         "line": "" if part.part == "warm-up" else "; ".join(line),
+        "ramp": words.ramp_text(entry, unit),
+        "heads": heads,
         "sets": sets,
         "why": why,
         "caution": " ".join(entry.cautions),
         "instead": "" if quiet else instead,
     }
+
+
+def instead_text(entry: Entry, catalogue: Catalogue) -> str:
+    """The alternatives in one line: for which case, and what."""
+    return "; ".join(f"{one.case}: {words.name_of(one.exercise, catalogue)}" for one in entry.alternatives)
 
 
 def session_data(
@@ -246,7 +256,7 @@ def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | No
         f"revision {block.revision}",
         block.id,
     )
-    data["lead"] = words.proof_text(block)
+    data["lead"] = words.proof_text(block) + " In the tables = stands for: as the week before."
     rows = [
         [
             str(week.number),
@@ -293,13 +303,10 @@ def minutes_text(week: Week) -> str:
 
 
 def lines_by_week(block: Block, index: int, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:
-    """One day over the weeks: a line an entry, what it asks in the first, the hardest and the last week."""
+    """One day over the weeks: a line an entry, what it asks in each week. A week like the one before is a dash."""
     weeks = block.weeks
-    hardest = max(range(len(weeks)), key=lambda n: (weeks[n].rpe, -n))
-    chosen = list(dict.fromkeys([0, len(weeks) // 2, hardest, len(weeks) - 1]))
-    chosen.sort()
     found: dict[tuple[str, str, int], dict[int, str]] = {}
-    for number in chosen:
+    for number in range(len(weeks)):
         if index >= len(weeks[number].sessions):
             continue
         seen: dict[tuple[str, str], int] = {}
@@ -309,15 +316,22 @@ def lines_by_week(block: Block, index: int, catalogue: Catalogue, unit: Unit) ->
             working = words.working_sets(entry)
             text = "-"
             if working:
-                load = words.load_text(working[0], unit)
-                text = f"{len(working)} x {words.work_text(working[0])}" + (f", {load}" if load else "")
+                load = words.loads_text(working, unit)
+                text = words.dose_text(working) + (f", {load}" if load else "")
             found.setdefault((*key, seen[key]), {})[number] = text
-    rows = [
-        [words.name_of(slug, catalogue), *(by_week.get(number, "-") for number in chosen)]
-        for (_, slug, _), by_week in found.items()
-    ]
-    head = ["", *(f"week {weeks[number].number}" for number in chosen)]
-    return {"columns": [3] + [2] * len(chosen), "head": head, "rows": rows}
+    rows = []
+    for (_, slug, _), by_week in found.items():
+        cells, before = [], ""
+        for number in range(len(weeks)):
+            text = by_week.get(number, "")
+            cells.append("=" if text and text == before else text or "-")
+            before = text
+        rows.append([words.name_of(slug, catalogue), *cells])
+    head = ["", *(f"{week.number} {SHORT_KINDS.get(week.kind, '')}".strip() for week in weeks)]
+    return {"columns": [2.2] + [1] * len(weeks), "head": head, "rows": rows}
+
+
+SHORT_KINDS = {"deload": "easier", "test": "heavy", "return": "return"}
 
 
 def entries_of(session: Session) -> list[tuple[Part, Entry]]:
@@ -340,7 +354,7 @@ def credit_rows(block: Block) -> list[list[str]]:
 
 def block_pdf(block: Block, catalogue: Catalogue, paper: Paper = "a4", unit: Unit | None = None) -> bytes:
     """The overview of a block on paper."""
-    return pdf({**block_data(block, catalogue, paper, unit), "size": 8.8})
+    return pdf({**block_data(block, catalogue, paper, unit), "size": 8.2, "flipped": True})
 
 
 def notes_data(
@@ -382,7 +396,9 @@ def talk_of(entry: Entry, catalogue: Catalogue) -> dict[str, str]:
     """The talk about one entry: what it is for, what to look at, how to judge effort, what to do instead."""
     name = words.name_of(entry.exercise, catalogue)
     instead = "; ".join(
-        f"{one.case}: {words.name_of(one.exercise, catalogue)} (kept: {one.kept})" for one in entry.alternatives
+        f"{one.case}: {words.name_of(one.exercise, catalogue)}"
+        + (f" (loses {one.lost})" if one.lost != "little" else "")
+        for one in entry.alternatives
     )
     if entry.exercise not in catalogue:
         return {"name": name, "what": entry.why, "look": "", "instead": instead}

@@ -152,7 +152,7 @@ def span(low: int, high: int) -> str:
 def work_text(one: PlannedSet) -> str:
     """What one set asks: repetitions, hold, distance or time, each side."""
     if one.kind == "hold-reps-hold" and one.reps:
-        text = f"hold {one.hold_s:g} s, {span(*one.reps)} reps, hold {one.hold_s:g} s"
+        text = f"hold {one.hold_s or 0:g} s, {span(*one.reps)} reps, hold {one.hold_after_s or 0:g} s"
     elif one.reps:
         text = f"{span(*one.reps)}"
     elif one.hold_s:
@@ -162,8 +162,25 @@ def work_text(one: PlannedSet) -> str:
     elif one.time_s:
         text = f"{one.time_s / 60:g} min" if one.time_s >= 120 else f"{one.time_s:g} s"
     else:
-        text = "as you can"
+        text = "as many as stay clean" if one.kind in ("work", "lowering") else "as you can"
     return text + (" each side" if one.per_side else "")
+
+
+def dose_text(working: Sequence[PlannedSet]) -> str:
+    """All working sets in one phrase: ``4 x 3-5``, or ``1 x 5, 1 x 3, 2 x 1`` where they differ."""
+    runs: list[tuple[str, int]] = []
+    for one in working:
+        text = work_text(one)
+        if runs and runs[-1][0] == text:
+            runs[-1] = (text, runs[-1][1] + 1)
+        else:
+            runs.append((text, 1))
+    return ", ".join(f"{count} x {text}" for text, count in runs)
+
+
+def loads_text(working: Sequence[PlannedSet], unit: Unit = "kg") -> str:
+    """The load of the sets, each different one said in turn; an empty text where there is none."""
+    return " then ".join(dict.fromkeys(text for one in working if (text := load_text(one, unit))))
 
 
 def load_text(one: PlannedSet, unit: Unit = "kg") -> str:
@@ -206,8 +223,8 @@ def entry_text(entry: Entry, catalogue: Catalogue, unit: Unit = "kg") -> str:
     if not working:
         return name
     first = working[0]
-    pieces = [f"{len(working)} x {work_text(first)}"]
-    load = load_text(first, unit)
+    pieces = [dose_text(working)]
+    load = loads_text(working, unit)
     if load:
         pieces.append(load)
     if effort_text(first):
