@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, ValuesView
+from collections.abc import Callable, Iterator, Mapping, ValuesView
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -16,6 +16,13 @@ class Catalogue:
     exercises: Mapping[str, Exercise]
     progressions: Mapping[str, Progression] = field(default_factory=lambda: MappingProxyType({}))
     renames: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    _memory: dict[object, float] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def remember(self, key: object, make: Callable[[], float]) -> float:
+        """A number about exercises of this catalogue, reckoned once; ``key`` names the idea and the slugs."""
+        if key not in self._memory:
+            self._memory[key] = make()
+        return self._memory[key]
 
     def get(self, slug: str) -> Exercise:
         """The exercise of a slug, following renames.

@@ -163,7 +163,8 @@ def alternatives(
     for other in pool:
         if other.slug == target.slug:
             continue
-        score = round(likeness(target, other), 3)
+        key = ("likeness", target.slug, other.slug)
+        score = catalogue.remember(key, lambda other=other: round(likeness(target, other), 3))  # type: ignore[misc]
         if score < FLOOR and among is None:
             continue
         kept, lost = what_is_kept(target, other)

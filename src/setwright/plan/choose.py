@@ -74,12 +74,14 @@ def choose_exercises(
     wanted_entries: int = 0,
     keep: Mapping[str, tuple[int, int]] | None = None,
     limit: float = 3.0,
+    ties: bool = True,
 ) -> Choice | None:
     """The best selection for a week of ``seconds``, or None where no selection exists.
 
     candidates : what the gates allow; day_places : the place of each training day
     fixed_half_credits : half sets that skill and wanted work already give, by roll-up
     wanted_entries : entries a week that fill the sessions; each one missing costs 3 points
+    ties : whether equally good weeks are told apart by a fixed order, for which the search runs twice
     keep : exercises of an old plan with (days, weekly sets): staying near them costs nothing, leaving 6 points
     """
     from ortools.sat.python import cp_model
@@ -195,7 +197,7 @@ def choose_exercises(
     order = sorted(chosen)
     tie_break = [(chosen[slug], 3 + 2 * index) for index, slug in enumerate(order)]
     tie_break += [(sets[slug], 1) for slug in order]
-    solved: Solved = solve(model, variables, sum(terms), tie_break, limit)
+    solved: Solved = solve(model, variables, sum(terms), tie_break if ties else (), limit)
     if not solved.values:
         return None
     by_slug = {one.slug: one for one in candidates}

@@ -189,49 +189,11 @@ def design_block(
         )
     ]
     refuse_what_cannot_fit(candidates, brief, seconds, caps)
-    chosen: Choice | None = None
-    placed: DayPlan | None = None
-    weeks: tuple[Week, ...] = ()
-    template: Template | None = None
-    budget_share = 1.0
-    good: tuple[Choice, DayPlan, Template, tuple[Week, ...]] | None = None
-    for _ in range(FIT_ROUNDS):
-        chosen = choose_exercises(
-            candidates,
-            demand,
-            brief,
-            [day.place for day in days],
-            int(sum(seconds) * budget_share),
-            fixed_credits(fixed, demand, shapes, catalogue),
-            wanted_entries=sum(entries_for(one) for one in seconds),
-            limit=limit,
-        )
-        if chosen is None:
-            break
-        placed = spread_over_days(chosen.picks, demand, brief, days, seconds, limit=limit)
-        if placed is None:
-            budget_share *= 0.93
-            continue
-        template = build_template(placed, days, caps, fixed, shapes, brief, demand, known, context)
-        weeks = compose_weeks(template, context)
-        over = [max(week.sessions[index].minutes for week in weeks) - caps[index] for index in range(len(days))]
-        if max(over) <= 1e-6:
-            grown_before, good = good is not None, (chosen, placed, template, weeks)
-            is_short = chosen.missing_patterns or any(
-                one.why.startswith("The hardest week") for one in short_of_demand(demand, weeks, catalogue)
-            )
-            if grown_before or not is_short or -min(over) < WORTH_GROWING_MIN:
-                break
-            seconds = [one + int(50 * max(0.0, -extra)) for one, extra in zip(seconds, over, strict=True)]
-            continue
-        seconds = [
-            max(LEAST_WORK_S, one - int(60 * extra) - 45) if extra > 1e-6 else one
-            for one, extra in zip(seconds, over, strict=True)
-        ]
-    if good is not None:
-        chosen, placed, template, weeks = good
-    if chosen is None or placed is None or template is None:
-        raise NoPlan(conflict_of(candidates, brief, seconds, caps), "more minutes, fewer lifts, or fewer sets of them")
+    search = Search(candidates, demand, brief, days, caps, fixed, shapes, known, context, limit)
+    fit, left = fit_to_minutes(search, seconds)
+    if fit is None:
+        raise NoPlan(conflict_of(candidates, brief, left, caps), "more minutes, fewer lifts, or fewer sets of them")
+    chosen, placed, template, weeks = fit.choice, fit.days, fit.template, fit.weeks
     weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
     unmet = [*unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
@@ -264,6 +226,110 @@ def design_block(
     )
     block = replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue)))))
     return with_id(block)
+
+
+@dataclass(frozen=True)
+class Search:
+    """Everything that the rounds of the search share."""
+
+    candidates: Sequence[Candidate]
+    demand: WeekDemand
+    brief: Brief
+    days: Sequence[TrainingDay]
+    caps: Sequence[float]
+    fixed: Fixed
+    shapes: Sequence[WeekShape]
+    known: frozenset[str]
+    context: Context
+    limit: float
+
+
+@dataclass(frozen=True)
+class Fit:
+    """One round: what was chosen, on which days, the template and the dosed weeks."""
+
+    choice: Choice
+    days: DayPlan
+    template: Template
+    weeks: tuple[Week, ...]
+
+
+def one_round(search: Search, seconds: Sequence[int], budget: int, ties: bool) -> Fit | None:
+    """Stages one to four for some seconds a day, dosed; None where nothing fits. ``ties``: break them."""
+    chosen = choose_exercises(
+        search.candidates,
+        search.demand,
+        search.brief,
+        [day.place for day in search.days],
+        budget,
+        fixed_credits(search.fixed, search.demand, search.shapes, search.context.catalogue),
+        wanted_entries=sum(entries_for(one) for one in seconds),
+        limit=search.limit,
+        ties=ties,
+    )
+    if chosen is None:
+        return None
+    placed = spread_over_days(chosen.picks, search.demand, search.brief, search.days, seconds, limit=search.limit)
+    if placed is None:
+        return None
+    template = build_template(
+        placed,
+        search.days,
+        search.caps,
+        search.fixed,
+        search.shapes,
+        search.brief,
+        search.demand,
+        search.known,
+        search.context,
+    )
+    return Fit(chosen, placed, template, compose_weeks(template, search.context))
+
+
+def minutes_over(fit: Fit, caps: Sequence[float]) -> list[float]:
+    """For each day, minutes of its longest week beyond the cap; negative where minutes are spare."""
+    return [max(week.sessions[index].minutes for week in fit.weeks) - cap for index, cap in enumerate(caps)]
+
+
+def fit_to_minutes(search: Search, seconds: Sequence[int]) -> tuple[Fit | None, Sequence[int]]:
+    """The best week that keeps the minutes, and the seconds it was searched with.
+
+    The search works with estimated seconds; the dosed week tells the true ones. Days that came out too long lose
+    seconds, and once, where something is missing and minutes are spare, all days gain. Ties are broken in a last
+    round only: the rounds before it need just the length.
+    """
+    good: tuple[Fit, Sequence[int], int] | None = None
+    last: Fit | None = None
+    share, grown = 1.0, False
+    for _ in range(FIT_ROUNDS):
+        budget = int(sum(seconds) * share)
+        made = one_round(search, seconds, budget, ties=False)
+        if made is None:
+            share *= 0.93
+            continue
+        last = made
+        over = minutes_over(made, search.caps)
+        if max(over) <= 1e-6:
+            good = (made, seconds, budget)
+            is_short = made.choice.missing_patterns or any(
+                one.why.startswith("The hardest week")
+                for one in short_of_demand(search.demand, made.weeks, search.context.catalogue)
+            )
+            if grown or not is_short or -min(over) < WORTH_GROWING_MIN:
+                break
+            seconds = [one + int(50 * max(0.0, -extra)) for one, extra in zip(seconds, over, strict=True)]
+            grown = True
+            continue
+        seconds = [
+            max(LEAST_WORK_S, one - int(60 * extra) - 45) if extra > 1e-6 else one
+            for one, extra in zip(seconds, over, strict=True)
+        ]
+    if good is None:
+        return last, seconds
+    final = one_round(search, good[1], good[2], ties=True)
+    if final is None or max(minutes_over(final, search.caps)) > 1e-6:
+        return good[0], good[1]
+    return final, good[1]
 
 
 def without_served(demand: WeekDemand, fixed: Fixed, catalogue: Catalogue) -> WeekDemand:

@@ -6,6 +6,7 @@ Typst draws; all text goes in as data. Fonts are packaged, the time stamp is fix
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Sequence
 from functools import cache
 from importlib import resources
@@ -62,23 +63,24 @@ def pdf(data: dict[str, Any]) -> bytes:
     return made
 
 
-def pages_of(data: dict[str, Any]) -> int:
-    """How many pages some data takes."""
-    made = render(data, "png", 20.0)
-    return 1 if isinstance(made, bytes) else len(made)
+def pages_of(document: bytes) -> int:
+    """How many pages a PDF made here has, read from its page tree."""
+    return len(re.findall(rb"/Type\s*/Page\b", document))
 
 
-def on_fewest_pages(data: dict[str, Any]) -> dict[str, Any]:
-    """The data at the largest size that takes the fewest pages; never under 8 pt."""
-    best, fewest = data, 99
+def on_fewest_pages(data: dict[str, Any]) -> tuple[dict[str, Any], bytes]:
+    """The data at the largest size that takes the fewest pages, never under 8 pt, and its PDF."""
+    best: tuple[int, dict[str, Any], bytes] | None = None
     for size in SIZES:
         sized = {**data, "size": size}
-        count = pages_of(sized)
-        if count < fewest:
-            best, fewest = sized, count
+        made = pdf(sized)
+        count = pages_of(made)
+        if best is None or count < best[0]:
+            best = (count, sized, made)
         if count == 1:
             break
-    return best
+    assert best is not None
+    return best[1], best[2]
 
 
 def base(block: Block, paper: Paper, title: str, sub: str, right: str, right2: str) -> dict[str, Any]:
@@ -229,7 +231,7 @@ def session_pdf(
     block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit | None = None
 ) -> bytes:
     """The sheet of one session, on one page where at all possible. LookupError for a session that is not there."""
-    return pdf(on_fewest_pages(session_data(block, week, day, catalogue, paper, unit)))
+    return on_fewest_pages(session_data(block, week, day, catalogue, paper, unit))[1]
 
 
 def session_png(
@@ -242,7 +244,7 @@ def session_png(
     ppi: float = 110.0,
 ) -> list[bytes]:
     """The sheet of one session as pictures, one a page."""
-    made = render(on_fewest_pages(session_data(block, week, day, catalogue, paper, unit)), "png", ppi)
+    made = render(on_fewest_pages(session_data(block, week, day, catalogue, paper, unit))[0], "png", ppi)
     return [made] if isinstance(made, bytes) else made
 
 

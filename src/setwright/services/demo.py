@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import os
 import tempfile
 from collections.abc import Callable
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import asdict, dataclass
 from importlib import resources
 from pathlib import Path
@@ -55,107 +57,132 @@ def unpack(folder: Path) -> Path:
     return folder
 
 
+Row = tuple[str, str, str]
+
+
+@dataclass(frozen=True)
+class GuestDone:
+    """What one guest left behind: the names of the files written, the rows of the index, the block."""
+
+    names: tuple[str, ...]
+    rows: tuple[Row, ...]
+    block: Block
+
+
+def write_below(out: Path, prefix: str, files: dict[str, bytes]) -> tuple[str, ...]:
+    """Writes files below a folder of the demo; gives their names as seen from the index."""
+    write_all(out / prefix if prefix else out, files)
+    return tuple(f"{prefix}/{name}" if prefix else name for name in files)
+
+
+def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
+    """One guest from brief to adapted weeks: block, sheets, simulated log, estimates, review, changes."""
+    known = catalogue()
+    block = design(data / "people" / f"{guest.id}.toml", data / "briefs" / f"{guest.id}.toml")
+    names = write_below(out, guest.id, block_files(block))
+    log, truth = simulate_log(block, block_estimates(block, Log()), known, WEEKS_LOGGED, guest.seed, guest.story)
+    estimates = block_estimates(block, log)
+    review = review_block(block, log, estimates, known)
+    after = adapt_block(block, log, estimates, known)
+    names += write_below(
+        out,
+        guest.id,
+        {
+            "log.csv": log_csv(log),
+            "truth.json": (json.dumps(asdict(truth), indent=1) + "\n").encode(),
+            "estimates.html": estimate_page(estimates, known, block).encode(),
+            "review.html": review_page(review, known, block).encode(),
+        },
+    )
+    later = block_files(after, formats=("json", "html", "pdf"), weeks=range(WEEKS_LOGGED + 1, 13))
+    names += write_below(out, f"{guest.id}/adapted", later)
+    changed = counted(len(grouped_changes(after)), "change")
+    first = block.weeks[0].sessions[0].day
+    rows = (
+        (f"{guest.id}/index.html", f"{block.title}: everything", "sheets, pages, notes, calendar, files"),
+        (f"{guest.id}/block.html", "The block as a page", "every set with its reason"),
+        (f"{guest.id}/block.pdf", "The block on paper", ""),
+        (f"{guest.id}/sheets/week-01-{first}.pdf", "The first sheet", "to print"),
+        (f"{guest.id}/log.csv", "Four weeks of log", "simulated; the truth behind it is in truth.json"),
+        (f"{guest.id}/estimates.html", "How strong, how sure", ""),
+        (f"{guest.id}/review.html", "Review", "done against planned, and findings"),
+        (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", changed),
+    )
+    return GuestDone(names, rows, block)
+
+
+def make_guests(out: Path, data: Path, say: Callable[[str], None]) -> list[GuestDone]:
+    """All guests, two at a time where the machine can; the same files either way."""
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
+    workers = min(2, os.cpu_count() or 1)
+    if workers > 1:
+        try:
+            with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+                waiting = [pool.submit(make_guest, out, data, guest) for guest in GUESTS]
+                done = []
+                for guest, one in zip(GUESTS, waiting, strict=True):
+                    done.append(one.result())
+                    say(f"{guest.id}: block, sheets, log, review")
+                return done
+        except (OSError, BrokenProcessPool):
+            say("one after the other, then")
+    done = []
+    for guest in GUESTS:
+        done.append(make_guest(out, data, guest))
+        say(f"{guest.id}: block, sheets, log, review")
+    return done
+
+
+def sore_group(out: Path) -> tuple[tuple[str, ...], tuple[str, list[Row]]]:
+    """The sore joint: names of the files, and its group of the index."""
+    sore = restrict(out / SORE[0] / "block.json", SORE[1], from_week=2, set_by="the trainee")
+    names = write_below(out, "sore-elbow", block_files(sore, formats=("json", "html", "pdf"), weeks=(2,)))
+    first = sore.weeks[1].sessions[0].day
+    changed = f"{counted(len(grouped_changes(sore)), 'change')}, nothing else"
+    return names, (
+        f'"{SORE[1].capitalize()}": one sentence, one changed block',
+        [
+            ("sore-elbow/changes.html", "What changed, and why", changed),
+            (f"sore-elbow/sheets/week-02-{first}.pdf", "The new sheet", ""),
+            (f"{SORE[0]}/sheets/week-02-{first}.pdf", "The sheet before", ""),
+        ],
+    )
+
+
 def run_demo(out: Path, say: Callable[[str], None] = lambda text: None) -> list[str]:
     """The whole job: files, five blocks with sheets and pages, a written block, four weeks of simulated logs,
     estimates, reviews, adapted blocks, and the sore elbow. Gives the names of the files written.
     """
-    known = catalogue()
-    written: list[str] = []
-    groups: list[tuple[str, list[tuple[str, str, str]]]] = []
-
-    def keep(prefix: str, files: dict[str, bytes]) -> None:
-        write_all(out / prefix if prefix else out, files)
-        written.extend(f"{prefix}/{name}" if prefix else name for name in files)
-
     with tempfile.TemporaryDirectory() as scratch:
         data = unpack(Path(scratch))
-        keep(
-            "files",
-            {str(path.relative_to(data)): path.read_bytes() for path in sorted(data.rglob("*")) if path.is_file()},
-        )
-        blocks: dict[str, Block] = {}
-        for guest in GUESTS:
-            say(f"{guest.id}: designing the block")
-            block = design(data / "people" / f"{guest.id}.toml", data / "briefs" / f"{guest.id}.toml")
-            blocks[guest.id] = block
-            keep(guest.id, block_files(block))
-            rows = [
-                (f"{guest.id}/index.html", f"{block.title}: everything", "sheets, pages, notes, calendar, files"),
-                (f"{guest.id}/block.html", "The block as a page", "every set with its reason"),
-                (f"{guest.id}/block.pdf", "The block on paper", ""),
-                (f"{guest.id}/sheets/week-01-{block.weeks[0].sessions[0].day}.pdf", "The first sheet", "to print"),
-            ]
-            before = block_estimates(block, Log())
-            log, truth = simulate_log(block, before, known, WEEKS_LOGGED, guest.seed, guest.story)
-            estimates = block_estimates(block, log)
-            review = review_block(block, log, estimates, known)
-            after = adapt_block(block, log, estimates, known)
-            keep(
-                guest.id,
-                {
-                    "log.csv": log_csv(log),
-                    "truth.json": (json.dumps(asdict(truth), indent=1) + "\n").encode(),
-                    "estimates.html": estimate_page(estimates, known, block).encode(),
-                    "review.html": review_page(review, known, block).encode(),
-                },
-            )
-            keep(f"{guest.id}/adapted", block_files(after, formats=("json", "html", "pdf"), weeks=range(5, 13)))
-            rows += [
-                (f"{guest.id}/log.csv", "Four weeks of log", "simulated; the truth behind it is in truth.json"),
-                (f"{guest.id}/estimates.html", "How strong, how sure", ""),
-                (f"{guest.id}/review.html", "Review", "done against planned, and findings"),
-                (
-                    f"{guest.id}/adapted/index.html",
-                    "The weeks that remain, adapted",
-                    counted(len(after.changes), "change"),
-                ),
-            ]
-            groups.append((f"{block.inputs.trainee.name}, {guest.about}", rows))
+        sources = {str(one.relative_to(data)): one.read_bytes() for one in sorted(data.rglob("*")) if one.is_file()}
+        written = [*write_below(out, "files", sources)]
+        guests = make_guests(out, data, say)
+        for one in guests:
+            written += one.names
+        sore_names, sore_rows = sore_group(out)
+        written += sore_names
         say("the sore elbow")
-        source = out / SORE[0] / "block.json"
-        sore = restrict(source, SORE[1], from_week=2, set_by="the trainee")
-        keep("sore-elbow", block_files(sore, formats=("json", "html", "pdf"), weeks=(2,)))
-        first = sore.weeks[1].sessions[0].day
-        groups.insert(
-            0,
-            (
-                f'"{SORE[1].capitalize()}": one sentence, one changed block',
-                [
-                    (
-                        "sore-elbow/changes.html",
-                        "What changed, and why",
-                        f"{counted(len(grouped_changes(sore)), 'change')}, nothing else",
-                    ),
-                    (f"sore-elbow/sheets/week-02-{first}.pdf", "The new sheet", ""),
-                    (f"{SORE[0]}/sheets/week-02-{first}.pdf", "The sheet before", ""),
-                ],
-            ),
-        )
+        start = guests[[guest.id for guest in GUESTS].index(SORE[0])].block.inputs.brief.start
+        by_hand = write(data / "people" / f"{SORE[0]}.toml", data / "blocks" / "station_evening.txt", start)
+        written += write_below(out, "written", block_files(by_hand))
         say("the block written by hand")
-        by_hand = write(
-            data / "people" / "dunja.toml",
-            data / "blocks" / "station_evening.txt",
-            blocks["dunja"].inputs.brief.start,
-        )
-        keep("written", block_files(by_hand))
-        groups.append(
-            (
-                "A block written by hand, read and dosed",
-                [
-                    ("files/blocks/station_evening.txt", "What the coach typed", ""),
-                    ("written/index.html", "What came of it", counted(len(by_hand.unmet), "warning")),
-                ],
-            )
-        )
+    groups: list[tuple[str, list[Row]]] = [sore_rows]
+    for guest, one in zip(GUESTS, guests, strict=True):
+        groups.append((f"{one.block.inputs.trainee.name}, {guest.about}", list(one.rows)))
+    warnings = counted(len(by_hand.unmet), "warning")
     groups.append(
         (
-            "The files behind it",
+            "A block written by hand, read and dosed",
             [
-                (name, name.removeprefix("files/"), "")
-                for name in sorted(written)
-                if name.startswith("files/") and not name.endswith("station_evening.txt")
+                ("files/blocks/station_evening.txt", "What the coach typed", ""),
+                ("written/index.html", "What came of it", warnings),
             ],
         )
     )
-    keep("", {"index.html": index_page("Karrenkopf rescue station", groups, INVENTED).encode()})
+    shown = [f"files/{name}" for name in sources if not name.endswith("station_evening.txt")]
+    groups.append(("The files behind it", [(name, name.removeprefix("files/"), "") for name in sorted(shown)]))
+    written += write_below(out, "", {"index.html": index_page("Karrenkopf rescue station", groups, INVENTED).encode()})
     return written
