@@ -9,7 +9,9 @@ import pytest
 
 from setwright.catalogue.load import catalogue
 from setwright.cli.main import VERBS
+from setwright.people.restriction_text import parse_restriction
 from setwright.plan.shorthand import read_block_text
+from setwright.review.log_file import COLUMNS
 
 ROOT = Path(__file__).resolve().parents[2]
 SHORTHAND = (ROOT / "docs" / "shorthand.md").read_text(encoding="utf-8")
@@ -45,8 +47,30 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
     assert named and named <= set(VERBS)
 
 
-@pytest.mark.parametrize("page", ["README.md", "CONTRIBUTING.md", "docs/glossary.md", "docs/cautions.md"])
+@pytest.mark.parametrize(
+    "page", ["README.md", "CONTRIBUTING.md", "docs/glossary.md", "docs/cautions.md", "docs/files.md"]
+)
 def test_links_lead_somewhere(page: str) -> None:
     path = ROOT / page
     for target in re.findall(r"\]\(([^)#]+)\)", path.read_text(encoding="utf-8")):
         assert (path.parent / target).exists(), target
+
+
+FILES = (ROOT / "docs" / "files.md").read_text(encoding="utf-8")
+SAYINGS = re.findall(r"`([^`]+)`", FILES.split("| you say |")[1].split("One joint a saying")[0])
+
+
+@pytest.mark.parametrize("saying", SAYINGS)
+def test_a_saying_of_the_manual_closes_something(saying: str) -> None:
+    rule = parse_restriction(saying)
+    closes = (rule.positions, rule.max_angles, rule.grip_max is not None, rule.impact_max is not None)
+
+    assert any(bool(one) for one in closes) or rule.level != "hard"
+
+
+def test_the_manual_names_every_column_a_coach_fills_in() -> None:
+    table = FILES.split("| column |")[1].split("Rows left empty")[0]
+    named = set(re.findall(r"`([a-z_]+)`", table)) - {"load_lb"}
+
+    assert named <= set(COLUMNS)
+    assert set(COLUMNS) - named == {"date", "week", "session", "exercise", "set", "dials", "load_means", "note"}
