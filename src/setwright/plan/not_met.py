@@ -1,0 +1,123 @@
+"""What a design could not meet, and why, in a coach's words; and the wishes that can't fit together at all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from setwright.catalogue.derive import set_credits
+from setwright.catalogue.store import Catalogue
+from setwright.faults import NoPlan
+from setwright.plan.block import Unmet, Week
+from setwright.plan.brief import Brief
+from setwright.plan.candidates import Candidate, Refusal
+from setwright.plan.choose import Choice, least_seconds
+from setwright.plan.demand import WeekDemand
+from setwright.plan.explain import in_words
+from setwright.plan.spread_over_days import DayPlan
+
+
+def refused_wishes(brief: Brief, refused: Sequence[Refusal], catalogue: Catalogue) -> list[Unmet]:
+    """Wishes that a restriction or missing equipment closes, with the reason."""
+    why = {one.slug: one.reasons for one in refused}
+    wished = [wish.exercise for wish in brief.lifts] + list(brief.include)
+    return [
+        Unmet(catalogue.get(slug).name, " ".join(why[slug]) or "No place of this trainee has what it needs.")
+        for slug in dict.fromkeys(wished)
+        if slug in why
+    ]
+
+
+def short_of_demand(demand: WeekDemand, weeks: Sequence[Week], catalogue: Catalogue) -> list[Unmet]:
+    """Groups that the hardest week leaves more than two sets short, and groups that a restriction released."""
+    peak = max(weeks, key=lambda week: (week.kind != "deload", week.number))
+    totals: dict[str, float] = {}
+    for session in peak.sessions:
+        for part in session.parts:
+            if part.part in ("warm-up", "loaded-mobility", "conditioning"):
+                continue
+            for entry in part.entries:
+                working = sum(1 for one in entry.sets if one.kind != "ramp")
+                credit = set_credits(catalogue.get(entry.exercise))
+                for need in demand.muscles:
+                    best = max((credit.get(muscle, 0.0) for muscle in need.muscles), default=0.0)
+                    totals[need.roll_up] = totals.get(need.roll_up, 0.0) + best * working
+    found = []
+    for need in demand.muscles:
+        name = in_words(need.roll_up)
+        if need.released_by:
+            found.append(Unmet(f"sets for {name}", f"Released: {need.released_by}"))
+        elif totals.get(need.roll_up, 0.0) < need.target - 2.0:
+            found.append(
+                Unmet(
+                    f"{need.target:g} counted sets a week for {name}",
+                    f"The hardest week holds {totals.get(need.roll_up, 0.0):g}: the minutes, the place or the limits "
+                    "leave no better week.",
+                )
+            )
+    return found
+
+
+def schemes_missed(brief: Brief, weeks: Sequence[Week]) -> list[Unmet]:
+    """Wished schemes that no day of the block could carry."""
+    entries = [entry for week in weeks for session in week.sessions for part in session.parts for entry in part.entries]
+    found = []
+    if brief.same_muscle_superset and not any("Same-muscle superset" in entry.why for entry in entries):
+        why = "No day holds a big and a small lift for the same muscle; put both into include to have one."
+        found.append(Unmet("a same-muscle superset", why))
+    if brief.hold_reps_hold and not any(entry.scheme == "hold-reps-hold" for entry in entries):
+        why = "No chosen exercise suits it; put a small, simple one into include to have one."
+        found.append(Unmet("hold, repetitions, hold", why))
+    return found
+
+
+def why_missing(name: str, demand: WeekDemand, candidates: Sequence[Candidate], is_time_short: bool) -> str:
+    """Why no exercise of a wanted pattern is in the week."""
+    wanted = next(patterns for one, patterns in demand.patterns if one == name)
+    if not any(one.exercise.pattern in wanted for one in candidates):
+        return "Nothing that serves it is open here: the restrictions or the equipment close it."
+    if is_time_short:
+        return "The minutes went to what counts for more; more time or a shorter wish list brings it in."
+    return "Only second choices serve it here; put one into include to have it all the same."
+
+
+def refuse_what_cannot_fit(
+    candidates: Sequence[Candidate], brief: Brief, seconds: Sequence[int], caps: Sequence[float]
+) -> None:
+    """Arithmetic before any solver: the fixed wishes must fit into the seconds that are left.
+
+    Raises NoPlan with the smallest set of wishes that does not fit.
+    """
+    needed = sum(one for _, one in least_seconds(candidates, brief))
+    if needed > sum(seconds):
+        raise NoPlan(
+            conflict_of(candidates, brief, seconds, caps),
+            f"about {(needed - sum(seconds)) / 60:.0f} more minutes a week, or fewer of these",
+        )
+
+
+def conflict_of(
+    candidates: Sequence[Candidate], brief: Brief, seconds: Sequence[int], caps: Sequence[float]
+) -> tuple[str, ...]:
+    """A smallest set of wishes that cannot fit together (dropping any one of it would fit), in words."""
+    names = {one.slug: one.exercise.name for one in candidates}
+    needs = sorted(least_seconds(candidates, brief), key=lambda one: -one[1])
+    room = sum(seconds)
+    core = list(needs)
+    for one in needs[::-1]:
+        without = [other for other in core if other is not one]
+        if sum(need for _, need in without) > room:
+            core = without
+    lines = [f"{names[slug]} as wished needs about {need / 60:.0f} min a week" for slug, need in core]
+    remain = f"{room / 60:.0f} remain after warm-up, ramp sets and fixed parts"
+    lines.append(f"there are {sum(caps):.0f} min a week, of which {remain}")
+    return tuple(lines)
+
+
+def proof_words(chosen: Choice, placed: DayPlan, gap: float) -> str:
+    """What was proven, plainly."""
+    first = "Exercises and weekly sets are proven best" if chosen.is_optimal else "Exercises and weekly sets are good"
+    second = "the days are proven best for them" if placed.is_optimal else "the days are good for them"
+    text = f"{first}; {second}. At most {gap:g} points better exists; one missing set costs 8 points."
+    if chosen.fuse_blown:
+        text += " The time fuse blew: on a slower machine this block may differ."
+    return text
