@@ -19,6 +19,7 @@ from setwright.people.place import Place
 from setwright.strength.estimates import LiftEstimate
 from setwright.strength.posterior import DAY_NOISE, bias_of_called
 
+FAR_FROM_RANGE = 3  # repetitions beyond the range; then the heavier load with fewer is nearer to what is wanted
 COARSE_STEP = 0.10  # rule L04: a step is 2 to 10 % (ACSM 2009)
 WIDE_SD = 0.12  # spread of the wanted load beyond which the first session finds the load
 UNSURE_CHANCE = 0.75  # a first load is on the safe side
@@ -110,6 +111,11 @@ def prescribe(
     step = (above.load_kg - option.load_kg) / max(option.load_kg + own, 1e-9)
     if step <= COARSE_STEP:
         return dose(option, reps, "")
+    if more[0] - reps[0] > FAR_FROM_RANGE:
+        fewer = next((n for n in range(1, reps[0] // 2) if keeps(above, middle - n, wanted_chance)), None)
+        if fewer is not None:
+            note = f"{option.load_kg:g} kg is too light and this {100 * step:.0f} % heavier: fewer reps."
+            return dose(above, (reps[0] - fewer, reps[1] - fewer), note)
     return dose(option, more, f"The next load, {above.load_kg:g} kg, is {100 * step:.0f} % heavier: more reps instead.")
 
 

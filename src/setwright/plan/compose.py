@@ -42,6 +42,7 @@ from setwright.plan.light_loads import light_load
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
 from setwright.plan.warm_up import warm_up_entries
+from setwright.strength.curve import reps_of_holds
 from setwright.strength.estimates import Estimates
 
 SET_KINDS: Mapping[str, SetKind] = {
@@ -49,8 +50,6 @@ SET_KINDS: Mapping[str, SetKind] = {
     "lowering": "lowering",
     "hold": "hold",
 }
-# A hold costs repetitions: about one for every four seconds (common practice, no published source).
-SECONDS_HELD_A_REP = 4.0
 
 
 T = TypeVar("T")
@@ -101,7 +100,7 @@ def dose_of(
     if scheme.load_kg is not None and scheme.kind in ("hold", "carry", "interval", "drill"):
         return written_dose(exercise, scheme.load_kg, place)
     reps = scheme.reps or (8, 8)
-    extra = ((scheme.hold_s or 0.0) + (scheme.hold_after_s or 0.0)) / SECONDS_HELD_A_REP
+    extra = reps_of_holds((scheme.hold_s or 0.0) + (scheme.hold_after_s or 0.0))
     wanted = (round(reps[0] + extra), round(reps[1] + extra))
     estimate = context.estimates.for_exercise(exercise.slug)
     written = scheme.load_kg

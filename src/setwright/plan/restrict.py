@@ -428,7 +428,7 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
         new_scheme = replace(scheme, rir=None if scheme.rir is None else scheme.rir + CROPPED_EASIER_RIR)
     else:
         new_scheme = scheme_as(exercise, scheme)
-    if swap.wanted is None and swap.eased:
+    if swap.wanted is None and swap.eased and part not in ("warm-up", "loaded-mobility", "conditioning"):
         new_scheme = eased_scheme(new_scheme, swap.eased)
     template = TemplateEntry(
         exercise=exercise.slug,

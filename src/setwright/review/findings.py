@@ -86,8 +86,26 @@ def review_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalo
         *trends(estimates, catalogue),
         *flat_weeks(loads, weeks),
     ]
+    findings = [*together(findings)]
     findings.sort(key=lambda one: (-one.weight, one.kind, one.about))
     return Review(weeks, loads, tuple(findings))
+
+
+MANY = 3  # lifts with the same finding that are said in one breath
+SAID_TOGETHER = ("easier than planned", "harder than planned", "not told from noise")
+
+
+def together(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings with those that many lifts share said once, each lift with its own figures."""
+    kept = [one for one in findings if one.kind not in SAID_TOGETHER]
+    for kind in SAID_TOGETHER:
+        same = [one for one in findings if one.kind == kind]
+        if len(same) < MANY:
+            kept += same
+            continue
+        words = " ".join(f"{one.about.capitalize()}: {one.evidence}" for one in same)
+        kept.append(Finding(kind, f"{len(same)} lifts", words, None, same[0].settles_it, same[0].weight))
+    return kept
 
 
 def pain_findings(log: Log, catalogue: Catalogue) -> list[Finding]:
@@ -218,7 +236,7 @@ def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]
                 Finding(
                     f"{way} than planned",
                     catalogue.get(slug).name,
-                    f"{abs(mean):.1f} repetitions {more} left than planned, over {len(rows)} sessions.",
+                    f"{abs(mean):.1f} {more} left than planned, over {len(rows)} sessions.",
                     None,
                     "A last set to the planned reserve with somebody watching.",
                     35 if mean > 0 else 50,

@@ -13,6 +13,7 @@ import numpy as np
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
 from setwright.review.volume import session_date
+from setwright.strength.curve import reps_of_holds
 from setwright.strength.estimates import Estimates, k_prior
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
 
@@ -98,6 +99,7 @@ def simulate_log(
                             possible = target + (planned.rir or 3.0)
                             if whole > 0 and planned.load_kg is not None:
                                 possible = 1.0 + np.log(one_rm / whole) / truth.k - 0.35 * (number - 1)
+                                possible -= reps_of_holds((planned.hold_s or 0.0) + (planned.hold_after_s or 0.0))
                             possible = max(0.0, possible + float(chance.normal(0.0, 0.3)))
                             wanted = (
                                 target if possible - target >= max(0.0, (planned.rir or 0) - 1) else planned.reps[0]

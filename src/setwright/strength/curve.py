@@ -22,6 +22,19 @@ def share_of_1rm(reps: float, k: float) -> float:
     return exp(-k * (reps - 1.0))
 
 
+# A hold costs repetitions: about one for every four seconds (common practice, no published source).
+SECONDS_HELD_A_REP = 4.0
+
+
+def reps_of_holds(seconds: float) -> float:
+    """Repetitions that holding a load for some seconds costs.
+
+    >>> reps_of_holds(24.0)
+    6.0
+    """
+    return seconds / SECONDS_HELD_A_REP
+
+
 def reps_at_share(share: float, k: float) -> float:
     """Repetitions to failure at a share of 1RM; below 1 where the load is over the 1RM.
 

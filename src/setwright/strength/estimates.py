@@ -19,6 +19,7 @@ from setwright.catalogue.derive import muscle_vector
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Baseline, Trainee
+from setwright.strength.curve import reps_of_holds
 from setwright.strength.logged import Log, LoggedSet
 from setwright.strength.posterior import DAY_NOISE, Kind, LiftPosterior, SetEvidence, prior, updated
 from setwright.strength.spread import Spread
@@ -209,6 +210,7 @@ def evidence_from_baseline(base: Baseline, own_kg: float) -> SetEvidence | None:
 def evidence_from_set(done: LoggedSet, own_kg: float, number: int) -> SetEvidence | None:
     """A logged set as evidence, or None where it holds no load and repetitions.
 
+    Repetitions with a hold are hold, repetitions, hold: both holds count as the repetitions they cost.
     Only ``ended_by = muscle`` is failure; form, balance, grip, breath and pain give a lower bound.
     """
     load = (done.load_kg or 0.0) * (-1 if done.load_means == "assistance" and (done.load_kg or 0) > 0 else 1) + own_kg
@@ -223,7 +225,8 @@ def evidence_from_set(done: LoggedSet, own_kg: float, number: int) -> SetEvidenc
         kind = "called"
     if done.reps == 0 and kind != "failure":
         return None
-    return SetEvidence(done.date, load, done.reps, kind, done.rir or 0.0, number)
+    held = round(reps_of_holds(2.0 * done.hold_s)) if done.hold_s else 0
+    return SetEvidence(done.date, load, done.reps + held, kind, done.rir or 0.0, number)
 
 
 def gather_evidence(
