@@ -367,3 +367,23 @@ def test_any_words_are_a_restriction_that_bars_something_or_one_error(words: str
     else:
         bars = (rule.level != "hard", rule.max_angles, rule.positions, rule.spine)
         assert any(bars) or rule.grip_max is not None or rule.impact_max is not None
+
+
+@pytest.mark.parametrize(
+    "saying",
+    [
+        "my back spasmed and I have a numb saddle area",
+        "low back pain and my leg went numb",
+        "back pain, can't control my bladder",
+        "achilles ruptured last month",
+        "knee swollen and hot",
+        "shoulder popped out yesterday",
+        "broken wrist",
+        "felt dizzy, sore neck",
+    ],
+)
+def test_a_red_flag_or_a_fresh_injury_is_sent_to_a_clinician(saying: str) -> None:
+    """Referee: AHCPR red flags (seen in the reference table); fresh injuries: common practice, no published source."""
+    with pytest.raises(InputFaults) as told:
+        parse_restriction(saying)
+    assert "licensed clinician first" in str(told.value)

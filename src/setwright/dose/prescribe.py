@@ -96,6 +96,13 @@ def prescribe(
         return too_heavy(estimate, options[0], reps, rir, fits.mean, dose)
     option = options[first_failing - 1]
     above = options[first_failing] if first_failing < len(options) else None
+    if option.load_kg < fit_range[0] and above is not None and keeps(above, middle, 0.5):
+        option = above
+        above = next((one for one in options if one.load_kg > option.load_kg), None)
+    if is_wide and above is None:
+        more = reps_for(estimate, option.load_kg + own, reps, rir, wanted_chance)
+        if more != reps:
+            return dose(option, more, "The heaviest there is: more repetitions instead.")
     if is_wide:
         then = f", then {above.load_kg:g} kg" if above else ""
         note = (

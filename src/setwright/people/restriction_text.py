@@ -116,6 +116,10 @@ def parse_restriction(text: str, file: str = "restriction") -> Restriction:
     for phrase, hint in defaults()["refused"].items():
         if any(re.search(rf"\b{phrase}\b", without_sayings(one)) for one in barred):
             raise InputFaults([Fault(file, "", repr(text), "a joint, or a saying that a restriction can keep", hint)])
+    first = defaults()["clinician_first"]
+    for word in first["words"]:
+        if any(re.search(rf"\b(?:{word})\b", one) for one in said):
+            raise InputFaults([Fault(file, "", repr(text), "what a plan can keep", first["hint"])])
     joint, is_named, sayings, rest = joint_and_sayings(barred, text, file)
     angle = angle_of(barred, text, file)
     angles = {} if angle is None else dict.fromkeys(motions_of(joint, barred, text, file), angle)

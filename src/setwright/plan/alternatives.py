@@ -202,6 +202,8 @@ def alternatives_for_entry(
                 continue
             if one.likeness < floor or not one.kept.startswith("work for") or one.cropped:
                 continue
+            if trainee is not None and trainee.training_years < 0.5 and other.skill > max(2, exercise.skill):
+                continue
             taken.add(one.exercise)
             found.append(Alternative(one.exercise, one.kept, one.lost, case))
             return
@@ -222,13 +224,17 @@ def alternatives_for_entry(
         if stress[joint] >= 2:
             sore = Restriction(id="sore", joint=joint, level="light")
             open_ones = alternatives(exercise.slug, catalogue, tokens, (*restrictions, sore), trainee, n=12)
-            gentler = [
-                one for one in open_ones if joint_stress(catalogue.get(one.exercise)).get(joint, 0) < stress[joint]
-            ]
+            gentler = [one for one in open_ones if spares(catalogue.get(one.exercise), joint, stress[joint])]
             add(f"if the {joint} {'are' if joint.endswith('s') else 'is'} sore", gentler)
     for _ in range(2 - len(found)):
         add("or", alternatives(exercise.slug, catalogue, tokens, restrictions, trainee, n=12), FLOOR)
     return tuple(found[:3])
+
+
+def spares(other: Exercise, joint: str, stress: int) -> bool:
+    """True when an exercise asks less of a joint than ``stress`` (0 to 3), and does not work it first of all."""
+    led = any(use.joint == joint and use.role == "prime" for use in other.actions)
+    return joint_stress(other).get(joint, 0) < stress and not led
 
 
 def in_words_of(tokens: frozenset[str]) -> str:

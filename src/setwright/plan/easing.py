@@ -9,6 +9,16 @@ from setwright.plan.template import Scheme
 EASED_REPS, EASED_RIR = (8, 12), 4.0  # moderate work of a sore joint (common practice, no published source)
 
 
+NEW_REPS, NEW_RIR = (6, 8), 3.0  # a lift that stands in and was never done (common practice, no published source)
+
+
+def first_time(scheme: Scheme) -> Scheme:
+    """The scheme of a lift that nothing is known of: no heavy triples with a guessed load."""
+    if scheme.kind not in ("straight", "ramp") or not scheme.reps or scheme.reps[0] >= NEW_REPS[0]:
+        return scheme
+    return replace(scheme, reps=NEW_REPS, rir=None if scheme.rir is None else max(scheme.rir, NEW_RIR))
+
+
 def eased_scheme(scheme: Scheme, level: str) -> Scheme:
     """The same sets made easy for a joint that may only do moderate or light work."""
     rir = None if scheme.rir is None else max(scheme.rir, EASED_RIR)

@@ -14,7 +14,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.alternatives import cosine
 from setwright.plan.block import Filler
-from setwright.plan.gates import judge
+from setwright.plan.gates import judge, uses_of
 
 MOST = 0.12
 PAIR_MOST = 0.28
@@ -70,6 +70,8 @@ def filler_for(
         if other.skill > 2 or other.body_position == "hang" or other.slug == exercise.slug:
             continue
         disturbs = interference(exercise, other)
+        if any(uses_of(other, rule) for rule in restrictions if rule.level != "hard"):
+            continue  # a joint that may work little rests in the rests
         if disturbs >= MOST or not judge(other, restrictions, tokens, trainee).allowed:
             continue
         serves = any(use.joint in goals for use in other.actions)

@@ -78,7 +78,7 @@ def skill_part(
             part="skill",
             schemes=tuple(skill_scheme(exercise, step, shape, progression.slug, step.number) for shape in shapes),
             why=(
-                f"Step {step.number} of {len(steps)} towards {steps[-1].exercise.replace('_', ' ')}, done fresh. "
+                f"Step {step.number} of {len(steps)} of the way to the {progression.title}, done fresh. "
                 f"Moves on when: {step.exit_test.rstrip('.')}, in two sessions."
             ),
             dials={**exercise.dials, **step.dials, **verdicts[0].dials},
@@ -163,7 +163,7 @@ def wanted_entry(
 ) -> TemplateEntry | None:
     """The gentlest open exercise of the wanted kind at the restricted joint, or None."""
     tokens = expand_tokens(place.tokens())
-    best: tuple[tuple[int, int, int, str], Exercise] | None = None
+    best: tuple[tuple[int, int, int, int, str], Exercise] | None = None
     for exercise in catalogue.values():
         if exercise.mode not in WANTED_MODES[wanted] or exercise.skill > skill_ceiling(trainee):
             continue
@@ -186,9 +186,12 @@ def wanted_entry(
         works = any(use.role in ("prime", "secondary") for use in touches)
         prime = any(use.role == "prime" for use in touches)
         rank = (2 if works else 0) if wanted == "carries" else (0 if prime else 1)
-        if wanted == "carries" and exercise.pattern != "carry":
+        if wanted == "carries" and (
+            exercise.pattern != "carry" or exercise.load_means == "body" or led_by_leg(exercise)
+        ):
             rank += 3
-        key = (rank, exercise.skill, exercise.grip, exercise.slug)
+        gentle = int(exercise.overhead) if wanted == "carries" else exercise.load_capacity
+        key = (rank, gentle, exercise.skill, exercise.grip, exercise.slug)
         if best is None or key < best[0]:
             best = (key, exercise)
     if best is None:
@@ -207,6 +210,11 @@ def wanted_entry(
         cautions=verdict.cautions,
         locked=True,
     )
+
+
+def led_by_leg(exercise: Exercise) -> bool:
+    """True for carries that are calf work first of all."""
+    return any(use.role == "prime" and use.joint in ("ankle", "toes") for use in exercise.actions)
 
 
 def wanted_scheme(exercise: Exercise, wanted: Wanted, shape: WeekShape) -> Scheme:

@@ -196,10 +196,15 @@ def barred_by(
             return reason
     elif barred and restriction.level != "hard":
         cautions.append(f"The {restriction.joint} only holds here; stop if it hurts.")
+    if exercise.mode == "cyclic" and uses and restriction.max_angles:
+        cautions.append(f"No resistance that the {restriction.joint} feels; stop if it hurts.")
     for motion, limit in sorted(restriction.max_angles.items()):
         reason = out_of_range(exercise, motion, limit, who, wanted_dials)
         if reason:
             return reason
+    heavy_on_the_back = exercise.spine != "unloaded" and exercise.load_capacity >= 4 and exercise.mode != "carry"
+    if restriction.joint == "trunk" and restriction.level in ("none", "light") and heavy_on_the_back:
+        return f"{who} allows only {restriction.level} work of the trunk, and {name} loads the back."
     most = LEVEL_STRESS.get(restriction.level, 3)
     is_wanted = {"isometric": "holds", "carry": "carries"}.get(exercise.mode, "short-range") in restriction.wanted
     cropped = "range_deg" in wanted_dials
@@ -303,6 +308,8 @@ def out_of_range(
     reach = exercise.max_angles.get(motion)
     if reach is None or reach <= limit or (exercise.load_capacity == 0 and exercise.mode == "active-mobility"):
         return ""
+    if exercise.mode == "cyclic" and exercise.load_capacity <= 1:
+        return ""  # turning the pedals without resistance is no bending under load; a caution goes with it
     if may_crop(exercise, motion, limit) and crop_to(wanted_dials, motion, 0.0, limit):
         return ""
     return f"{who} allows {motion.replace('-', ' ')} to {limit:g} degrees; {exercise.name} goes to {reach:g}."

@@ -24,7 +24,7 @@ from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part
 from setwright.plan.candidates import skill_ceiling
 from setwright.plan.cautions import cautions_for
 from setwright.plan.compose import Context, compose_entry, count_credits
-from setwright.plan.easing import eased_scheme
+from setwright.plan.easing import eased_scheme, first_time
 from setwright.plan.filler import filler_for
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
 from setwright.plan.gates import Verdict, judge, who_set
@@ -233,6 +233,8 @@ def nearest_open(
             continue
         if not is_strength and (other.mode != exercise.mode or other.measured_in != exercise.measured_in):
             continue
+        if (other.mode == "cyclic") != (exercise.mode == "cyclic"):
+            continue
         verdict = judge(other, context.trainee.restrictions, tokens, context.trainee)
         if not verdict.allowed:
             continue
@@ -355,8 +357,9 @@ def add_wanted(
     for kind in restriction.wanted:
         if kind in placed or not any(week.number >= from_week for week in weeks):
             continue
-        for index in roomiest_days(weeks, from_week):
-            made, words = with_entry_added(weeks, index, kind, restriction, context, from_week)
+        days = roomiest_days(weeks, from_week)
+        for sets, index in [(sets, index) for sets in (3, 2, 1) for index in days]:
+            made, words = with_entry_added(weeks, index, kind, restriction, context, from_week, sets)
             if made is not None:
                 weeks = made
                 changes += words
@@ -377,7 +380,13 @@ def roomiest_days(weeks: Sequence[Week], from_week: int) -> list[int]:
 
 
 def with_entry_added(
-    weeks: list[Week], index: int, kind: Wanted, restriction: Restriction, context: Context, from_week: int
+    weeks: list[Week],
+    index: int,
+    kind: Wanted,
+    restriction: Restriction,
+    context: Context,
+    from_week: int,
+    most_sets: int,
 ) -> tuple[list[Week] | None, list[Change]]:
     """The weeks with one wanted entry at the end of the assistance of a day, or None where it does not fit."""
     result, changes = [], []
@@ -392,6 +401,8 @@ def with_entry_added(
         there = {entry.exercise for part in session.parts for entry in part.entries}
         if template is None or template.exercise in there:
             return None, []
+        (dose,) = template.schemes
+        template = replace(template, schemes=(dose and replace(dose, sets=min(dose.sets, most_sets)),))
         entry = compose_entry(template, 0, place, context, with_ramp=False)
         if entry is None:
             return None, []
@@ -428,6 +439,8 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
         new_scheme = replace(scheme, rir=None if scheme.rir is None else scheme.rir + CROPPED_EASIER_RIR)
     else:
         new_scheme = scheme_as(exercise, scheme)
+    if swap.wanted is None and exercise.slug not in context.estimates.lifts:
+        new_scheme = first_time(new_scheme)
     if swap.wanted is None and swap.eased and part not in ("warm-up", "loaded-mobility", "conditioning"):
         new_scheme = eased_scheme(new_scheme, swap.eased)
     template = TemplateEntry(
