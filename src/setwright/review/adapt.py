@@ -1,5 +1,6 @@
 """The weeks that remain, dosed anew from what was learnt. The shape of the plan stays; every change says why.
 
+What was done as planned lowers nothing, and one bad week takes off a tenth at most.
 A missed week never raises the next load; more pain never means more load at that joint; missed repetitions step
 the load back even where the estimate would keep it; pain at the stop level, or sharp or numb, stops the exercise.
 """
@@ -10,9 +11,13 @@ from dataclasses import replace
 from datetime import date
 
 from setwright.catalogue.store import Catalogue
+from setwright.dose.implements import loads_in
+from setwright.people.restriction_text import parse_restriction
+from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
-from setwright.plan.block import Block, Change, Entry, Part, Week
+from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Week
 from setwright.plan.compose import Context, count_credits, planned_sets
+from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import free_lonely_supersets, in_words
 from setwright.plan.rules import check_rules
@@ -24,7 +29,10 @@ from setwright.strength.logged import Log
 
 STEP_BACK = 0.95
 MOST_RISE, MOST_RISE_WHEN_EASY = 1.05, 1.10  # over the load planned (rule L04: a step is 2 to 10 %)
-EASY_BY_RIR = 1.0
+EASY_BY_RIR, VERY_EASY_BY_RIR = 1.0, 2.0
+AS_PLANNED_RIR = -1.0  # called reserve less planned reserve, down to which a week counts as done as planned
+MOST_FALL, MOST_FALL_AFTER_TWO = 0.90, 0.80  # of the load planned, after one bad week and after two
+LEAST_CHANCE = 0.2  # of the top of the rep range; a rise that the estimate thinks less likely than this is not made
 LOADED_PARTS = ("main", "skill", "assistance", "finisher")
 SAME_KG = 1e-6
 
@@ -75,13 +83,18 @@ def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalog
 class Brakes:
     """What must not go up: exercises by slug, with the reason and the highest load allowed (kg), or None for any.
 
-    ``stops``: exercises that rest, with the reason; ``easy``: those called clearly easier than planned.
+    ``stops``: exercises that rest, with the reason; ``easy``: those called clearly easier than planned, by how
+    many repetitions; ``steady``: those done as planned in their last week; ``bad_weeks``: weeks with missed
+    repetitions; ``sore``: what a sore joint would close, for every place where pain reached the stop level.
     """
 
     def __init__(self) -> None:
         self.caps: dict[str, tuple[float | None, str]] = {}
         self.stops: dict[str, str] = {}
-        self.easy: set[str] = set()
+        self.easy: dict[str, float] = {}
+        self.steady: set[str] = set()
+        self.bad_weeks: dict[str, int] = {}
+        self.sore: tuple[Restriction, ...] = ()
 
     def put(self, slug: str, cap_kg: float | None, why: str) -> None:
         """Adds a brake; the lower cap and its reason win."""
@@ -109,17 +122,23 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
                 f"pain {done_set.pain} of 10{kind}{where} on {done_set.date.isoformat()}: stopped until a licensed "
                 "clinician or the coach opens it again; restrict the sore joint to get work in its place"
             )
+            brakes.sore += sore_joint(done_set.pain_where)
     newest = max((week.number for week in weeks), default=0)
     gaps: dict[str, list[float]] = {}
     for week in weeks:
         for entry in week.entries:
             if entry.rir_gap is not None:
                 gaps.setdefault(entry.exercise, []).append(entry.rir_gap)
-    brakes.easy = {slug for slug, rows in gaps.items() if sum(rows) / len(rows) >= EASY_BY_RIR}
+    means = {slug: sum(rows) / len(rows) for slug, rows in gaps.items()}
+    brakes.easy = {slug: gap for slug, gap in means.items() if gap >= EASY_BY_RIR}
     for week in weeks:
         for entry in week.entries:
             if entry.sets_done and last[entry.exercise][0] == week.number:
                 done = entry.load_done_kg
+                enough = entry.reps_short == 0 and entry.sets_done >= entry.sets_planned
+                calm = entry.worst_pain is None or entry.worst_pain < PAIN_WATCH
+                if enough and calm and (entry.rir_gap is None or entry.rir_gap >= AS_PLANNED_RIR):
+                    brakes.steady.add(entry.exercise)
                 if entry.reps_short >= 2 and done is not None:
                     brakes.put(
                         entry.exercise,
@@ -132,10 +151,43 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
                         None if done is None else STEP_BACK * done,
                         f"pain {entry.worst_pain} of 10 in week {week.number}: less; a licensed clinician if it stays",
                     )
+    for week in weeks:
+        short = {entry.exercise for entry in week.entries if entry.reps_short >= 2}
+        for slug in short:
+            brakes.bad_weeks[slug] = brakes.bad_weeks.get(slug, 0) + 1
     for slug, (number, load) in last.items():
         if number < newest and load is not None:
             brakes.put(slug, load, f"not done since week {number}: no more than then")
     return brakes
+
+
+def sore_joint(where: str) -> tuple[Restriction, ...]:
+    """What the default of a sore joint closes, for the place a log names; nothing where it is not understood."""
+    from setwright.faults import InputFaults
+
+    try:
+        return (parse_restriction(f"{where} is sore"),)
+    except InputFaults:
+        return ()
+
+
+def closed_by_pain(entry: Entry, place_id: str, brakes: Brakes, context: Context) -> str:
+    """Why an entry rests after pain at the stop level, or an empty text."""
+    if entry.exercise in brakes.stops:
+        return brakes.stops[entry.exercise]
+    exercise = context.catalogue.get(entry.exercise)
+    for rule in brakes.sore:
+        verdict = judge(exercise, (rule,), context.tokens(place_id), dials=entry.dials, ignore_equipment=True)
+        if (
+            not verdict.allowed
+            or "side" in verdict.dials
+            or verdict.dials.get("range_deg") != entry.dials.get("range_deg")
+        ):
+            return (
+                f"it loads the {rule.joint}, where the log has pain at the stop level: rests until a licensed "
+                f'clinician or the coach decides; restrict with "{rule.joint} is sore" plans work in its place'
+            )
+    return ""
 
 
 def adapt_week(week: Week, brakes: Brakes, context: Context) -> tuple[Week, list[Change]]:
@@ -146,15 +198,15 @@ def adapt_week(week: Week, brakes: Brakes, context: Context) -> tuple[Week, list
         place = context.places[session.place]
         parts = []
         for part in session.parts:
-            if part.part not in LOADED_PARTS:
+            if part.part not in LOADED_PARTS and not brakes.sore:
                 parts.append(part)
                 continue
             entries = []
             for entry in part.entries:
-                if entry.exercise in brakes.stops:
+                why = closed_by_pain(entry, session.place, brakes, context)
+                if why:
                     name = context.catalogue.get(entry.exercise).name
                     was = in_words(entry, context.catalogue)
-                    why = brakes.stops[entry.exercise]
                     changes.append(Change(week.number, session.day, name, was, "rests", why, "the log"))
                     continue
                 new, why = adapt_entry(entry, part, session.place, brakes, context)
@@ -198,11 +250,35 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     cap, braked = brakes.caps.get(exercise.slug, (None, ""))
     if braked and cap is None:
         cap = old_load
-    is_easy = exercise.slug in brakes.easy
     if not braked:
-        cap = old_load * (MOST_RISE_WHEN_EASY if is_easy else MOST_RISE)
+        cap = old_load * (MOST_RISE_WHEN_EASY if exercise.slug in brakes.easy else MOST_RISE)
     sets = planned_sets(exercise, scheme, place, context, part.part, with_ramp, cap)
     new = next(one for one in sets if one.kind != "ramp")
+    if new.load_kg is None:
+        return entry, ""
+    gap = brakes.easy.get(exercise.slug, 0.0)
+    is_less = new.load_kg < old_load - SAME_KG or (
+        abs(new.load_kg - old_load) < SAME_KG and fewer_reps(new, working[0])
+    )
+    if gap and not braked and new.load_kg < old_load + SAME_KG:
+        up = next((one.load_kg for one in loads_in(place, exercise) if one.load_kg > old_load + SAME_KG), None)
+        if up is not None and (up <= old_load * MOST_RISE_WHEN_EASY + SAME_KG or gap >= VERY_EASY_BY_RIR):
+            risen = planned_sets(exercise, replace(scheme, load_kg=up), place, context, part.part, with_ramp)
+            first = next(one for one in risen if one.kind != "ramp")
+            if first.chance is not None and first.chance >= LEAST_CHANCE:
+                risen = tuple(replace(one, note="") if one.kind != "ramp" else one for one in risen)
+                return replace(entry, sets=risen), "the sets so far were easier than planned: more load"
+    if is_less and not braked and (exercise.slug in brakes.steady or gap):
+        return entry, ""  # done as planned: nothing to take off
+    in_pain = "pain" in braked
+    least = old_load * (MOST_FALL_AFTER_TWO if brakes.bad_weeks.get(exercise.slug, 0) >= 2 else MOST_FALL)
+    if new.load_kg < least - SAME_KG and not in_pain:
+        lighter = [one.load_kg for one in loads_in(place, exercise) if one.load_kg < old_load - SAME_KG]
+        held = next((load for load in lighter if load >= least - SAME_KG), max(lighter, default=None))
+        if held is not None and held > new.load_kg + SAME_KG:
+            sets = planned_sets(exercise, replace(scheme, load_kg=held), place, context, part.part, with_ramp)
+            sets = tuple(replace(one, note="") if one.kind != "ramp" else one for one in sets)
+            new = next(one for one in sets if one.kind != "ramp")
     if new.load_kg is None or (abs(new.load_kg - old_load) < SAME_KG and new.reps == working[0].reps):
         return entry, ""
     if braked and new.load_kg <= old_load:
@@ -212,12 +288,17 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     elif new.load_kg > old_load:
         why = (
             "the sets so far were easier than planned: more load"
-            if is_easy
+            if gap
             else "what was logged makes the estimate surer: the same effort allows more"
         )
     else:
         why = "what was logged puts the estimate lower: less load for the same effort"
     return replace(entry, sets=sets), why
+
+
+def fewer_reps(new: PlannedSet, old: PlannedSet) -> bool:
+    """True when a set asks fewer repetitions than before."""
+    return bool(new.reps and old.reps and new.reps[1] < old.reps[1])
 
 
 def evidence_of(slug: str, context: Context) -> str:
