@@ -65,7 +65,7 @@ CASES: list[tuple[str, Edit, tuple[str, ...]]] = [
     ("an empty session", lambda b: b["weeks"][0]["sessions"][0].update(parts=[]), ("sessions[1].parts: found nothing to do",)),
     ("a missing key", lambda b: b.pop("title"), ("title: found nothing; allowed: a value: this key is required",)),
     ("a knee that must not work", restricted, ("entries[1].exercise: found", "knee restriction", "an exercise that the restrictions")),
-    ("a rack that is gone", without("rack"), ("entries[1].exercise: found", "which is not here")),
+    ("a rack that is gone", without("rack"), ("entries[1].exercise: found", "needs rack: not here")),
 ]  # fmt: skip
 
 

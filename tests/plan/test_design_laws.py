@@ -159,3 +159,20 @@ def test_a_wish_through_a_restriction_is_refused_with_its_reason() -> None:
 
     refused = [one for one in block.unmet if one.wish == "barbell back squat"]
     assert refused and "bar on back" in refused[0].why
+
+
+def test_a_strength_goal_becomes_a_lift_of_the_block_or_is_said_to_be_missing() -> None:
+    from setwright.people.trainee import Goal
+
+    person = replace(PERSON, goals=(Goal("strength", "deadlift", 1),))
+    block = design_block(
+        person, (GYM,), replace(BRIEF, lifts=(), skill=None), catalogue(), estimates_of(person), limit=1.5
+    )
+    sore = replace(person, restrictions=(parse_restriction("sore back"),))
+    without = design_block(
+        sore, (GYM,), replace(BRIEF, lifts=(), skill=None), catalogue(), estimates_of(sore), limit=1.5
+    )
+
+    assert "deadlift" in {e.exercise for s in block.weeks[0].sessions for p in s.parts for e in p.entries}
+    assert "deadlift" not in {e.exercise for s in without.weeks[0].sessions for p in s.parts for e in p.entries}
+    assert any("deadlift" in one.wish for one in without.unmet)

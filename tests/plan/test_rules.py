@@ -12,7 +12,7 @@ import pytest
 from made_block import BRIEF, GYM, PERSON, estimates_of, made_block
 
 from setwright.catalogue.load import catalogue
-from setwright.people.trainee import Goal
+from setwright.people.trainee import Goal, Screening
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
 from setwright.plan.design import design_block
 from setwright.plan.rules import RULES, check_rules
@@ -88,6 +88,10 @@ BENT: dict[str, Callable[[], Block]] = {
     "L08": lambda: person(made_block(), birth_year=1950, training_years=0.1),
     "L09": lambda: person(more_days(), birth_year=2012),
     "L11": lambda: changed(work(lambda one: replace(one, rir=0.0))),
+    "S01": lambda: replace(
+        person(made_block(), screening=Screening(False)),
+        weeks=(replace(made_block().weeks[0], rpe=8.0), *made_block().weeks[1:]),
+    ),
     "T01": lambda: changed(work(lambda one: replace(one, reps=(3, 5), rest_s=60.0), only="back_squat")),
     "T02": lambda: changed(
         lambda w, s, p, e: replace(e, superset=None, sets=tuple(replace(o, rest_s=20.0) for o in e.sets))

@@ -30,7 +30,7 @@ from setwright.people.trainee import (
 MASS = {"kg": (1.0, 25.0, 300.0), "lb": (LB_KG, 55.0, 660.0)}
 STATURE = {"m": (1.0, 1.0, 2.5), "cm": (0.01, 100.0, 250.0), "in": (0.0254, 39.0, 99.0)}
 LOAD = {"kg": (1.0, -200.0, 1200.0), "lb": (LB_KG, -440.0, 2650.0)}
-PIECE = {"kg": (1.0, 0.05, 200.0), "lb": (LB_KG, 0.1, 450.0)}
+PIECE = {"kg": (1.0, 0.05, 500.0), "lb": (LB_KG, 0.1, 1100.0)}
 TARGET_UNITS = ("kg", "lb", "reps", "s", "min", "m", "km", "cm", "deg", "step")
 POSITIONS = (
     "bar-on-back",

@@ -12,7 +12,7 @@ from itertools import combinations
 
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.plan.brief import Brief
-from setwright.plan.candidates import SINGLE_JOINT_PATTERNS
+from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, is_ballistic
 from setwright.plan.choose import Pick
 from setwright.plan.easing import eased_scheme
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
@@ -77,6 +77,8 @@ def scheme_for(
         return Scheme("hold", sets, hold_s=30.0, rest_s=rest_s, rir=max(2.0, rir), per_side=side)
     if exercise.mode == "lowering":
         return Scheme("lowering", sets, reps=(3, 5), tempo="5-0-1-0", rest_s=rest_s, rir=max(2.0, rir), per_side=side)
+    if is_ballistic(exercise):
+        return Scheme("straight", sets, reps=reps, rir=max(3.0, rir), rest_s=rest_s, per_side=side)
     tempo = brief.tempo_main if part == "main" else "2-0-1-0"
     return Scheme("straight", sets, reps=reps, rir=rir, tempo=tempo, rest_s=rest_s, per_side=side)
 
@@ -134,9 +136,11 @@ def arrange_day(
     place: str,
     may_pair: Callable[[TemplateEntry, TemplateEntry], tuple[bool, str]],
     fixed: Sequence[TemplateEntry] = (),
+    novice: bool = False,
 ) -> tuple[TemplateEntry, ...]:
     """The entries of one day in order, paired where the brief wants supersets and the pairing rules allow it.
 
+    novice : whether the heaviest lift of a day without a goal lift keeps its longer sets
     fixed : skill, wanted, mobility and conditioning entries, put where their part belongs
     """
     wish_order = [wish.exercise for wish in brief.lifts]
@@ -149,6 +153,9 @@ def arrange_day(
         reps, rest_s = candidate.reps, candidate.rest_s
         if placed is lead and not placed.pick.is_goal_lift:
             rest_s = max(rest_s, 150.0)
+            heavy = candidate.exercise.load_capacity >= 4 and candidate.exercise.load_means != "added"
+            if heavy and not novice and brief.reps_main[0] < reps[0]:
+                reps = brief.reps_main
         schemes = tuple(
             scheme_for(
                 candidate.exercise,

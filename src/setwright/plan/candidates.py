@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from setwright.catalogue.derive import set_credits
+from setwright.catalogue.derive import joint_stress, set_credits
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
+from setwright.dose.implements import loads_in
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee
 from setwright.plan.brief import Brief
@@ -84,11 +85,21 @@ def skill_ceiling(trainee: Trainee) -> int:
     return 3 if trainee.training_years < 2 else 4
 
 
+BALLISTIC = frozenset({"power_clean", "push_press", "kb_swing"})
+
+
+def is_ballistic(exercise: Exercise) -> bool:
+    """True for lifts done as fast as can be: no tempo, few repetitions, and the set ends when the speed goes."""
+    return exercise.base in BALLISTIC or (exercise.mode == "concentric" and exercise.pattern in ("hinge", "jump_land"))
+
+
 def default_reps(exercise: Exercise, brief: Brief, is_main: bool, is_novice: bool = False) -> tuple[int, int]:
     """Rep range of an entry: the brief's, moved up for single joints and low-skill small work."""
     if is_main:
         return brief.reps_main
     low, high = brief.reps_assistance
+    if is_ballistic(exercise):
+        return (10, 15) if exercise.base == "kb_swing" else (3, 5)
     if exercise.pattern == "hinge" and exercise.load_capacity >= 4 and not is_novice:
         return max(4, low - 3), max(
             6, high - 4
@@ -133,7 +144,8 @@ def bodily_reps(exercise: Exercise, estimates: Estimates, reps: tuple[int, int])
     if found.posterior.chance(found.body_part_kg, reps[0], 2.0) >= 0.5:
         return reps
     if found.basis != "sets":
-        return None
+        sure = int(found.posterior.reps_at(found.body_part_kg).p10 - 1.0)
+        return (max(3, sure - 3), sure) if sure >= 5 else None
     likely = int(found.posterior.reps_at(found.body_part_kg).mean - 2.0)
     return None if likely < 3 else (max(3, likely - 2), min(likely, reps[1]))
 
@@ -177,6 +189,8 @@ def cost_of(
         cost += 2
     if exercise.impact >= 2:
         cost += 1
+    if trainee.back_trouble and joint_stress(exercise).get("trunk", 0) + (exercise.pattern == "pull_horizontal") >= 2:
+        cost += 2 if exercise.spine != "unloaded" else 0
     return max(0, min(4, cost))
 
 
@@ -228,7 +242,13 @@ def find_candidates(
         verdicts = {
             place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee) for place in places
         }
-        allowed = frozenset(place for place, one in verdicts.items() if one.allowed and not (one.light and not asked))
+        allowed = frozenset(
+            place.id
+            for place in places
+            if verdicts[place.id].allowed
+            and not (verdicts[place.id].light and not asked)
+            and (asked or not is_too_heavy_here(exercise, place, estimates))
+        )
         if not allowed and any(verdict.allowed for verdict in verdicts.values()):
             continue  # open only as light work that a restriction wants: the wanted part plans that
         if not allowed:
@@ -258,6 +278,20 @@ def find_candidates(
             )
         )
     return beside_what_is_there(found), tuple(refused)
+
+
+def is_too_heavy_here(exercise: Exercise, place: Place, estimates: Estimates) -> bool:
+    """True when even the lightest load of the place is unlikely to be done five times with two left.
+
+    Bodily work without a load is judged by ``bodily_reps``.
+    """
+    if exercise.load_means not in ("total", "each hand") or not exercise.is_dynamic or exercise.measured_in != "reps":
+        return False
+    options = loads_in(place, exercise)
+    if not options:
+        return False
+    estimate = estimates.for_exercise(exercise.slug)
+    return estimate.posterior.chance(options[0].load_kg + estimate.body_part_kg, 5, 2.0) < 0.5
 
 
 def beside_what_is_there(found: Sequence[Candidate]) -> tuple[Candidate, ...]:

@@ -16,7 +16,7 @@ from setwright.people.place import Place
 from setwright.people.screening import screen, without_expired
 from setwright.people.trainee import DAYS, Trainee, TrainingDay
 from setwright.plan.block import Block, Inputs, Proof, Unmet
-from setwright.plan.brief import Brief
+from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.candidates import find_candidates
 from setwright.plan.cautions import block_cautions
 from setwright.plan.compose import Context, count_credits
@@ -117,9 +117,10 @@ def design_block(
     as_given, trainee = trainee, without_expired(trainee, brief.start)
     if brief.rpe_is_default and trainee.training_years < NOVICE_YEARS:
         brief = replace(brief, rpe=NOVICE_RPE)
+    brief = with_goal_lifts(brief, trainee, catalogue)
     by_id = {place.id: place for place in places}
     days, unmet_days = choose_days(trainee, brief)
-    shapes = week_shapes(brief, trainee.weeks_off)
+    shapes = week_shapes(brief, trainee.weeks_off, trainee.screening.active_now)
     known = frozenset(base.exercise for base in trainee.baselines) | frozenset(
         one.exercise for one in (log.sets if log else ())
     )
@@ -179,6 +180,30 @@ def design_block(
     )
     block = replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue)))))
     return with_id(block)
+
+
+GOAL_SETS = 3
+
+
+def with_goal_lifts(brief: Brief, trainee: Trainee, catalogue: Catalogue) -> Brief:
+    """The brief with the first strength goals of the trainee that it does not name, while days are free for them.
+
+    A goal that is an exercise is worth a place as a main lift; the coach takes it out with ``exclude``.
+    """
+    named = {wish.exercise for wish in brief.lifts} | set(brief.exclude)
+    lifts = list(brief.lifts)
+    novice = trainee.training_years < NOVICE_YEARS
+    for goal in sorted(trainee.goals, key=lambda one: one.priority):
+        free = brief.days_a_week - sum(wish.times_a_week for wish in lifts)
+        if goal.kind != "strength" or goal.about not in catalogue or goal.about in named or free < 1:
+            continue
+        slug = catalogue.get(goal.about).slug
+        if slug in named:
+            continue
+        named.add(slug)
+        reps = (8, 10) if novice and brief.reps_main[1] < 8 else brief.reps_main
+        lifts.append(LiftWish(slug, reps, GOAL_SETS, 1 if free < 3 else 2, "strength"))
+    return replace(brief, lifts=tuple(lifts))
 
 
 def without_served(demand: WeekDemand, fixed: Fixed, catalogue: Catalogue) -> WeekDemand:

@@ -51,7 +51,7 @@ def why_chosen(
     elif candidate.slug in brief.include:
         sentences.append("You asked for it.")
     elif part == "main":
-        sentences.append("The heaviest lift of the day, so it comes first.")
+        sentences.append("The lift this day is built on, so it comes first.")
     if full:
         counts = f"Each set counts for {join_words(full)}"
         sentences.append(f"{counts}, half for {join_words(half)}." if half else f"{counts}.")
@@ -68,7 +68,7 @@ def why_chosen(
     if wish is None and candidate.slug in known:
         sentences.append("You have done it before, so its load is well known.")
     if candidate.cost >= 2 and wish is None and candidate.slug not in brief.include:
-        sentences.append("Second choice: nothing heavier for this is open here.")
+        sentences.append("A second choice, for what is open here and what you have done.")
     if exercise.per_side and not full and not half:
         sentences.append("Each side on its own.")
     return " ".join(sentences) or exercise.purpose

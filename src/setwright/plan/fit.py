@@ -32,6 +32,7 @@ from setwright.plan.weeks import WeekShape, sets_by_week
 FIT_ROUNDS = 6
 WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search while something is missing
 LEAST_WORK_S = 8 * 60
+TRIMMABLE_MIN = 4.0  # minutes too long that a set or two less cures better than a whole new search
 OLDER_YEARS, NOVICE_YEARS = 65, 0.5  # rule L08: people new to lifting at this age start with one set
 
 
@@ -70,17 +71,22 @@ def gather_fixed(
         "conditioning": conditioning_part(catalogue, trainee, brief, day_places, shapes),
     }
     unmet = [one for part in made.values() for one in part.unmet]
+    short = conditioning_part(catalogue, trainee, replace(brief, conditioning="short"), day_places, shapes)
     peak = max(range(len(shapes)), key=lambda week: shapes[week].share)
     by_day, seconds = [], []
     for index, day in enumerate(days):
         cap = min(day.minutes, brief.minutes) * 60
+        made["short conditioning"] = short
         keep = ["skill", "wanted", "loaded mobility", "conditioning"]
         while True:
             entries = tuple(entry for name in keep for entry in made[name].by_day[index])
             spent = sum(entry_seconds(entry, peak, catalogue) for entry in entries)
-            if spent <= 0.42 * cap or keep[-1] not in ("loaded mobility", "conditioning"):
+            if spent <= 0.42 * cap or keep[-1] not in ("loaded mobility", "conditioning", "short conditioning"):
                 break
             dropped = keep.pop()
+            if dropped == "conditioning" and brief.conditioning == "long":
+                keep.append("short conditioning")
+                continue
             if made[dropped].by_day[index]:
                 unmet.append(Unmet(f"{dropped} on {day.day}", f"{cap / 60:.0f} min leave no room for it."))
         by_day.append(entries)
@@ -152,7 +158,7 @@ def minutes_over(fit: Fit, caps: Sequence[float]) -> list[float]:
 
 
 def fit_to_minutes(search: Search, seconds: Sequence[int]) -> tuple[Fit | None, Sequence[int]]:
-    """The best week that keeps the minutes, and the seconds it was searched with.
+    """The best week that keeps the minutes or nearly does, and the seconds it was searched with.
 
     The search works with estimated seconds; the dosed week tells the true ones. Days that came out too long lose
     seconds, and once, where something is missing and minutes are spare, all days gain. Ties are broken in a last
@@ -169,8 +175,9 @@ def fit_to_minutes(search: Search, seconds: Sequence[int]) -> tuple[Fit | None, 
             continue
         last = made
         over = minutes_over(made, search.caps)
-        if max(over) <= 1e-6:
-            good = (made, seconds, budget)
+        if max(over) <= TRIMMABLE_MIN:
+            if good is None or made.choice.objective <= good[0].choice.objective:
+                good = (made, seconds, budget)
             is_short = made.choice.missing_patterns or any(
                 one.why.startswith("The hardest week")
                 for one in short_of_demand(search.demand, made.weeks, search.context.catalogue)
@@ -187,7 +194,7 @@ def fit_to_minutes(search: Search, seconds: Sequence[int]) -> tuple[Fit | None, 
     if good is None:
         return last, seconds
     final = one_round(search, good[1], good[2], ties=True)
-    if final is None or max(minutes_over(final, search.caps)) > 1e-6:
+    if final is None or max(minutes_over(final, search.caps)) > TRIMMABLE_MIN:
         return good[0], good[1]
     return final, good[1]
 
@@ -257,6 +264,7 @@ def build_template(
             day.place,
             may_pair,
             fixed.by_day[index],
+            context.trainee.training_years < NOVICE_YEARS,
         )
         sessions.append(TemplateSession(day.day, day.place, caps[index], entries, title=session_title(rows, index)))
     return Template(tuple(sessions), tuple(shape.kind for shape in shapes), tuple(shape.rpe for shape in shapes))
@@ -316,10 +324,20 @@ def trim_to_minutes(
 
 
 def most_expendable(entries: Sequence[TemplateEntry], week: int) -> int | None:
-    """The entry to shorten first: conditioning, range, assistance from the back, lead lifts; never the last one."""
-    order = {"conditioning": 0, "loaded-mobility": 1, "finisher": 2, "assistance": 3, "skill": 4, "main": 5}
+    """The entry to shorten first; never the last one.
+
+    A third or fourth set of assistance goes before anything else, then conditioning, range, assistance from the
+    back, skill, and the lifts of the day.
+    """
+    order = {"conditioning": 1, "loaded-mobility": 2, "finisher": 3, "assistance": 4, "skill": 5, "main": 6}
     open_ones = [index for index, entry in enumerate(entries) if entry.part != "warm-up"]
     if len(open_ones) <= 1:
         scheme = entries[open_ones[0]].schemes[week] if open_ones else None
         return open_ones[0] if scheme is not None and scheme.sets > 2 else None
-    return min(open_ones, key=lambda index: (entries[index].locked, order[entries[index].part], -index))
+
+    def how_dear(index: int) -> tuple[bool, int, int]:
+        entry, scheme = entries[index], entries[index].schemes[week]
+        has_spare = entry.part in ("assistance", "finisher") and scheme is not None and scheme.sets > 2
+        return entry.locked, 0 if has_spare else order[entry.part], -index
+
+    return min(open_ones, key=how_dear)

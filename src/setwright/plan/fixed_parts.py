@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise, PartName, ProgressionStep
 from setwright.catalogue.store import Catalogue
+from setwright.dose.implements import loads_in
 from setwright.people.place import Place
 from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.block import Unmet
@@ -103,7 +104,8 @@ def skill_part(
 
 def skill_scheme(exercise: Exercise, step: ProgressionStep, shape: WeekShape, progression: str, number: int) -> Scheme:
     """The dose of a skill step: near its exit test, never to failure, fewer sets in an easy week."""
-    sets = 2 if _easy(shape) else min(3, step.exit_sets or 3)
+    usual = min(3, max(2, step.exit_sets or 3))
+    sets = min(2, usual) if _easy(shape) else usual
     side = exercise.per_side
     if exercise.measured_in == "seconds" or step.exit_hold_s:
         hold = max(8.0, round((step.exit_hold_s or 30.0) * (0.6 + 0.3 * shape.share)))
@@ -228,6 +230,7 @@ def wanted_scheme(exercise: Exercise, wanted: Wanted, shape: WeekShape) -> Schem
     return Scheme("straight", sets, reps=(10, 12), rir=4.0, tempo="3-0-2-0", rest_s=60.0, per_side=side, light=True)
 
 
+TOO_HEAVY_FOR_RANGE = 0.12  # lightest load over body mass, from which range work is no easy work any more
 RANGE_ROTATION = ("mobility_hip", "mobility_shoulder", "mobility_spine")
 
 
@@ -255,9 +258,12 @@ def mobility_part(
             if not verdict.allowed:
                 continue
             wanted = RANGE_ROTATION[day % len(RANGE_ROTATION)]
+            options = loads_in(place, exercise) if exercise.load_means in ("total", "each hand") else ()
+            too_heavy = bool(options) and options[0].load_kg > TOO_HEAVY_FOR_RANGE * trainee.body_mass_kg
             for_goal = any(use.joint in goals for use in exercise.actions)
             in_turn = exercise.pattern == wanted
             key = (
+                1 if too_heavy else 0,
                 used.count(exercise.slug),
                 0 if for_goal else 1,
                 0 if in_turn else 1,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from setwright.catalogue.derive import muscle_vector
+from setwright.catalogue.derive import muscle_vector, set_credits
 from setwright.catalogue.exercise import Exercise
 from setwright.dose.implements import option_in
 from setwright.dose.minutes import can_alternate, rest_window, tempo_seconds, work_seconds
@@ -55,6 +55,8 @@ def can_pair(
     """
     first, second = muscle_vector(a), muscle_vector(b)
     shared = [m for m, value in first.items() if value >= PRIME and second.get(m, 0.0) >= PRIME]
+    one, other = set_credits(a), set_credits(b)
+    shared += [m for m, credit in one.items() if credit == 1 and other.get(m) == 1]
     if shared and not same_muscle:
         return False, f"both are led by {shared[0].replace('_', ' ')}"
     if a.overhead and b.overhead and not same_muscle and "pull" not in a.pattern + b.pattern:

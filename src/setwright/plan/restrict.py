@@ -14,14 +14,13 @@ from dataclasses import dataclass, replace
 from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
-from setwright.dose.implements import loads_in
 from setwright.people.place import Place
 from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
-from setwright.plan.candidates import skill_ceiling
+from setwright.plan.candidates import is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import cautions_for
 from setwright.plan.compose import Context, compose_entry, count_credits
 from setwright.plan.easing import eased_scheme, first_time
@@ -243,22 +242,12 @@ def nearest_open(
         dials = {**other.dials, **verdict.dials}
         one_side = "side" in verdict.dials
         stress = 0 if one_side else joint_stress(other, dials).get(joint, 0)
-        if stress > asked or (is_strength and is_too_heavy_here(other, place, context)):
+        if stress > asked or (is_strength and is_too_heavy_here(other, place, context.estimates)):
             continue
         score = found.likeness * (1.0 - GENTLER * stress) * (ONE_SIDE if one_side else 1.0)
         if best is None or score > best[0] + 1e-9:
             best = (score, (found.exercise, dials, found.kept, found.lost, verdict.eased))
     return None if best is None else best[1]
-
-
-def is_too_heavy_here(exercise: Exercise, place: Place, context: Context) -> bool:
-    """True when even the lightest load of the place is unlikely to be done five times with two left."""
-    if exercise.load_means == "assistance" or not exercise.is_dynamic or exercise.measured_in != "reps":
-        return False
-    estimate = context.estimates.for_exercise(exercise.slug)
-    options = loads_in(place, exercise) if exercise.load_means != "body" else ()
-    whole = (options[0].load_kg if options else 0.0) + estimate.body_part_kg
-    return whole > 0 and estimate.posterior.chance(whole, 5, 2.0) < 0.5
 
 
 def exercise_is_light(exercise: Exercise) -> bool:
@@ -542,7 +531,10 @@ def in_words(entry: Entry, catalogue: Catalogue) -> str:
     else:
         dose = f"{len(working)} x {first.time_s or 0:g} s"
     if first.load_kg:
-        dose += f", {first.load_kg:g} kg" + (" each hand" if first.load_means == "each hand" else "")
+        hands = (
+            "" if first.load_means != "each hand" else " each hand" if first.pieces.startswith("2 ") else " in one hand"
+        )
+        dose += f", {first.load_kg:g} kg{hands}"
     limits = entry.dials.get("range_deg")
     if isinstance(limits, (list, tuple)) and len(limits) == 2:
         dose += f", {limits[0]:g} to {limits[1]:g} degrees"

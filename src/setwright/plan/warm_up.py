@@ -16,6 +16,7 @@ from setwright.plan.template import Scheme, TemplateEntry
 
 MOST_DRILLS = 5
 TOP_DEMANDS = 4
+REHAB_DRILLS = frozenset({"pendulum"})  # drills of a sore shoulder, odd before healthy presses (common practice)
 DRILL_S = 45.0
 FLOOR_FIRST = ("supine", "prone", "side", "quadruped", "sit", "kneel", "half-kneel", "plank", "stand", "hang")
 # Joints whose actions belong together when a warm-up is chosen.
@@ -160,6 +161,8 @@ def pick_drill(
         if one.mode not in modes or one.skill > 2 or one.load_capacity > 1 or one.slug in used:
             continue
         if "warm-up" not in one.parts or one.body_position == "hang":
+            continue
+        if one.slug in REHAB_DRILLS and not any(rule.joint in ("shoulder", "scapula") for rule in restrictions):
             continue
         covered = {region(use.joint) for use in one.actions if use.role != "held"} & set(regions)
         if not covered or not judge(one, restrictions, tokens, trainee).allowed:

@@ -14,6 +14,7 @@ FIRST_WEEK_SHARE = 0.75
 DELOAD_SHARE = 0.55
 RETURN_SHARES = (0.5, 0.7, 0.8, 0.9)  # rule D01: the first four weeks after two weeks off or more
 LEAST_RPE = 5.0
+INACTIVE_RPE = 6.0
 
 
 @dataclass(frozen=True)
@@ -26,13 +27,14 @@ class WeekShape:
     share: float
 
 
-def week_shapes(brief: Brief, weeks_off: float = 0.0) -> tuple[WeekShape, ...]:
+def week_shapes(brief: Brief, weeks_off: float = 0.0, is_active: bool = True) -> tuple[WeekShape, ...]:
     """The curve of effort and volume that the brief sets.
 
     Effort climbs in a straight line over the building weeks from ``brief.rpe[0]`` to ``brief.rpe[1]``, in
     half points; every ``deload_every``-th week is easier (rule D05: fewer sets, less effort, same days), and so
     is the last one when none fell in the three weeks before it. After two weeks off or more, the first four
-    weeks hold 50, 70, 80 and 90 % (rule D01, CSCCa/NSCA 2019).
+    weeks hold 50, 70, 80 and 90 % (rule D01, CSCCa/NSCA 2019). Somebody not active so far starts at RPE 6 and
+    rises by half a point a week (Riebe 2015: light to moderate first; the half points are common practice).
     """
     easy = set()
     if brief.deload_every:
@@ -55,6 +57,8 @@ def week_shapes(brief: Brief, weeks_off: float = 0.0) -> tuple[WeekShape, ...]:
             continue
         step = building.index(week) / max(1, len(building) - 1)
         rpe = round(2 * (brief.rpe[0] + step * (brief.rpe[1] - brief.rpe[0]))) / 2
+        if not is_active:
+            rpe = min(rpe, INACTIVE_RPE + 0.5 * (week - 1))
         share = FIRST_WEEK_SHARE + (1 - FIRST_WEEK_SHARE) * step
         kind: WeekKind = "test" if week == last_test else "build"
         if weeks_off >= 2 and week <= 4:

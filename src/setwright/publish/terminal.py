@@ -95,7 +95,8 @@ def change_lines(block: Block, unit: Unit | None = None) -> list[str]:
         one = words.spoken_change(block, raw, unit)
         label = "week" if len(set(weeks)) == 1 else "weeks"
         when = "" if set(weeks) == {0} else f" {label} {words.weeks_text(weeks)}"
-        lines.append(fill(f"{words.DAY_NAMES.get(one.session, one.session)}{when}: {one.from_}", "  "))
+        what = f"{one.entry}: {one.from_}" if one.entry.startswith("filler") else one.from_
+        lines.append(fill(f"{words.DAY_NAMES.get(one.session, one.session)}{when}: {what}", "  "))
         lines.append(fill(f"-> {one.to}", "    "))
         lines.append(fill(one.why, "    "))
     return lines

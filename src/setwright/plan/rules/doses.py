@@ -101,6 +101,16 @@ def load_and_effort_disagree(view: View) -> Iterable[str]:
                 break
 
 
+@rule("S01", "people not active so far start light to moderate", "Riebe 2015 (ACSM screening algorithm)", "published")
+def hard_start_for_the_inactive(view: View) -> Iterable[str]:
+    """A first week of vigorous effort for somebody who is not active yet."""
+    if view.block.inputs.trainee.screening.active_now or not view.block.weeks:
+        return
+    first = view.block.weeks[0]
+    if first.rpe > 6.5:
+        yield f"Week {first.number} is RPE {first.rpe:g}."
+
+
 @rule("L07", "people over 65 train two or three days a week", "NSCA 2019 (Fragala)", "published")
 def days_for_older_people(view: View) -> Iterable[str]:
     """More sessions a week than the position stand gives."""
