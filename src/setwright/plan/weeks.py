@@ -85,6 +85,7 @@ def sets_by_week(
 
     peak_sets : (entries,) sets in the peak week; half_credits : for each entry, half sets a set gives by group
     kept : for each entry, whether its sets are the coach's own wish and stay whole in every building week
+    Weeks of a return hold no more sets than their share, whatever the groups say (rule D01).
     Building weeks never fall, no entry leaves the template, and the weekly half sets of every group follow
     the share of the week as closely as whole sets can. A group never grows by more than 20 % or one set from
     one building week to the next (rule V06, IUSCA 2021) unless that is impossible.
@@ -101,6 +102,10 @@ def sets_by_week(
         for entry, peak in enumerate(peak_sets)
         for week in range(len(shapes))
     }
+    for week, shape in enumerate(shapes):
+        if shape.kind == "return":
+            allowed = max(len(peak_sets), int(shape.share * sum(peak_sets)))
+            model.add(sum(count[entry, week] for entry in range(len(peak_sets))) <= allowed)
     terms: list[Any] = []
     groups = sorted({group for credit in half_credits for group in credit})
     for group in groups:
