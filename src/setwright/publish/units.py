@@ -101,7 +101,8 @@ def range_text(low_kg: float, high_kg: float, unit: Unit = "kg", join: str = " a
 
 def change_text(kg: float, unit: Unit = "kg") -> str:
     """A gain or loss with its sign and one decimal, without the unit."""
-    return f"{kg if unit == 'kg' else to_lb(kg):+.1f}"
+    value = round(kg if unit == "kg" else to_lb(kg), 1) + 0.0  # no minus before a nought
+    return f"{value:+.1f}"
 
 
 @lru_cache(maxsize=8192)

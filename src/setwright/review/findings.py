@@ -103,7 +103,9 @@ def together(findings: Sequence[Finding]) -> list[Finding]:
         if len(same) < MANY:
             kept += same
             continue
-        words = " ".join(f"{one.about.capitalize()}: {one.evidence}" for one in same)
+        first = [one.evidence.split(" (")[0].removesuffix(".") for one in same]
+        words = "; ".join(f"{one.about} {figure}" for one, figure in zip(same, first, strict=True))
+        words = words[:1].upper() + words[1:] + "."
         kept.append(Finding(kind, f"{len(same)} lifts", words, None, same[0].settles_it, same[0].weight))
     return kept
 
@@ -259,7 +261,7 @@ def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
         now = lift.posterior.one_rm()
         low, high = now.p10 - lift.body_part_kg, now.p90 - lift.body_part_kg
         evidence = (
-            f"{trend.mean:+.1f} kg a week (between {trend.p10:+.1f} and {trend.p90:+.1f}); "
+            f"{round(trend.mean, 1) + 0.0:+.1f} kg a week (between {trend.p10:+.1f} and {trend.p90:+.1f}); "
             f"one-repetition maximum now between {low:.0f} and {high:.0f} kg."
         )
         if gained >= 0.9:

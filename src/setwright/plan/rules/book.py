@@ -131,7 +131,7 @@ def trained_once_a_week(view: View) -> Iterable[str]:
             if number == week and name == muscle and sets >= 1
         ]
         if len(days) == 1 and view.sets_by_week.get((week, muscle), 0.0) >= 4:
-            yield f"{label(muscle)} are trained on {days[0]} only."
+            yield f"{label(muscle)} all get their sets on {days[0]}."
 
 
 @rule("V09", "a leg press pattern, an upper pull and an upper push every week", "Iversen 2021", "published")
