@@ -319,7 +319,7 @@ def lines_by_week(block: Block, index: int, catalogue: Catalogue, unit: Unit) ->
             text = "-"
             if working:
                 load = words.loads_text(working, unit)
-                text = words.dose_text(working) + (f", {load}" if load else "")
+                text = words.dose_text(working) + (f"\n{load}" if load else "")
             found.setdefault((*key, seen[key]), {})[number] = text
     rows = []
     for (_, slug, _), by_week in found.items():
