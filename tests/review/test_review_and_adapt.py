@@ -243,6 +243,14 @@ def test_an_easy_week_pays() -> None:
     assert sum(after[key] > load + 1e-6 for key, load in before.items()) >= len(before) // 3
 
 
+@pytest.mark.parametrize("spare", [0.0, 1.0, 3.0])
+def test_adapted_sessions_keep_their_minutes(spare: float) -> None:
+    """Minutes are hard: more repetitions never make a session longer than its cap."""
+    for week in adapted(log_as(spare)).weeks:
+        for session in week.sessions:
+            assert session.minutes_cap is None or session.minutes <= session.minutes_cap + 1e-6
+
+
 def test_one_bad_week_takes_off_a_tenth_at_most() -> None:
     """Referee: common practice, no published source; the next lighter load may be the nearest there is."""
     before, after = load_of_weeks(made_block()), load_of_weeks(adapted(log_as(0.0, short=3)))

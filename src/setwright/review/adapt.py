@@ -15,7 +15,7 @@ from setwright.dose.implements import loads_in
 from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
-from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Week
+from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
 from setwright.plan.compose import Context, count_credits, planned_sets
 from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
@@ -195,41 +195,64 @@ def adapt_week(week: Week, brakes: Brakes, context: Context) -> tuple[Week, list
     changes: list[Change] = []
     sessions = []
     for session in week.sessions:
-        place = context.places[session.place]
-        parts = []
-        for part in session.parts:
-            if part.part not in LOADED_PARTS and not brakes.sore:
-                parts.append(part)
-                continue
-            entries = []
-            for entry in part.entries:
-                why = closed_by_pain(entry, session.place, brakes, context)
-                if why:
-                    name = context.catalogue.get(entry.exercise).name
-                    was = in_words(entry, context.catalogue)
-                    changes.append(Change(week.number, session.day, name, was, "rests", why, "the log"))
-                    continue
-                new, why = adapt_entry(entry, part, session.place, brakes, context)
-                if new is not entry:
-                    changes.append(
-                        Change(
-                            week.number,
-                            session.day,
-                            context.catalogue.get(entry.exercise).name,
-                            in_words(entry, context.catalogue),
-                            in_words(new, context.catalogue),
-                            why,
-                            evidence_of(entry.exercise, context),
-                        )
-                    )
-                entries.append(new)
-            if entries:
-                parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
-        minutes = session_minutes_of(tuple(parts), context.catalogue, place)
-        sessions.append(replace(session, parts=tuple(parts), minutes=minutes))
+        new, made = adapt_session(session, week.number, brakes, context, frozenset())
+        cap = None if session.minutes_cap is None else max(session.minutes_cap, session.minutes)
+        kept: set[str] = set()
+        while cap is not None and new.minutes > cap + 1e-6:
+            longer = [one for one in entries_of(new) if one.exercise not in kept and takes_longer(one, session)]
+            if not longer:
+                break
+            kept.add(longer[-1].exercise)  # the last entry that grew stays as it was: minutes are hard
+            new, made = adapt_session(session, week.number, brakes, context, frozenset(kept))
+        sessions.append(new)
+        changes += made
     if not changes:
         return week, []
     return replace(week, sessions=tuple(sessions)), changes
+
+
+def entries_of(session: Session) -> list[Entry]:
+    """All entries of a session, in order."""
+    return [entry for part in session.parts for entry in part.entries]
+
+
+def takes_longer(new: Entry, before: Session) -> bool:
+    """True when an entry asks more repetitions, or more ramp sets, than it did."""
+
+    def size(entry: Entry) -> int:
+        return sum((one.reps[0] + one.reps[1]) if one.reps else 1 for one in entry.sets)
+
+    return any(size(new) > size(old) for old in entries_of(before) if old.exercise == new.exercise)
+
+
+def adapt_session(
+    session: Session, week: int, brakes: Brakes, context: Context, kept: frozenset[str]
+) -> tuple[Session, list[Change]]:
+    """One session that lies ahead, re-dosed. ``kept``: exercises that stay as they are."""
+    changes: list[Change] = []
+    parts = []
+    for part in session.parts:
+        if part.part not in LOADED_PARTS and not brakes.sore:
+            parts.append(part)
+            continue
+        entries = []
+        for entry in part.entries:
+            name, was = context.catalogue.get(entry.exercise).name, in_words(entry, context.catalogue)
+            why = closed_by_pain(entry, session.place, brakes, context)
+            if why:
+                changes.append(Change(week, session.day, name, was, "rests", why, "the log"))
+                continue
+            new, why = (
+                (entry, "") if entry.exercise in kept else adapt_entry(entry, part, session.place, brakes, context)
+            )
+            if new is not entry:
+                now, evidence = in_words(new, context.catalogue), evidence_of(entry.exercise, context)
+                changes.append(Change(week, session.day, name, was, now, why, evidence))
+            entries.append(new)
+        if entries:
+            parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
+    minutes = session_minutes_of(tuple(parts), context.catalogue, context.places[session.place])
+    return replace(session, parts=tuple(parts), minutes=minutes), changes
 
 
 def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context: Context) -> tuple[Entry, str]:

@@ -1,0 +1,70 @@
+"""The whole job on the invented roster, as `make run` does it. Takes half a minute, so it runs with `make test-all`."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from setwright.catalogue.equipment import expand_tokens
+from setwright.catalogue.load import catalogue
+from setwright.plan.gates import judge
+from setwright.services.demo import GUESTS, run_demo
+from setwright.services.gather import load_block
+
+pytestmark = pytest.mark.long
+
+
+@pytest.fixture(scope="module")
+def out(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo")
+    run_demo(folder)
+    return folder
+
+
+def test_every_link_of_every_page_leads_to_a_file(out: Path) -> None:
+    checked = 0
+    for page in out.rglob("*.html"):
+        for href in re.findall(r'href="([^"#:]+)"', page.read_text(encoding="utf-8")):
+            assert (page.parent / href).exists(), (page, href)
+            checked += 1
+    assert checked > 300
+
+
+def test_no_block_of_the_demo_crosses_a_restriction_or_the_minutes(out: Path) -> None:
+    files = sorted(out.rglob("block.json"))
+    assert len(files) == 2 * len(GUESTS) + 2
+    for file in files:
+        block = load_block(file)
+        places = {place.id: place for place in block.inputs.places}
+        for week in block.weeks[-1:]:
+            for session in week.sessions:
+                assert session.minutes_cap is None or session.minutes <= session.minutes_cap + 1e-6
+                tokens = expand_tokens(places[session.place].tokens())
+                for part in session.parts:
+                    for entry in part.entries:
+                        verdict = judge(
+                            catalogue().get(entry.exercise),
+                            block.inputs.trainee.restrictions,
+                            tokens,
+                            block.inputs.trainee,
+                            entry.dials,
+                        )
+                        assert verdict.allowed, (file, entry.exercise, verdict.reasons)
+
+
+def test_the_truth_behind_the_logs_is_written_down(out: Path) -> None:
+    for guest in GUESTS:
+        truth = json.loads((out / guest.id / "truth.json").read_text(encoding="utf-8"))
+        assert truth["seed"] == guest.seed and truth["lifts"]
+        assert (out / guest.id / "log.csv").read_text(encoding="utf-8").count("\n") > 20
+
+
+def test_the_same_files_twice(out: Path, tmp_path: Path) -> None:
+    """Law: the same values give the same bytes."""
+    run_demo(tmp_path)
+    for path in sorted(out.rglob("*")):
+        if path.is_file():
+            assert path.read_bytes() == (tmp_path / path.relative_to(out)).read_bytes(), path
