@@ -94,7 +94,8 @@ def test_what_the_joint_does_not_touch_stays_to_the_last_plate(text: str) -> Non
             if any(one[:2] == (week, day) and one[2].startswith(name) for one in changed):
                 continue
             assert new[day, part, entry.exercise].sets == entry.sets
-            assert new[day, part, entry.exercise].why == entry.why
+            if part != "warm-up":  # a warm-up stops naming a lift that is gone
+                assert new[day, part, entry.exercise].why == entry.why
             kept += 1
     assert kept > 5
 

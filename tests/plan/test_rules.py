@@ -127,6 +127,10 @@ BENT: dict[str, Callable[[], Block]] = {
         ),
         weeks_off=4.0,
     ),
+    "X03": lambda: replace(
+        person(made_block(), training_years=0.1),
+        weeks=(replace(made_block().weeks[0], rpe=8.0), *made_block().weeks[1:]),
+    ),
     "X02": lambda: person(changed(lambda w, s, p, e: replace(e, exercise="pullup")), training_years=0.1),
 }
 

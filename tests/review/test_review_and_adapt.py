@@ -11,6 +11,7 @@ from made_block import GYM, PERSON, START, made_block
 
 from setwright.catalogue.load import catalogue
 from setwright.dose.implements import loads_in
+from setwright.faults import NoPlan
 from setwright.plan.block import Block
 from setwright.review.adapt import adapt_block
 from setwright.review.findings import review_block
@@ -278,6 +279,56 @@ def test_sharp_pain_rests_all_that_loads_the_joint() -> None:
             assert exercise.spine not in ("flexed", "rotating") or exercise.load_capacity == 0, slug
             assert not (exercise.spine == "neutral" and exercise.load_capacity >= 4 and exercise.mode != "carry"), slug
     assert any("clinician or the coach" in one.why for one in after.changes)
+
+
+def hurt(**facts: object) -> Log:
+    """A week done as planned in which every squat set hurt as ``facts`` say."""
+    log = log_as(0.0)
+    sets = tuple(replace(one, **facts) if one.exercise == "back_squat" else one for one in log.sets)  # type: ignore[arg-type]
+    return replace(log, sets=sets)
+
+
+def test_sharp_pain_without_a_number_stops_too() -> None:
+    after = adapted(hurt(pain_kind="sharp", pain_where="knee"))
+
+    assert "back_squat" not in planned_entries(after, 2)
+
+
+def test_a_set_ended_by_pain_never_brings_more() -> None:
+    after = adapted(hurt(ended_by="pain", rir=None))
+
+    for week in (2, 3, 4):
+        assert max(loads(after, week, "back_squat")) <= max(loads(made_block(), week, "back_squat"))
+
+
+def test_pain_at_an_unnamed_place_rests_what_moves_like_it() -> None:
+    after = adapted(hurt(pain=7, pain_where="somewhere"))
+    lead = {use.slug for use in catalogue().get("back_squat").actions if use.role == "prime"}
+
+    for slug in planned_entries(after, 2):
+        exercise = catalogue().get(slug)
+        shared = lead & {use.slug for use in exercise.actions if use.role == "prime"}
+        assert not shared or exercise.load_capacity == 0 or exercise.mode == "cyclic", slug
+
+
+@pytest.mark.parametrize(
+    "facts",
+    [
+        {"pain": 4, "pain_where": "chest"},
+        {"pain": 3, "pain_where": "swollen knee"},
+        {"pain_kind": "numb", "pain_where": "foot"},
+        {"note": "chest pain and dizzy after this"},
+    ],
+)
+def test_a_red_flag_in_a_log_ends_the_planning(facts: dict[str, object]) -> None:
+    """Referee: ACSM and AHCPR signs (seen in the reference tables); a licensed clinician comes first."""
+    with pytest.raises(NoPlan) as told:
+        adapted(hurt(**facts))
+    assert "licensed clinician first" in told.value.repair
+
+
+def test_an_ordinary_note_changes_nothing() -> None:
+    assert adapted(hurt(note="chest up, felt strong")) == adapted(log_as(0.0))
 
 
 def test_pounds_typed_as_kilograms_wait_for_a_check() -> None:

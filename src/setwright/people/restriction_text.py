@@ -100,6 +100,15 @@ def joint_words() -> dict[str, str]:
     return {word: joint for joint, row in defaults()["joint"].items() for word in (joint, *row["words"])}
 
 
+def needs_a_clinician(text: str, is_note: bool = False) -> bool:
+    """True when words name a red flag or a fresh injury, which no plan answers.
+
+    is_note : a note of a log, where only the plain signs count
+    """
+    words = defaults()["clinician_first"]["signs" if is_note else "words"]
+    return any(re.search(rf"\b(?:{word})\b", text.lower().replace("\u2019", "'")) for word in words)
+
+
 def parse_restriction(text: str, file: str = "restriction") -> Restriction:
     """A restriction from a few plain words.
 
@@ -116,10 +125,9 @@ def parse_restriction(text: str, file: str = "restriction") -> Restriction:
     for phrase, hint in defaults()["refused"].items():
         if any(re.search(rf"\b{phrase}\b", without_sayings(one)) for one in barred):
             raise InputFaults([Fault(file, "", repr(text), "a joint, or a saying that a restriction can keep", hint)])
-    first = defaults()["clinician_first"]
-    for word in first["words"]:
-        if any(re.search(rf"\b(?:{word})\b", one) for one in said):
-            raise InputFaults([Fault(file, "", repr(text), "what a plan can keep", first["hint"])])
+    if needs_a_clinician(text):
+        hint = defaults()["clinician_first"]["hint"]
+        raise InputFaults([Fault(file, "", repr(text), "what a plan can keep", hint)])
     joint, is_named, sayings, rest = joint_and_sayings(barred, text, file)
     angle = angle_of(barred, text, file)
     angles = {} if angle is None else dict.fromkeys(motions_of(joint, barred, text, file), angle)

@@ -208,6 +208,8 @@ def compose_entry(
     restrictions = context.trainee.restrictions
     tokens = context.tokens(place.id)
     sets = planned_sets(exercise, scheme, place, context, entry.part, with_ramp)
+    if entry.written and scheme.reps and not entry.dials.get("side") and scheme.rir is not None and not scheme.light:
+        sets = tuple(replace(one, reps=scheme.reps) if one.kind != "ramp" and one.reps else one for one in sets)
     filler: Filler | None = None
     alternatives: tuple[Alternative, ...] = ()
     if not bare:

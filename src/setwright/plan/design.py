@@ -58,6 +58,13 @@ def wanted_intensity(brief: Brief) -> str:
     return "light" if top <= 4 else "moderate" if top <= 6 else "vigorous"
 
 
+REPAIRS = {
+    "stop": "see a licensed clinician first; no training is planned until then",
+    "clearance-first": "ask a licensed clinician for clearance and enter it; nothing is planned until then",
+    "light-only": "ask a licensed clinician for clearance and enter it, or plan moderate work (rpe at most 6)",
+}
+
+
 def require_clearance(trainee: Trainee, brief: Brief) -> tuple[str, ...]:
     """Refuses anything above light where the screen says so; gives the screen's cautions otherwise.
 
@@ -68,12 +75,7 @@ def require_clearance(trainee: Trainee, brief: Brief) -> tuple[str, ...]:
         return verdict.why
     if verdict.verdict == "light-only" and wanted_intensity(brief) == "light":
         return verdict.why
-    repair = (
-        "see a licensed clinician first; no training is planned until then"
-        if verdict.verdict == "stop"
-        else "ask a licensed clinician for clearance and enter it, or plan light work only (rpe at most 4)"
-    )
-    raise NoPlan(verdict.why, repair)
+    raise NoPlan(verdict.why, REPAIRS[verdict.verdict])
 
 
 def choose_days(trainee: Trainee, brief: Brief) -> tuple[tuple[TrainingDay, ...], tuple[Unmet, ...]]:
@@ -118,6 +120,7 @@ def design_block(
     if brief.rpe_is_default and trainee.training_years < NOVICE_YEARS:
         brief = replace(brief, rpe=NOVICE_RPE)
     brief = with_goal_lifts(brief, trainee, catalogue)
+    brief, unmet_youth = for_youth(brief, trainee)
     by_id = {place.id: place for place in places}
     days, unmet_days = choose_days(trainee, brief)
     shapes = week_shapes(brief, trainee.weeks_off, trainee.screening.active_now)
@@ -149,7 +152,7 @@ def design_block(
         raise NoPlan(conflict_of(candidates, brief, left, caps), "more minutes, fewer lifts, or fewer sets of them")
     chosen, placed, template, weeks = fit.choice, fit.days, fit.template, fit.weeks
     weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
-    unmet = [*unmet_days, *fixed.unmet, *trimmed]
+    unmet = [*unmet_youth, *unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
     unmet += schemes_missed(brief, weeks)
     peak = max(weeks, key=lambda week: sum(one.minutes for one in week.sessions))
@@ -183,6 +186,30 @@ def design_block(
 
 
 GOAL_SETS = 3
+
+
+YOUNG, YOUTH_RPE, YOUTH_REPS = 16, 7.0, (8, 12)
+
+
+def for_youth(brief: Brief, trainee: Trainee) -> tuple[Brief, tuple[Unmet, ...]]:
+    """The brief for somebody under 16: no single maximum, longer sets, effort at most RPE 7 (rule L09).
+
+    Source: Lloyd 2014 (technique before load, supervision); the age and the RPE are common practice.
+    """
+    if brief.start.year - trainee.birth_year >= YOUNG:
+        return brief, ()
+    lifts = tuple(
+        replace(wish, aim="strength", reps=(max(wish.reps[0], YOUTH_REPS[0]), max(wish.reps[1], YOUTH_REPS[1])))
+        for wish in brief.lifts
+    )
+    rpe = (min(brief.rpe[0], 6.0), min(brief.rpe[1], YOUTH_RPE))
+    main = (max(brief.reps_main[0], YOUTH_REPS[0]), max(brief.reps_main[1], YOUTH_REPS[1]))
+    small = (max(brief.reps_assistance[0], YOUTH_REPS[0]), max(brief.reps_assistance[1], YOUTH_REPS[1]))
+    gentler = replace(brief, lifts=lifts, rpe=rpe, reps_main=main, reps_assistance=small)
+    if gentler == brief:
+        return brief, ()
+    why = "Under 16: sets of 8 and more, RPE 7 at most, no single maximum, and somebody who watches the technique."
+    return gentler, (Unmet("the effort and repetitions of the brief", why, "L09"),)
 
 
 def with_goal_lifts(brief: Brief, trainee: Trainee, catalogue: Catalogue) -> Brief:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise, PartName, ProgressionStep
 from setwright.catalogue.store import Catalogue
@@ -192,7 +193,10 @@ def wanted_entry(
             exercise.pattern != "carry" or exercise.load_means == "body" or led_by_leg(exercise)
         ):
             rank += 3
-        gentle = int(exercise.overhead) if wanted == "carries" else exercise.load_capacity
+        stress = joint_stress(exercise, verdict.dials).get(restriction.joint, 0)
+        if stress >= 3:
+            continue
+        gentle = int(exercise.overhead) if wanted == "carries" else 10 * stress + exercise.load_capacity
         key = (rank, gentle, exercise.skill, exercise.grip, exercise.slug)
         if best is None or key < best[0]:
             best = (key, exercise)

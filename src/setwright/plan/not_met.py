@@ -49,7 +49,7 @@ def short_of_demand(demand: WeekDemand, weeks: Sequence[Week], catalogue: Catalo
         elif totals.get(need.roll_up, 0.0) < need.target - 2.0:
             found.append(
                 Unmet(
-                    f"{need.target:g} counted sets a week for {name}",
+                    f"{round(need.target, 1):g} counted sets a week for {name}",
                     f"The hardest week holds {totals.get(need.roll_up, 0.0):g}: the minutes, the place or the limits "
                     "leave no better week.",
                 )

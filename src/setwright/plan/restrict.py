@@ -21,7 +21,7 @@ from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
 from setwright.plan.candidates import is_too_heavy_here, skill_ceiling
-from setwright.plan.cautions import cautions_for
+from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.compose import Context, compose_entry, count_credits
 from setwright.plan.easing import eased_scheme, first_time
 from setwright.plan.filler import filler_for
@@ -94,6 +94,7 @@ def restrict_block(
         revision=block.revision + 1,
         parent=block.id,
         changes=tuple(changes),
+        cautions=tuple(dict.fromkeys((*without_old_limits(block.cautions), *block_cautions(trainee)))),
         proof=Proof(
             "optimal",
             float(touched),
@@ -106,6 +107,32 @@ def restrict_block(
     released = taken_out(swaps, block, restriction, catalogue)
     result = replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *released, *check_rules(result, catalogue)))))
     return with_id(result)
+
+
+def without_old_limits(cautions: Sequence[str]) -> list[str]:
+    """The cautions of a block without the line that names its restrictions; the new line follows."""
+    return [one for one in cautions if not one.startswith("Restrictions in force")]
+
+
+def with_true_reasons(session: Session, catalogue: Catalogue) -> Session:
+    """The session with warm-up reasons that name only lifts it still holds."""
+    names = {
+        catalogue.get(entry.exercise).name for part in session.parts if part.part != "warm-up" for entry in part.entries
+    }
+
+    def told(entry: Entry) -> Entry:
+        start, found, lift = entry.why.partition(" for ")
+        if not found or not entry.why.startswith("Readies the ") or lift.rstrip(".") in names:
+            return entry
+        return replace(entry, why=f"{start}.")
+
+    return replace(
+        session,
+        parts=tuple(
+            replace(part, entries=tuple(told(one) for one in part.entries)) if part.part == "warm-up" else part
+            for part in session.parts
+        ),
+    )
 
 
 def decide_swaps(
@@ -300,7 +327,7 @@ def change_week(
             session = within_minutes(replace(session, parts=tuple(parts)), session, changed, place, context)
         else:
             session = replace(session, parts=tuple(parts))  # alternatives that cross the restriction are gone
-        sessions.append(session)
+        sessions.append(with_true_reasons(session, context.catalogue))
     return replace(week, sessions=tuple(sessions)), changes
 
 

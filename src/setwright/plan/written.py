@@ -78,6 +78,7 @@ def fit_written(
     weeks = compose_weeks(template, context)
     unmet += too_long(weeks)
     unmet += [Unmet("read with a guess", note) for note in written.notes]
+    unmet += built_differently(weeks, catalogue)
     block = Block(
         id="",
         title=written.title,
@@ -179,6 +180,25 @@ def as_before(entry: TemplateEntry, stand_in: TemplateEntry | None, context: Con
 def is_closed_by(exercise: Exercise, rule: Restriction, entry: TemplateEntry, context: Context) -> bool:
     """True when one restriction alone closes an entry, whatever the equipment."""
     return not judge(exercise, (rule,), frozenset(), dials=entry.dials, ignore_equipment=True).allowed
+
+
+def built_differently(weeks: Sequence[Week], catalogue: Catalogue) -> list[Unmet]:
+    """Loads the coach wrote that the place can't build: what is planned in their stead."""
+    found = []
+    for week in weeks:
+        for session in week.sessions:
+            for part in session.parts:
+                for entry in part.entries:
+                    for one in entry.sets:
+                        if "can't be built here" in one.note and one.load_kg is not None:
+                            asked = one.note.split(" as written")[0]
+                            name = catalogue.get(entry.exercise).name
+                            found.append(
+                                Unmet(
+                                    f"{name} with {asked} on {session.day}", f"The place can build {one.load_kg:g} kg."
+                                )
+                            )
+    return list(dict.fromkeys(found))
 
 
 def too_long(weeks: Sequence[Week]) -> list[Unmet]:

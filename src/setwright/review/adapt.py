@@ -7,17 +7,20 @@ the load back even where the estimate would keep it; pain at the stop level, or 
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 
+from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
-from setwright.people.restriction_text import parse_restriction
+from setwright.faults import NoPlan
+from setwright.people.restriction_text import joint_words, needs_a_clinician, parse_restriction
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
 from setwright.plan.compose import Context, count_credits, planned_sets
-from setwright.plan.gates import judge
+from setwright.plan.gates import LEG, judge, uses_of
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import free_lonely_supersets, in_words
 from setwright.plan.rules import check_rules
@@ -41,10 +44,12 @@ def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalog
     """The next revision: weeks after the last logged one, re-dosed, with the list of changes.
 
     as_of : the date up to which the log counts; its last date when None
+    Raises NoPlan where the log names a red flag: a licensed clinician comes first.
     Weeks that have begun stay as they are. Where nothing changes, the old block comes back unchanged.
     """
     if not log.sets and not log.sessions:
         return block
+    require_no_red_flag(log)
     today = as_of or max([one.date for one in log.sets] + [one.date for one in log.sessions])
     weeks_done = done_by_week(block, log, catalogue)
     context = Context(
@@ -85,7 +90,8 @@ class Brakes:
 
     ``stops``: exercises that rest, with the reason; ``easy``: those called clearly easier than planned, by how
     many repetitions; ``steady``: those done as planned in their last week; ``bad_weeks``: weeks with missed
-    repetitions; ``sore``: what a sore joint would close, for every place where pain reached the stop level.
+    repetitions; ``sore``: what a sore joint would close, for every place where pain reached the stop level;
+    ``sore_lifts``: lifts that hurt at a place nobody named.
     """
 
     def __init__(self) -> None:
@@ -95,6 +101,7 @@ class Brakes:
         self.steady: set[str] = set()
         self.bad_weeks: dict[str, int] = {}
         self.sore: tuple[Restriction, ...] = ()
+        self.sore_lifts: set[str] = set()
 
     def put(self, slug: str, cap_kg: float | None, why: str) -> None:
         """Adds a brake; the lower cap and its reason win."""
@@ -114,15 +121,22 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
                 load = entry.load_done_kg if entry.load_done_kg is not None else load
                 last[entry.exercise] = (week.number, load)
     for done_set in log.sets:
-        sharp = done_set.pain_kind in ("sharp", "numb") and bool(done_set.pain)
-        if done_set.pain is not None and (done_set.pain >= PAIN_STOP or sharp):
+        sharp = done_set.pain_kind in ("sharp", "numb")
+        level = "pain" if done_set.pain is None else f"pain {done_set.pain} of 10"
+        slug = catalogue.get(done_set.exercise).slug
+        if sharp or (done_set.pain is not None and done_set.pain >= PAIN_STOP):
             kind = f", {done_set.pain_kind}," if sharp else ""
             where = f" ({done_set.pain_where})" if done_set.pain_where else ""
-            brakes.stops[catalogue.get(done_set.exercise).slug] = (
-                f"pain {done_set.pain} of 10{kind}{where} on {done_set.date.isoformat()}: stopped until a licensed "
+            brakes.stops[slug] = (
+                f"{level}{kind}{where} on {done_set.date.isoformat()}: stopped until a licensed "
                 "clinician or the coach opens it again; restrict the sore joint to get work in its place"
             )
-            brakes.sore += sore_joint(done_set.pain_where)
+            brakes.sore += sore_joints(done_set.pain_where)
+            if not sore_joints(done_set.pain_where):
+                brakes.sore_lifts.add(slug)
+        elif done_set.ended_by == "pain" and done_set.pain is None:
+            why = f"a set ended by pain on {done_set.date.isoformat()}: less; a licensed clinician if it stays"
+            brakes.put(slug, None if done_set.load_kg is None else STEP_BACK * done_set.load_kg, why)
     newest = max((week.number for week in weeks), default=0)
     gaps: dict[str, list[float]] = {}
     for week in weeks:
@@ -161,14 +175,35 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
     return brakes
 
 
-def sore_joint(where: str) -> tuple[Restriction, ...]:
-    """What the default of a sore joint closes, for the place a log names; nothing where it is not understood."""
-    from setwright.faults import InputFaults
+def sore_joints(where: str) -> tuple[Restriction, ...]:
+    """What the default of a sore joint closes, for every joint that a place in a log names.
 
-    try:
-        return (parse_restriction(f"{where} is sore"),)
-    except InputFaults:
-        return ()
+    Nothing is wanted there instead until somebody decides, and a leg takes no impact.
+    """
+    found = []
+    named = dict.fromkeys(joint_words().get(word) for word in re.findall(r"[a-z]+", where.lower()))
+    for joint in named:
+        if joint is not None:
+            default = parse_restriction(f"{joint} is sore")
+            impact = 0 if joint in LEG else default.impact_max
+            found.append(replace(default, wanted=(), impact_max=impact))
+    return tuple(found)
+
+
+def require_no_red_flag(log: Log) -> None:
+    """Raises NoPlan when pain in a log, or a note, names what no plan answers."""
+    for one in log.sets:
+        hurts = one.pain or one.pain_kind in ("sharp", "numb") or one.ended_by == "pain"
+        flagged = one.pain_kind == "numb" or (hurts and needs_a_clinician(one.pain_where))
+        if flagged or needs_a_clinician(one.note, is_note=True):
+            words = ", ".join(piece for piece in (one.pain_kind or "", one.pain_where, one.note) if piece)
+            raise NoPlan(
+                (f"{one.date.isoformat()}, {one.exercise.replace('_', ' ')}: {words}.",),
+                "stop and see a licensed clinician first; nothing is planned round this",
+            )
+
+
+SORE_STRESS = 2  # joint stress (0 to 3) from which an entry rests after pain at the stop level
 
 
 def closed_by_pain(entry: Entry, place_id: str, brakes: Brakes, context: Context) -> str:
@@ -176,17 +211,22 @@ def closed_by_pain(entry: Entry, place_id: str, brakes: Brakes, context: Context
     if entry.exercise in brakes.stops:
         return brakes.stops[entry.exercise]
     exercise = context.catalogue.get(entry.exercise)
+    until = "it rests until a licensed clinician or the coach decides"
     for rule in brakes.sore:
         verdict = judge(exercise, (rule,), context.tokens(place_id), dials=entry.dials, ignore_equipment=True)
-        if (
-            not verdict.allowed
-            or "side" in verdict.dials
-            or verdict.dials.get("range_deg") != entry.dials.get("range_deg")
-        ):
+        changed = "side" in verdict.dials or verdict.dials.get("range_deg") != entry.dials.get("range_deg")
+        works = uses_of(exercise, rule) and exercise.load_capacity > 0 and exercise.mode != "cyclic"
+        stressed = joint_stress(exercise, entry.dials).get(rule.joint, 0) >= SORE_STRESS
+        if not verdict.allowed or changed or works or stressed:
             return (
-                f"it loads the {rule.joint}, where the log has pain at the stop level: rests until a licensed "
-                f'clinician or the coach decides; restrict with "{rule.joint} is sore" plans work in its place'
+                f"the log has strong or sharp pain at the {rule.joint}, which this loads: {until}; "
+                f'restrict with "{rule.joint} is sore" plans work in its place'
             )
+    primes = {use.slug for use in exercise.actions if use.role == "prime"}
+    for slug in sorted(brakes.sore_lifts):
+        hurt = context.catalogue.get(slug)
+        if primes & {use.slug for use in hurt.actions if use.role == "prime"} and exercise.load_capacity > 0:
+            return f"it moves like {hurt.name}, which hurt: {until}"
     return ""
 
 
@@ -232,7 +272,7 @@ def adapt_session(
     changes: list[Change] = []
     parts = []
     for part in session.parts:
-        if part.part not in LOADED_PARTS and not brakes.sore:
+        if part.part not in LOADED_PARTS and not (brakes.sore or brakes.sore_lifts):
             parts.append(part)
             continue
         entries = []

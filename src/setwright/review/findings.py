@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.restriction_text import needs_a_clinician
 from setwright.plan.block import Block
 from setwright.review.load_monitoring import MONOTONY_SD, WeekLoad, week_load
 from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
@@ -14,6 +15,7 @@ from setwright.strength.logged import Log
 
 PAIN_STOP = 5  # the published bands differ; without a clinician's figure the strictest holds
 PAIN_WATCH = 3
+HELP = "Stop training and get medical help now; nothing is planned round this."
 CLINICIAN = "Stop the exercises concerned and ask a licensed physiotherapist or doctor; this is no diagnosis."
 
 
@@ -114,9 +116,9 @@ def pain_findings(log: Log, catalogue: Catalogue) -> list[Finding]:
     """Pain of 3 and more, by region: rising, or at the stop level; sharp and numb weigh most."""
     by_where: dict[str, list[tuple[object, int, str, str | None]]] = {}
     for one in log.sets:
-        if one.pain:
+        if one.pain or one.pain_kind in ("sharp", "numb"):
             where = one.pain_where or "unnamed place"
-            by_where.setdefault(where, []).append((one.date, one.pain, one.exercise, one.pain_kind))
+            by_where.setdefault(where, []).append((one.date, one.pain or 0, one.exercise, one.pain_kind))
     found = []
     for where, rows in sorted(by_where.items()):
         worst = max(pain for _, pain, _, _ in rows)
@@ -125,15 +127,16 @@ def pain_findings(log: Log, catalogue: Catalogue) -> list[Finding]:
         peaks = [max(pain for day, pain, _, _ in rows if str(day) == one) for one in days]
         rising = len(peaks) >= 2 and peaks[-1] > peaks[0]
         alarming = any(kind in ("sharp", "numb") for _, _, _, kind in rows)
-        if worst >= PAIN_STOP or alarming:
+        red = needs_a_clinician(where) or any(kind == "numb" for _, _, _, kind in rows)
+        if worst >= PAIN_STOP or alarming or red:
             found.append(
                 Finding(
                     "pain",
                     where,
                     f"{worst} of 10 in {names}" + (", sharp or numb" if alarming else "") + ".",
                     None,
-                    CLINICIAN,
-                    100,
+                    HELP if red else CLINICIAN,
+                    110 if red else 100,
                 )
             )
         elif rising or worst >= PAIN_WATCH:

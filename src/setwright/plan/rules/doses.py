@@ -111,6 +111,13 @@ def hard_start_for_the_inactive(view: View) -> Iterable[str]:
         yield f"Week {first.number} is RPE {first.rpe:g}."
 
 
+@rule("X03", "people new to lifting start at RPE 7 or less", "common practice, no published source", "practice")
+def hard_start_for_beginners(view: View) -> Iterable[str]:
+    """A first week harder than RPE 7 in the first half year."""
+    if view.years < 0.5 and view.block.weeks and view.block.weeks[0].rpe > 7.0:
+        yield f"Week {view.block.weeks[0].number} is RPE {view.block.weeks[0].rpe:g}."
+
+
 @rule("L07", "people over 65 train two or three days a week", "NSCA 2019 (Fragala)", "published")
 def days_for_older_people(view: View) -> Iterable[str]:
     """More sessions a week than the position stand gives."""
