@@ -172,3 +172,10 @@ def test_a_folder_is_served_on_loopback_only(tmp_path: Path) -> None:
 def test_a_folder_without_pages_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["serve", str(tmp_path)]) == 2
     assert "setwright demo" in " ".join(capsys.readouterr().err.split())
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_every_verb_speaks_json(verb: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Contract: --json on every verb."""
+    assert run([verb, "--help"]) == 0
+    assert "--json" in capsys.readouterr().out

@@ -54,8 +54,12 @@ def check_verb(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> No
 
 @click.command("template")
 @click.argument("kind", type=click.Choice(["trainee", "place", "brief", "exercise"]))
-def template_verb(kind: str) -> None:
+@json_option
+def template_verb(kind: str, as_json: bool) -> None:
     """Print the annotated template of a KIND of file: it is the manual."""
     from setwright.services.templates import template_text
 
+    if as_json:
+        show_json({"kind": kind, "text": template_text(kind)})
+        return
     click.echo(template_text(kind), nl=False)

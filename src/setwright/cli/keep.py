@@ -17,7 +17,8 @@ RECORDS = click.option(
 @click.argument("trainee")
 @click.argument("logs", type=FILE, nargs=-1, required=True)
 @RECORDS
-def log_verb(trainee: str, logs: tuple[Path, ...], records: Path) -> None:
+@json_option
+def log_verb(trainee: str, logs: tuple[Path, ...], records: Path, as_json: bool) -> None:
     """Keep LOGS of TRAINEE (an id) in the records; rows that are kept already are not doubled."""
     from setwright.services.keeping import keep_logs
 
@@ -27,42 +28,53 @@ def log_verb(trainee: str, logs: tuple[Path, ...], records: Path) -> None:
         near = f" Did you mean {kept.near[0]}?" if kept.near else ""
         say(f"No block of {trainee} is kept there yet: check the id, or accept a block.{near}")
     say(f"estimate, review, adapt, restrict, design and write read them with --records {records}.")
+    if as_json:
+        show_json({"trainee": trainee, "new_rows": kept.new, "rows": kept.total, "known": kept.is_known})
 
 
 @click.command("accept")
 @click.argument("block", type=FILE)
 @RECORDS
 @click.option("--reason", default="", help="Why, kept with the decision.")
-def accept_verb(block: Path, records: Path, reason: str) -> None:
+@json_option
+def accept_verb(block: Path, records: Path, reason: str, as_json: bool) -> None:
     """Keep BLOCK and put it in force for its trainee."""
     from setwright.services.keeping import accept_block
 
     made = accept_block(records, block, reason, say)
     say(f"{made.id} (revision {made.revision}) is in force for {made.trainee}.")
+    if as_json:
+        show_json({"block": made.id, "revision": made.revision, "trainee": made.trainee, "decision": "accepted"})
 
 
 @click.command("decline")
 @click.argument("block", type=FILE)
 @RECORDS
 @click.option("--reason", required=True, help="Why, kept with the decision.")
-def decline_verb(block: Path, records: Path, reason: str) -> None:
+@json_option
+def decline_verb(block: Path, records: Path, reason: str, as_json: bool) -> None:
     """Keep that BLOCK was proposed and declined; the one in force stays."""
     from setwright.services.keeping import decline_block
 
     made = decline_block(records, block, reason, say)
     say(f"{made.id} was declined; nothing changes for {made.trainee}.")
+    if as_json:
+        show_json({"block": made.id, "revision": made.revision, "trainee": made.trainee, "decision": "declined"})
 
 
 @click.command("undo")
 @click.argument("trainee")
 @RECORDS
 @click.option("--out", type=FILE, help="Write the block in force here, as block.json.")
-def undo_verb(trainee: str, records: Path, out: Path | None) -> None:
+@json_option
+def undo_verb(trainee: str, records: Path, out: Path | None, as_json: bool) -> None:
     """Go back to the revision before the one in force; nothing is deleted."""
     from setwright.services.keeping import undo_block
 
     made = undo_block(records, trainee, out)
     say(f"{made.id} (revision {made.revision}) is in force again for {made.trainee}.")
+    if as_json:
+        show_json({"block": made.id, "revision": made.revision, "trainee": made.trainee, "decision": "undone"})
 
 
 @click.command("history")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from setwright.cli.common import FILE, show_json, unit_option
+from setwright.cli.common import FILE, json_option, show_json, unit_option
 
 if TYPE_CHECKING:
     from setwright.publish.units import Unit
@@ -26,8 +26,16 @@ FORMAT_NAMES = ("pdf", "html", "ics", "csv", "json", "notes")
 @click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
 @unit_option
 @click.option("--at", "start", default="18:00", show_default=True, help="When sessions start, for the calendar.")
+@json_option
 def publish_verb(
-    block: Path, out: Path, formats: tuple[str, ...], weeks: tuple[int, ...], paper: str, unit: Unit | None, start: str
+    block: Path,
+    out: Path,
+    formats: tuple[str, ...],
+    weeks: tuple[int, ...],
+    paper: str,
+    unit: Unit | None,
+    start: str,
+    as_json: bool,
 ) -> None:
     """Sheets, notes, pages, calendar and exchange formats of BLOCK."""
     from setwright.services.gather import load_block
@@ -52,12 +60,15 @@ def publish_verb(
         formats or FORMATS,
     )
     say_files(len(files), out)
+    if as_json:
+        show_json({"folder": str(out), "files": sorted(str(one) for one in files)})
 
 
 @click.command("schema")
 @click.argument("name", type=click.Choice(["block", "log"]))
-def schema_verb(name: str) -> None:
-    """Print the JSON Schema of the NAMEd format."""
+@json_option
+def schema_verb(name: str, as_json: bool) -> None:
+    """Print the JSON Schema of the NAMEd format; it is JSON with or without --json."""
     if name == "block":
         from setwright.publish.block_file import block_schema
 

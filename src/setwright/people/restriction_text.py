@@ -127,7 +127,7 @@ def parse_restriction(text: str, file: str = "restriction") -> Restriction:
             raise InputFaults([Fault(file, "", repr(text), "a joint, or a saying that a restriction can keep", hint)])
     if needs_a_clinician(text):
         hint = defaults()["clinician_first"]["hint"]
-        raise InputFaults([Fault(file, "", repr(text), "what a plan can keep", hint)])
+        raise InputFaults([Fault(file, "", repr(text), "a limit that a licensed clinician gave", hint)])
     joint, is_named, sayings, rest = joint_and_sayings(barred, text, file)
     angle = angle_of(barred, text, file)
     angles = {} if angle is None else dict.fromkeys(motions_of(joint, barred, text, file), angle)

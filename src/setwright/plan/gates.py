@@ -28,6 +28,7 @@ SHORT_RANGE_DEG: Mapping[str, tuple[float, float]] = {
 LEVEL_CAPACITY: Mapping[str, int] = {"none": -1, "light": 1, "moderate": 2, "hard": 9}
 # The most stress (0 to 3) that a joint may get in a supporting role, by level: a sore back carries no heavy barbell.
 LEVEL_STRESS: Mapping[str, int] = {"none": 0, "light": 1, "moderate": 2}
+SAID = {"trunk": "back"}  # what a coach says for a joint
 LONG_SUPINE = ("supine",)
 ARM = frozenset({"scapula", "shoulder", "elbow", "forearm", "wrist", "fingers"})
 LEG = frozenset({"hip", "knee", "ankle", "toes"})
@@ -55,7 +56,7 @@ def who_set(restriction: Restriction) -> str:
     """The restriction by name, with who set it: the sentence every reason starts with."""
     side = "" if restriction.side == "both" else f"{restriction.side} "
     by = f" (set by {restriction.set_by})" if restriction.set_by else ""
-    return f"The {side}{restriction.joint} restriction{by}"
+    return f"The {side}{SAID.get(restriction.joint, restriction.joint)} restriction{by}"
 
 
 def judge(

@@ -20,7 +20,7 @@ from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
 from setwright.plan.compose import Context, count_credits, planned_sets
-from setwright.plan.gates import LEG, judge, uses_of
+from setwright.plan.gates import LEG, SAID, judge, uses_of
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import free_lonely_supersets, in_words
 from setwright.plan.rules import check_rules
@@ -213,14 +213,15 @@ def closed_by_pain(entry: Entry, place_id: str, brakes: Brakes, context: Context
     exercise = context.catalogue.get(entry.exercise)
     until = "it rests until a licensed clinician or the coach decides"
     for rule in brakes.sore:
+        said = SAID.get(rule.joint, rule.joint)
         verdict = judge(exercise, (rule,), context.tokens(place_id), dials=entry.dials, ignore_equipment=True)
         changed = "side" in verdict.dials or verdict.dials.get("range_deg") != entry.dials.get("range_deg")
         works = uses_of(exercise, rule) and exercise.load_capacity > 0 and exercise.mode != "cyclic"
         stressed = joint_stress(exercise, entry.dials).get(rule.joint, 0) >= SORE_STRESS
         if not verdict.allowed or changed or works or stressed:
             return (
-                f"the log has strong or sharp pain at the {rule.joint}, which this loads: {until}; "
-                f'restrict with "{rule.joint} is sore" plans work in its place'
+                f"the log has strong or sharp pain at the {said}, which this loads: {until}; "
+                f'restrict with "{said} is sore" plans work in its place'
             )
     primes = {use.slug for use in exercise.actions if use.role == "prime"}
     for slug in sorted(brakes.sore_lifts):

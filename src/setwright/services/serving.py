@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import functools
 import http.server
+import json
 import sys
 from pathlib import Path
 
@@ -59,11 +60,18 @@ def make_server(folder: Path, port: int, exact: bool = False) -> http.server.Thr
     raise InputFaults([Fault("--port", "", f"{port}, which is {why}", "a free port", hint)])
 
 
-def serve_folder(folder: Path, port: int | None = None) -> None:
-    """Serves until it is stopped, the address printed first; a port that is named is taken, or refused."""
+def serve_folder(folder: Path, port: int | None = None, as_json: bool = False) -> None:
+    """Serves until it is stopped, the address printed first; a port that is named is taken, or refused.
+
+    as_json : the address as JSON on standard output, the words on standard error
+    """
     server = make_server(folder, USUAL_PORT if port is None else port, exact=port is not None)
     address = f"http://{LOOPBACK}:{server.server_address[1]}/"
-    print(f"Open {address}  (this machine only; stop with Ctrl-C)", flush=True)
+    if as_json:
+        print(json.dumps({"address": address, "folder": str(folder)}), flush=True)
+    print(
+        f"Open {address}  (this machine only; stop with Ctrl-C)", flush=True, file=sys.stderr if as_json else sys.stdout
+    )
     try:
         server.serve_forever()
     except KeyboardInterrupt:
