@@ -179,3 +179,18 @@ def test_every_verb_speaks_json(verb: str, capsys: pytest.CaptureFixture[str]) -
     """Contract: --json on every verb."""
     assert run([verb, "--help"]) == 0
     assert "--json" in capsys.readouterr().out
+
+
+def test_a_session_can_be_pasted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    import io
+    import sys
+    from types import SimpleNamespace
+
+    pasted = b"Monday, 60 min\nfront squat 4 x 5-6 @ RPE 8, rest 3 min, tempo 3-1-1-0\nA push-up 3 x 10-15\n"
+    monkeypatch.setattr(sys, "stdin", SimpleNamespace(buffer=io.BytesIO(pasted)))
+    person = DATA / "people" / "dunja.toml"
+
+    assert run(["write", str(person), "-", "--start", "2026-09-07", "--out", str(tmp_path)]) == 0
+    made = json.loads((tmp_path / "block.json").read_text())
+    entries = [e["exercise"] for p in made["weeks"][0]["sessions"][0]["parts"] for e in p["entries"]]
+    assert "front_squat" in entries and "pushup" in entries

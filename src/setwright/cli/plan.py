@@ -78,7 +78,10 @@ def write_verb(
     unit: Unit | None,
     as_json: bool,
 ) -> None:
-    """Read a block in the trade's shorthand from TEXT; dose, check and fit it to TRAINEE."""
+    """Read a block in the trade's shorthand from TEXT; dose, check and fit it to TRAINEE.
+
+    TEXT is a file, or - to type or paste it.
+    """
     from setwright.services.clock import next_monday
     from setwright.services.deeds import write
     from setwright.services.show import finish_block

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import codecs
 import os
+import sys
 import tempfile
 from collections.abc import Collection, Mapping
 from pathlib import Path, PurePosixPath
@@ -18,8 +19,17 @@ MOST_BLOCK_BYTES = 50_000_000
 
 
 def read_bytes(path: Path, most: int = MOST_BYTES) -> bytes:
-    """The bytes of a file, or one clear fault: not there, a folder, too big, not readable."""
+    """The bytes of a file, or of standard input where the path is ``-``.
+
+    One clear fault where it is not there, a folder, too big or not readable.
+    """
     name = str(path)
+    if name == "-":
+        data = sys.stdin.buffer.read(most + 1)
+        if len(data) > most:
+            found = f"more than {most / 1e6:g} MB"
+            raise InputFaults([Fault("standard input", "", found, f"at most {most / 1e6:g} MB")])
+        return data
     try:
         size = path.stat().st_size
         if path.is_dir():
@@ -44,7 +54,7 @@ def nearby(path: Path) -> list[str]:
     folder = path.parent
     if not folder.is_dir():
         return []
-    return sorted(one.name for one in folder.iterdir() if one.suffix == path.suffix)[:5]
+    return sorted(one.name for one in folder.iterdir() if one.suffix == path.suffix and one.is_file())[:5]
 
 
 def reason_of(error: Exception) -> str:
