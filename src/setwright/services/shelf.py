@@ -158,7 +158,7 @@ def listing_text(rows: Sequence[dict[str, Any]]) -> str:
         if row["pattern"] != last:
             last = row["pattern"]
             lines += ["", last.replace("_", " ")]
-        lines.append(f"  {row['exercise']:<22} {row['name']}")
+        lines.append(textwrap.fill(f"  {row['exercise']:<22} {row['name']}", 80, subsequent_indent=" " * 25))
     lines += ["", f"{len(rows)} exercises. Show one with: setwright catalogue SLUG"]
     return "\n".join(lines).lstrip("\n")
 
