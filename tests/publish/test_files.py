@@ -12,6 +12,7 @@ from html.parser import HTMLParser
 import pytest
 from made_block import made_block
 
+from setwright.body.units import LB_KG
 from setwright.catalogue.load import catalogue
 from setwright.publish import words
 from setwright.publish.block_file import block_from_json, block_schema, block_to_dict, block_to_json
@@ -21,7 +22,7 @@ from setwright.publish.page import block_page, index_page, notes_page, session_p
 from setwright.publish.schemas import log_schema
 from setwright.publish.sheet import block_pdf, notes_pdf, session_pdf
 from setwright.publish.terminal import block_text, session_text
-from setwright.publish.units import LB_KG, mass_text
+from setwright.publish.units import mass_text
 from setwright.review.log_file import read_log
 
 STAMP = datetime(2026, 9, 7, tzinfo=UTC)

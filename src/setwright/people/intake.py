@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from setwright.body.anatomy import joint_actions, joints, muscle_groups
+from setwright.body.units import LB_KG
 from setwright.catalogue.equipment import equipment
 from setwright.catalogue.load import catalogue as load_catalogue
 from setwright.catalogue.names import match_name
@@ -13,7 +14,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.place import Band, Bar, Counted, Place, Stack
 from setwright.people.restriction_text import parse_restriction
-from setwright.people.toml_file import LB_KG, REQUIRED, Reader, finish, one_of_units, read_toml
+from setwright.people.toml_file import REQUIRED, Reader, finish, one_of_units, read_toml
 from setwright.people.trainee import (
     DAYS,
     Baseline,

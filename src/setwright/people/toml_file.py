@@ -15,7 +15,6 @@ from setwright.catalogue.names import nearest
 from setwright.faults import Fault, InputFaults
 
 MOST_BYTES = 1_000_000
-LB_KG = 0.45359237
 INCH_M = 0.0254
 REQUIRED = object()
 

@@ -11,12 +11,11 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
+from setwright.body.units import FOOT_M, LB_KG, YARD_M
 from setwright.plan.template import Scheme
 
 NUMBER = r"(\d+(?:[.,]\d+)?)"
 RANGE = NUMBER + r"(?:\s*(?:-|to)\s*" + NUMBER + r")?"
-LB_KG = 0.45359237  # kilograms of a pound, exact (international yard and pound, 1959)
-YARD_M, FOOT_M = 0.9144, 0.3048  # metres, exact (international yard and pound, 1959)
 # As many good repetitions as possible keeps one to two in reserve (common practice, no published source).
 MOST_RIR = 1.5
 PLAIN_SIGNS = {

@@ -13,10 +13,11 @@ from importlib import resources
 from typing import Any, Literal
 
 from setwright.body.anatomy import muscle_groups
+from setwright.body.units import LB_KG
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, Part, Session, Week
 from setwright.publish import words
-from setwright.publish.units import LB_KG, Unit, range_text
+from setwright.publish.units import Unit, range_text
 
 Paper = Literal["a4", "us-letter"]
 FOOT = (

@@ -10,7 +10,8 @@ import re
 from functools import lru_cache
 from typing import Literal
 
-LB_KG = 0.45359237
+from setwright.body.units import LB_KG
+
 Unit = Literal["kg", "lb"]
 # Loads are sums of pieces kept to the gram: within this of a quarter pound, the quarter is what the plates say.
 NEAR_LB = 0.03

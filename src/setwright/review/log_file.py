@@ -15,6 +15,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any, TypeVar
 
+from setwright.body.units import LB_KG
 from setwright.catalogue.names import match_name, nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
@@ -48,7 +49,6 @@ REQUIRED = ("date", "session", "exercise", "set")
 ENDED_BY = ("planned", "form", "balance", "grip", "breath", "pain", "muscle")
 PAIN_KINDS = ("sharp", "dull", "numb", "other")
 LOAD_MEANS = ("total", "each hand", "added", "assistance", "body")
-LB_KG = 0.45359237
 MOST_BYTES = 5_000_000
 
 T = TypeVar("T")
