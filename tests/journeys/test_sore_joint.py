@@ -55,7 +55,8 @@ def crosses(entry: Entry, block: Block) -> list[str]:
             reach = exercise.max_angles.get(motion, 0.0)
             cropped = entry.dials.get("range_of") == motion and isinstance(limits, (list, tuple)) and limits[1] <= most
             drill = exercise.mode == "active-mobility" and exercise.load_capacity == 0
-            drill = drill or (exercise.mode == "cyclic" and exercise.load_capacity <= 1)  # easy pedals are no load
+            seated = exercise.mode == "cyclic" and exercise.body_position == "sit"
+            drill = drill or (seated and exercise.load_capacity <= 1)  # easy pedals are no load
             if acts and reach > most and not cropped and not drill:
                 found.append(f"{motion} {reach:g} over {most:g}")
         moves = works and rule.level in ("none", "light") and exercise.is_dynamic and exercise.load_capacity > 1

@@ -158,7 +158,7 @@ def test_a_wish_through_a_restriction_is_refused_with_its_reason() -> None:
     block = design_block(person, (GYM,), BRIEF, catalogue(), estimates_of(person), limit=0.5)
 
     refused = [one for one in block.unmet if one.wish == "barbell back squat"]
-    assert refused and "bar on back" in refused[0].why
+    assert refused and "bar on the back" in refused[0].why
 
 
 def test_a_strength_goal_becomes_a_lift_of_the_block_or_is_said_to_be_missing() -> None:

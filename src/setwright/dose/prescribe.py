@@ -19,6 +19,7 @@ from setwright.people.place import Place
 from setwright.strength.estimates import LiftEstimate
 from setwright.strength.posterior import DAY_NOISE, bias_of_called
 
+MOST_MORE_REPS = 6  # repetitions that a range may move up before the exercise itself should change
 FAR_FROM_RANGE = 3  # repetitions beyond the range; then the heavier load with fewer is nearer to what is wanted
 COARSE_STEP = 0.10  # rule L04: a step is 2 to 10 % (ACSM 2009)
 WIDE_SD = 0.12  # spread of the wanted load beyond which the first session finds the load
@@ -104,7 +105,7 @@ def prescribe(
         if more != reps:
             return dose(option, more, "The heaviest there is: more repetitions instead.")
     if is_wide:
-        then = f", then {above.load_kg:g} kg" if above else ""
+        then = f", then {above.load_kg:g} kg" if above and above.load_kg <= fit_range[1] + 1e-9 else ""
         note = (
             f"{FIND_YOUR_LOAD}: start here{then}, and stop where {rir:g} are left. "
             f"It lies between {fit_range[0]:g} and {fit_range[1]:g} kg."
@@ -158,7 +159,8 @@ def reps_for(
     """The rep range, as wide as the old one, whose middle keeps the reserve with the wanted chance."""
     more, half = 0, (reps[1] - reps[0]) / 2.0
     while (
-        reps[1] + more < most
+        more < MOST_MORE_REPS
+        and reps[1] + more < most
         and estimate.posterior.chance(whole_kg, reps[0] + half + more + 1, rir + bias_of_called(rir)) >= risk
     ):
         more += 1

@@ -24,7 +24,8 @@ NEGATED = r"\b(?:no|not|nothing|never|avoid|without|cannot|cant|dont|\w*n t)\b"
 FINE = r"\b(?:fine|ok|okay|allowed|good)\b"
 SORE = (
     r"\b(?:sore|hurts?|hurting|pain|pains|painful|ach(?:es?|ing)|strain(?:ed)?|sprain(?:ed)?|injur(?:y|ed)|tender"
-    r"|inflamed|irritated|swollen|stiff|tweaked|bad|tennis|golfer)\b"
+    r"|inflamed|irritated|irritation|stiff|tweaked|bad|tennis|golfer|bothers?|bothering|niggles?|niggling|twinges?"
+    r"|catches|pinch(?:es|ing)?|discomfort|uncomfortable|dodgy|feels off|complains?)\b"
 )
 KINDS = {
     "holds": r"\b(?:isometrics?|holds?|static)\b",
@@ -109,6 +110,32 @@ def needs_a_clinician(text: str, is_note: bool = False) -> bool:
     return any(re.search(rf"\b(?:{word})\b", text.lower().replace("\u2019", "'")) for word in words)
 
 
+TURNS_ROUND = (
+    (
+        r"\b(?:except|unless|apart from|other than|besides)\b",
+        "Say only what must not be done, one thing a saying; exceptions can be read both ways.",
+    ),
+    (
+        r"\b(?:until|the first|first|the last|last) \d|\bhurts? up to \d|\bstraighten\w* past\b|"
+        r"\bthen (?:it is |its )?(?:fine|ok|okay|good)\b",
+        "Say the largest angle that is allowed under load, like: knee to 60 degrees.",
+    ),
+    (
+        r"\b(?:does ?n[o']?t|do ?n[o']?t|no longer|not) (?:hurt|ache|sore|bother)|\b(?:is|are)(?: not|n't) sore|"
+        r"\bwas sore\b|\bnot any ?more\b|\b(?:is|are) (?:better|well|fine) (?:again|now)\b",
+        "That ends a restriction: use --lift with the joint.",
+    ),
+)
+
+
+def refuse_what_turns_round(text: str, file: str) -> None:
+    """Refuses sayings that a plan could read the wrong way round: exceptions, painful ranges, joints that are well."""
+    plain = " ".join(text.lower().replace("\u2019", "'").split())
+    for pattern, hint in TURNS_ROUND:
+        if re.search(pattern, plain):
+            raise InputFaults([Fault(file, "", repr(text), "what must not be done, plainly", hint)])
+
+
 def parse_restriction(text: str, file: str = "restriction") -> Restriction:
     """A restriction from a few plain words.
 
@@ -128,6 +155,7 @@ def parse_restriction(text: str, file: str = "restriction") -> Restriction:
     if needs_a_clinician(text):
         hint = defaults()["clinician_first"]["hint"]
         raise InputFaults([Fault(file, "", repr(text), "a limit that a licensed clinician gave", hint)])
+    refuse_what_turns_round(text, file)
     joint, is_named, sayings, rest = joint_and_sayings(barred, text, file)
     angle = angle_of(barred, text, file)
     angles = {} if angle is None else dict.fromkeys(motions_of(joint, barred, text, file), angle)

@@ -26,8 +26,12 @@ def block_cautions(trainee: Trainee) -> tuple[str, ...]:
     if trainee.screening.pregnant:
         found.append(PREGNANCY_STOP)
     if trainee.restrictions:
-        names = ", ".join(dict.fromkeys(one.joint for one in trainee.restrictions))
-        found.append(f"Restrictions in force: {names}. Who set them lifts them.")
+        named = []
+        for one in trainee.restrictions:
+            side = "" if one.side == "both" else f"{one.side} "
+            by = f" (set by {one.set_by})" if one.set_by else ""
+            named.append(f"{side}{one.joint}{by}" + (f": {one.reason.rstrip('.')}" if one.reason else ""))
+        found.append(f"Restrictions in force: {'; '.join(dict.fromkeys(named))}. Who set them lifts them.")
     return tuple(found)
 
 

@@ -52,6 +52,8 @@ SET_KINDS: Mapping[str, SetKind] = {
 }
 
 
+HOPELESS = 0.02  # chance of a written load under which no reserve is printed for it
+
 T = TypeVar("T")
 
 
@@ -147,6 +149,9 @@ def planned_sets(
     reps = scheme.reps
     if dose is not None and reps is not None and scheme.kind in ("straight", "ramp", "lowering") and dose.reps:
         reps = dose.reps
+    rir, note = scheme.rir, "" if dose is None else dose.note
+    if dose is not None and scheme.load_kg is not None and dose.chance is not None and dose.chance < HOPELESS:
+        rir, rpe, note = None, None, f"{note} Far over what is known: check this load.".strip()
     work = PlannedSet(
         kind=kind,
         reps=reps if scheme.kind not in ("hold", "carry", "interval") else None,
@@ -154,7 +159,7 @@ def planned_sets(
         hold_after_s=scheme.hold_after_s if scheme.kind == "hold-reps-hold" else None,
         distance_m=scheme.distance_m,
         time_s=scheme.time_s,
-        rir=scheme.rir,
+        rir=rir,
         rpe=rpe,
         chance=None if dose is None else dose.chance,
         tempo=scheme.tempo,
@@ -164,7 +169,7 @@ def planned_sets(
         per_side=per_side,
         rest_s=scheme.rest_s,
         pieces="" if dose is None else dose.pieces,
-        note="" if dose is None else dose.note,
+        note=note,
     )
     sets = [work] * scheme.sets
     if not with_ramp or dose is None or dose.load_kg is None:

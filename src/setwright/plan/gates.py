@@ -28,6 +28,17 @@ SHORT_RANGE_DEG: Mapping[str, tuple[float, float]] = {
 LEVEL_CAPACITY: Mapping[str, int] = {"none": -1, "light": 1, "moderate": 2, "hard": 9}
 # The most stress (0 to 3) that a joint may get in a supporting role, by level: a sore back carries no heavy barbell.
 LEVEL_STRESS: Mapping[str, int] = {"none": 0, "light": 1, "moderate": 2}
+POSITION_WORDS = {
+    "bar-on-back": "a bar on the back",
+    "front-rack": "the front rack",
+    "grip": "a firm grip",
+    "hang": "hanging",
+    "hands-overhead": "hands overhead",
+    "weight-on-hands": "weight on the hands",
+    "arm-behind-body": "the arm behind the body",
+    "deep-squat": "the deep squat",
+    "load-at-hips": "a load on the hips",
+}
 SAID = {"trunk": "back"}  # what a coach says for a joint
 LONG_SUPINE = ("supine",)
 ARM = frozenset({"scapula", "shoulder", "elbow", "forearm", "wrist", "fingers"})
@@ -173,7 +184,7 @@ def barred_by(
     name = exercise.name
     for position in exercise.positions:
         if position in restriction.positions and not is_cropped_away(exercise, position, restriction, wanted_dials):
-            return f"{who} bars {position.replace('-', ' ')}, which {name} needs."
+            return f"{who} closes {POSITION_WORDS.get(position, position.replace('-', ' '))}, which {name} needs."
     if restriction.grip_max is not None and exercise.grip > restriction.grip_max:
         return f"{who} allows no grip this hard."
     if restriction.joint == "fingers" and restriction.level == "none" and exercise.grip >= 2:
@@ -309,7 +320,7 @@ def out_of_range(
     reach = exercise.max_angles.get(motion)
     if reach is None or reach <= limit or (exercise.load_capacity == 0 and exercise.mode == "active-mobility"):
         return ""
-    if exercise.mode == "cyclic" and exercise.load_capacity <= 1:
+    if exercise.mode == "cyclic" and exercise.load_capacity <= 1 and exercise.body_position == "sit":
         return ""  # turning the pedals without resistance is no bending under load; a caution goes with it
     if may_crop(exercise, motion, limit) and crop_to(wanted_dials, motion, 0.0, limit):
         return ""

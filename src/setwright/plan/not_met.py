@@ -117,7 +117,8 @@ def proof_words(chosen: Choice, placed: DayPlan, gap: float) -> str:
     """What was proven, plainly."""
     first = "Exercises and weekly sets are proven best" if chosen.is_optimal else "Exercises and weekly sets are good"
     second = "the days are proven best for them" if placed.is_optimal else "the days are good for them"
-    text = f"{first}; {second}. At most {gap:g} points better exists; one missing set costs 8 points."
+    better = f" At most {gap:g} points better exists; one missing set costs 8 points." if gap > 1e-6 else ""
+    text = f"{first}; {second}.{better}"
     if chosen.fuse_blown:
         text += " The time fuse blew: on a slower machine this block may differ."
     return text

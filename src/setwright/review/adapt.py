@@ -134,8 +134,8 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
             brakes.sore += sore_joints(done_set.pain_where)
             if not sore_joints(done_set.pain_where):
                 brakes.sore_lifts.add(slug)
-        elif done_set.ended_by == "pain" and done_set.pain is None:
-            why = f"a set ended by pain on {done_set.date.isoformat()}: less; a licensed clinician if it stays"
+        elif not done_set.pain and (done_set.ended_by == "pain" or done_set.pain_where or done_set.pain_kind):
+            why = f"pain without a number on {done_set.date.isoformat()}: less; a licensed clinician if it stays"
             brakes.put(slug, None if done_set.load_kg is None else STEP_BACK * done_set.load_kg, why)
     newest = max((week.number for week in weeks), default=0)
     gaps: dict[str, list[float]] = {}
@@ -192,6 +192,12 @@ def sore_joints(where: str) -> tuple[Restriction, ...]:
 
 def require_no_red_flag(log: Log) -> None:
     """Raises NoPlan when pain in a log, or a note, names what no plan answers."""
+    for note, day in ((one.note, one.date) for one in log.sessions):
+        if needs_a_clinician(note, is_note=True):
+            raise NoPlan(
+                (f"{day.isoformat()}: {note}.",),
+                "stop and see a licensed clinician first; nothing is planned round this",
+            )
     for one in log.sets:
         hurts = one.pain or one.pain_kind in ("sharp", "numb") or one.ended_by == "pain"
         flagged = one.pain_kind == "numb" or (hurts and needs_a_clinician(one.pain_where))
@@ -312,8 +318,8 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     place = context.places[place_id]
     with_ramp = any(one.kind == "ramp" for one in entry.sets)
     cap, braked = brakes.caps.get(exercise.slug, (None, ""))
-    if braked and cap is None:
-        cap = old_load
+    if braked:
+        cap = old_load if cap is None else min(cap, old_load)
     if not braked:
         cap = old_load * (MOST_RISE_WHEN_EASY if exercise.slug in brakes.easy else MOST_RISE)
     sets = planned_sets(exercise, scheme, place, context, part.part, with_ramp, cap)
@@ -335,6 +341,8 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     if is_less and not braked and (exercise.slug in brakes.steady or gap):
         return entry, ""  # done as planned: nothing to take off
     in_pain = "pain" in braked
+    if in_pain and new.load_kg > old_load - SAME_KG:
+        return entry, ""  # pain never brings more, nor more repetitions
     least = old_load * (MOST_FALL_AFTER_TWO if brakes.bad_weeks.get(exercise.slug, 0) >= 2 else MOST_FALL)
     if new.load_kg < least - SAME_KG and not in_pain:
         lighter = [one.load_kg for one in loads_in(place, exercise) if one.load_kg < old_load - SAME_KG]

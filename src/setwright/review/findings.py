@@ -19,6 +19,11 @@ HELP = "Stop training and get medical help now; nothing is planned round this."
 CLINICIAN = "Stop the exercises concerned and ask a licensed physiotherapist or doctor; this is no diagnosis."
 
 
+def number_of(count: int, noun: str) -> str:
+    """``1 day``, ``2 days``."""
+    return f"{count} {noun}" + ("" if count == 1 else "s")
+
+
 @dataclass(frozen=True)
 class Finding:
     """One finding. ``kind`` names it, ``about`` what it concerns, ``probability`` 0 to 1 where it is one, else None."""
@@ -145,9 +150,10 @@ def pain_findings(log: Log, catalogue: Catalogue) -> list[Finding]:
                 Finding(
                     "pain",
                     where,
-                    f"{trend} over {len(days)} days, most in {names}.",
+                    f"{trend} over {number_of(len(days), 'day')}, most in {names}.",
                     None,
-                    "Less load or range there next time, and ask how it is the next morning. " + CLINICIAN,
+                    "Less load or range there next time, and ask how it is the next morning; a licensed "
+                    "physiotherapist or doctor if it stays. This is no diagnosis.",
                     80,
                 )
             )
@@ -241,7 +247,7 @@ def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]
                 Finding(
                     f"{way} than planned",
                     catalogue.get(slug).name,
-                    f"{abs(mean):.1f} {more} left than planned, over {len(rows)} sessions.",
+                    f"{abs(mean):.1f} {more} left than planned, over {number_of(len(rows), 'session')}.",
                     None,
                     "A last set to the planned reserve with somebody watching.",
                     35 if mean > 0 else 50,

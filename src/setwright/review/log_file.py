@@ -87,7 +87,17 @@ def read_log_and_repeats(text: str, file: str, catalogue: Catalogue, whole: bool
     if faults:
         raise InputFaults(faults)
     if not sets and not sessions:
-        raise InputFaults([Fault(file, "", "no rows", "at least one set or session")])
+        raise InputFaults(
+            [
+                Fault(
+                    file,
+                    "",
+                    "no set that was filled in",
+                    "at least one set or session",
+                    "Write reps for what was done.",
+                )
+            ]
+        )
     return apply_corrections(Log(tuple(sets), tuple(sessions))), tuple(repeats)
 
 

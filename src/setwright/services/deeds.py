@@ -22,7 +22,7 @@ from setwright.plan.restrict import restrict_block
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 from setwright.review.adapt import adapt_block
-from setwright.review.findings import Review, review_block
+from setwright.review.findings import Review, doubtful_sets, review_block
 from setwright.review.log_file import read_log_and_repeats
 from setwright.services.block_check import since_week
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
@@ -231,7 +231,10 @@ def adapt(block_file: Path, log_files: Sequence[Path], records: Path | None = No
     fit = fit_of_log(block, log)
     fit.refuse_or_say(log_files, say)
     known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
-    return adapt_block(block, fit.inside, block_estimates(block, known), catalogue())
+    estimates = block_estimates(block, known)
+    for one in doubtful_sets(estimates, catalogue()):
+        say(f"{one.kind.capitalize()}: {one.about}, {one.evidence} {one.settles_it}")
+    return adapt_block(block, fit.inside, estimates, catalogue())
 
 
 def stand_ins(

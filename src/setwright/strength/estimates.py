@@ -29,6 +29,7 @@ UPPER_PATTERNS = ("push", "pull", "dip", "shoulder", "rotator", "scapular", "elb
 LEG_MACHINES = ("leg_press", "hack_squat", "belt_squat", "leg_ext", "leg_curl_lying", "leg_curl_seated")
 RELATIVE_SHARE = 0.9  # how much of a relative's surprise carries over when the muscles are the same
 TREND_WEEKS = 8
+LONGEST_SET = 20  # repetitions beyond which a set says little about a single (common practice): at least so many
 SKILLED = 5  # lifts of speed and skill: strength in slow lifts says half as much about them (common practice)
 
 
@@ -226,6 +227,8 @@ def evidence_from_set(done: LoggedSet, own_kg: float, number: int) -> SetEvidenc
     if done.reps == 0 and kind != "failure":
         return None
     held = round(reps_of_holds(2.0 * done.hold_s)) if done.hold_s else 0
+    if done.reps > LONGEST_SET:
+        return SetEvidence(done.date, load, LONGEST_SET, "lower-bound", 0.0, number)
     return SetEvidence(done.date, load, done.reps + held, kind, done.rir or 0.0, number)
 
 
