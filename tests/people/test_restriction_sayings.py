@@ -387,3 +387,26 @@ def test_a_red_flag_or_a_fresh_injury_is_sent_to_a_clinician(saying: str) -> Non
     with pytest.raises(InputFaults) as told:
         parse_restriction(saying)
     assert "licensed clinician first" in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("saying", "told"),
+    [
+        ("elbow sore except when pushing", "exceptions"),
+        ("knee hurts until 60 then fine", "largest angle"),
+        ("knee hurts in the first 30 degrees", "largest angle"),
+        ("knee can't straighten past 20", "largest angle"),
+        ("knee doesn't hurt any more", "--lift"),
+        ("elbow is not sore", "--lift"),
+        ("elbow was sore, now fine", "--lift"),
+    ],
+)
+def test_what_could_be_read_the_wrong_way_round_is_refused(saying: str, told: str) -> None:
+    with pytest.raises(InputFaults) as refused:
+        parse_restriction(saying)
+    assert told in str(refused.value)
+
+
+@pytest.mark.parametrize("saying", ["knee bothers me when running", "hip pinches in a deep squat", "elbow niggles"])
+def test_a_complaint_in_other_words_closes_what_a_sore_joint_closes(saying: str) -> None:
+    assert parse_restriction(saying).level in ("light", "moderate")

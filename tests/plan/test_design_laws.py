@@ -176,3 +176,30 @@ def test_a_strength_goal_becomes_a_lift_of_the_block_or_is_said_to_be_missing() 
     assert "deadlift" in {e.exercise for s in block.weeks[0].sessions for p in s.parts for e in p.entries}
     assert "deadlift" not in {e.exercise for s in without.weeks[0].sessions for p in s.parts for e in p.entries}
     assert any("deadlift" in one.wish for one in without.unmet)
+
+
+@pytest.mark.parametrize(
+    "facts",
+    [
+        {"birth_year": 2014},
+        {"birth_year": 1940, "training_years": 0.0},
+        {"screening": Screening(True, pregnant=True, clearance=Clearance("midwife", START, "strength work", None))},
+    ],
+)
+def test_the_young_the_new_and_old_and_the_pregnant_get_no_single_maximum(facts: dict[str, object]) -> None:
+    """Referee: Lloyd 2014, NSCA 2019, ACOG 804 (seen in the reference table): moderate work, no maximal singles."""
+    person = replace(PERSON, **facts)  # type: ignore[arg-type]
+    wish = LiftWish("back_squat", (1, 3), 3, 1, "1rm")
+    block = design_block(
+        person, (GYM,), replace(BRIEF, rpe=(8.0, 10.0), lifts=(wish,)), catalogue(), estimates_of(person), limit=1.0
+    )
+
+    assert max(week.rpe for week in block.weeks) <= 7.0
+    for week in block.weeks:
+        for session in week.sessions:
+            for part in session.parts:
+                for entry in part.entries:
+                    for one in entry.sets:
+                        if one.kind == "work" and one.reps and one.load_kg and part.part == "main":
+                            assert one.reps[0] >= 8 and one.rir is not None and one.rir >= 3
+    assert any(one.wish.startswith("the effort") for one in block.unmet)

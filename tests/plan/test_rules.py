@@ -127,6 +127,7 @@ BENT: dict[str, Callable[[], Block]] = {
         ),
         weeks_off=4.0,
     ),
+    "X04": lambda: person(changed(work(lambda one: replace(one, reps=(1, 3), rir=0.5, load_kg=60.0))), birth_year=2014),
     "X03": lambda: replace(
         person(made_block(), training_years=0.1),
         weeks=(replace(made_block().weeks[0], rpe=8.0), *made_block().weeks[1:]),

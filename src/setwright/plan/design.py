@@ -120,7 +120,7 @@ def design_block(
     if brief.rpe_is_default and trainee.training_years < NOVICE_YEARS:
         brief = replace(brief, rpe=NOVICE_RPE)
     brief = with_goal_lifts(brief, trainee, catalogue)
-    brief, unmet_youth = for_youth(brief, trainee)
+    brief, unmet_gentle = made_gentle(brief, trainee)
     by_id = {place.id: place for place in places}
     days, unmet_days = choose_days(trainee, brief)
     shapes = week_shapes(brief, trainee.weeks_off, trainee.screening.active_now)
@@ -152,7 +152,7 @@ def design_block(
         raise NoPlan(conflict_of(candidates, brief, left, caps), "more minutes, fewer lifts, or fewer sets of them")
     chosen, placed, template, weeks = fit.choice, fit.days, fit.template, fit.weeks
     weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
-    unmet = [*unmet_youth, *unmet_days, *fixed.unmet, *trimmed]
+    unmet = [*unmet_gentle, *unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
     unmet += schemes_missed(brief, weeks)
     peak = max(weeks, key=lambda week: sum(one.minutes for one in week.sessions))
@@ -188,28 +188,55 @@ def design_block(
 GOAL_SETS = 3
 
 
-YOUNG, YOUTH_RPE, YOUTH_REPS = 16, 7.0, (8, 12)
+YOUNG, OLD = 16, 65
+GENTLE_RPE, GENTLE_REPS = (6.0, 7.0), (8, 12)
+MODERATE_RPE = 6.0
+UNDER_16 = "Under 16: sets of 8 and more, RPE 7 at most, no single maximum, and somebody who watches the technique."
+NEW_AND_OLD = "Over 65 and new to lifting: sets of 8 and more, RPE 7 at most, no single maximum in this block."
+MODERATE_ONLY = (
+    "The clearance, or pregnancy, allows moderate effort: RPE 6 at most, sets of 8 and more, no single maximum."
+)
 
 
-def for_youth(brief: Brief, trainee: Trainee) -> tuple[Brief, tuple[Unmet, ...]]:
-    """The brief for somebody under 16: no single maximum, longer sets, effort at most RPE 7 (rule L09).
+def gentle_limits(trainee: Trainee, brief: Brief) -> tuple[tuple[float, float], str, str] | None:
+    """(first and last RPE at most, why, rule) for people whose effort is limited whatever the brief asks, else None.
 
-    Source: Lloyd 2014 (technique before load, supervision); the age and the RPE are common practice.
+    Under 16 (rule L09, Lloyd 2014), new to lifting over 65 (rule L08, NSCA 2019), pregnant (rule S05, ACOG 804) or
+    cleared for light or moderate work only (rule S01). The RPE figures are common practice, no published source.
     """
-    if brief.start.year - trainee.birth_year >= YOUNG:
+    age = brief.start.year - trainee.birth_year
+    clearance = trainee.screening.clearance
+    scope = clearance.scope.lower() if clearance is not None else ""
+    asked = trainee.screening.known_disease or trainee.screening.signs_or_symptoms
+    if trainee.screening.pregnant or (asked and ("light" in scope or "moderate" in scope)):
+        return (MODERATE_RPE, MODERATE_RPE), MODERATE_ONLY, "S01"
+    if age < YOUNG:
+        return GENTLE_RPE, UNDER_16, "L09"
+    if age >= OLD and trainee.training_years < NOVICE_YEARS:
+        return GENTLE_RPE, NEW_AND_OLD, "L08"
+    return None
+
+
+def made_gentle(brief: Brief, trainee: Trainee) -> tuple[Brief, tuple[Unmet, ...]]:
+    """The brief within ``gentle_limits``, and what of it could not be met."""
+    limits = gentle_limits(trainee, brief)
+    if limits is None:
         return brief, ()
-    lifts = tuple(
-        replace(wish, aim="strength", reps=(max(wish.reps[0], YOUTH_REPS[0]), max(wish.reps[1], YOUTH_REPS[1])))
-        for wish in brief.lifts
+    most, why, rule = limits
+
+    def longer(reps: tuple[int, int]) -> tuple[int, int]:
+        return max(reps[0], GENTLE_REPS[0]), max(reps[1], GENTLE_REPS[1])
+
+    gentler = replace(
+        brief,
+        lifts=tuple(replace(wish, aim="strength", reps=longer(wish.reps)) for wish in brief.lifts),
+        rpe=(min(brief.rpe[0], most[0]), min(brief.rpe[1], most[1])),
+        reps_main=longer(brief.reps_main),
+        reps_assistance=longer(brief.reps_assistance),
     )
-    rpe = (min(brief.rpe[0], 6.0), min(brief.rpe[1], YOUTH_RPE))
-    main = (max(brief.reps_main[0], YOUTH_REPS[0]), max(brief.reps_main[1], YOUTH_REPS[1]))
-    small = (max(brief.reps_assistance[0], YOUTH_REPS[0]), max(brief.reps_assistance[1], YOUTH_REPS[1]))
-    gentler = replace(brief, lifts=lifts, rpe=rpe, reps_main=main, reps_assistance=small)
-    if gentler == brief:
-        return brief, ()
-    why = "Under 16: sets of 8 and more, RPE 7 at most, no single maximum, and somebody who watches the technique."
-    return gentler, (Unmet("the effort and repetitions of the brief", why, "L09"),)
+    if gentler.rpe == brief.rpe and gentler.lifts == brief.lifts:
+        return gentler, ()
+    return gentler, (Unmet("the effort and repetitions of the brief", why, rule),)
 
 
 def with_goal_lifts(brief: Brief, trainee: Trainee, catalogue: Catalogue) -> Brief:

@@ -137,7 +137,7 @@ def changes_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -
     by_day: dict[str, list[list[str]]] = {}
     for weeks, raw in grouped:
         one = words.spoken_change(block, raw, unit)
-        by_day.setdefault(one.session, []).append([words.weeks_text(weeks), one.from_, one.to, one.why])
+        by_day.setdefault(one.session, []).append([weeks_label(weeks), one.from_, one.to, one.why])
     groups = [
         group(words.DAY_NAMES.get(day, day), head=["Weeks", "Was", "Is", "Why"], rows=rows)
         for day, rows in by_day.items()
@@ -154,6 +154,13 @@ def changes_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -
         + in_unit(block.proof.note, unit or words.block_unit(block)),
         groups=groups,
     )
+
+
+def weeks_label(weeks: list[int]) -> str:
+    """``week 2`` or ``weeks 2 to 7``; empty where the change is in the reading of a text."""
+    if set(weeks) == {0}:
+        return ""
+    return f"{'week' if len(set(weeks)) == 1 else 'weeks'} {words.weeks_text(weeks)}"
 
 
 def trend_text(trend: Spread, unit: Unit) -> str:
@@ -202,11 +209,13 @@ def review_page(review: Review, catalogue: Catalogue, block: Block, unit: Unit |
         monotony = "not defined" if load.monotony is None else f"{load.monotony:.1f}"
         strain = "not defined" if load.strain is None else f"{load.strain:.0f}"
         done = f"{week.sessions_done} of {week.sessions_planned}"
-        weeks.append([str(week.number), done, f"{load.load_au:.0f}", monotony, strain])
+        weeks.append([f"week {week.number}", done, f"{load.load_au:.0f}", monotony, strain])
     found = []
+    has_sure = any(one.probability is not None for one in review.findings)
     for one in review.findings:
         sure = "" if one.probability is None else f"{100 * one.probability:.0f} %"
-        found.append([one.kind, one.about, in_unit(one.evidence, shown), sure, in_unit(one.settles_it, shown)])
+        row = [one.kind, one.about, in_unit(one.evidence, shown), sure, in_unit(one.settles_it, shown)]
+        found.append(row if has_sure else [*row[:3], row[4]])
     return fill(
         "tables.html",
         title="Review",
@@ -215,7 +224,7 @@ def review_page(review: Review, catalogue: Catalogue, block: Block, unit: Unit |
         groups=[
             group(
                 "Findings, most important first",
-                head=["What", "About", "Evidence", "Sure", "What settles it"],
+                head=["What", "About", "Evidence", *(["Sure"] if has_sure else []), "What settles it"],
                 rows=found,
             ),
             group(

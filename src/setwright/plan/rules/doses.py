@@ -118,6 +118,23 @@ def hard_start_for_beginners(view: View) -> Iterable[str]:
         yield f"Week {view.block.weeks[0].number} is RPE {view.block.weeks[0].rpe:g}."
 
 
+@rule(
+    "X04", "the young, beginners over 65 and the pregnant stay moderate", "Lloyd 2014; NSCA 2019; ACOG 804", "published"
+)
+def too_hard_for_some(view: View) -> Iterable[str]:
+    """Sets under six repetitions or with less than two left for people who should stay moderate."""
+    trainee = view.block.inputs.trainee
+    gentle = view.age < 16 or (view.age >= 65 and view.years < 0.5) or trainee.screening.pregnant
+    if not gentle:
+        return
+    for _, session, _, entry, exercise in view.rows():
+        for one in entry.sets:
+            heavy = one.kind == "work" and one.reps is not None and one.load_kg
+            if heavy and one.reps and (one.reps[1] < 6 or (one.rir is not None and one.rir < 2)):
+                yield f"{exercise.name} on {session.day}: {one.reps[1]} repetitions, {one.rir or 0:g} left."
+                break
+
+
 @rule("L07", "people over 65 train two or three days a week", "NSCA 2019 (Fragala)", "published")
 def days_for_older_people(view: View) -> Iterable[str]:
     """More sessions a week than the position stand gives."""
