@@ -9,6 +9,7 @@ from math import sqrt
 import pytest
 from made_block import GYM, PERSON, START, made_block
 
+from setwright.catalogue.derive import set_credits
 from setwright.catalogue.load import catalogue
 from setwright.dose.implements import loads_in
 from setwright.faults import NoPlan
@@ -309,6 +310,14 @@ def test_pain_at_an_unnamed_place_rests_what_moves_like_it() -> None:
         exercise = catalogue().get(slug)
         shared = lead & {use.slug for use in exercise.actions if use.role == "prime"}
         assert not shared or exercise.load_capacity == 0 or exercise.mode == "cyclic", slug
+
+
+def test_a_painful_muscle_rests_all_that_works_it() -> None:
+    after = adapted(hurt(pain=7, pain_where="left hamstring"))
+
+    for slug in planned_entries(after, 2):
+        exercise = catalogue().get(slug)
+        assert not set_credits(exercise).get("hamstrings") or exercise.load_capacity == 0, slug
 
 
 @pytest.mark.parametrize(

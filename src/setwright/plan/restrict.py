@@ -321,7 +321,11 @@ def change_week(
                     )
                 )
             if entries:
-                parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
+                alone = free_lonely_supersets(entries)
+                made = parted(entries, alone, week.number, session.day, context.catalogue)
+                changes += made
+                touched = touched or bool(made)
+                parts.append(Part(part.part, tuple(alone)))
         if touched:
             changed = {one.exercise for names in swaps.values() for one in names.values() if one.exercise}
             session = within_minutes(replace(session, parts=tuple(parts)), session, changed, place, context)
@@ -515,6 +519,23 @@ def free_lonely_supersets(entries: Sequence[Entry]) -> list[Entry]:
             counts[entry.superset] = counts.get(entry.superset, 0) + 1
     return [
         replace(entry, superset=None) if entry.superset and counts[entry.superset] < 2 else entry for entry in entries
+    ]
+
+
+def parted(before: Sequence[Entry], after: Sequence[Entry], week: int, day: str, catalogue: Catalogue) -> list[Change]:
+    """A line for each entry that lost the partner of its superset."""
+    return [
+        Change(
+            week=week,
+            session=day,
+            entry=catalogue.get(old.exercise).name,
+            from_=f"{catalogue.get(old.exercise).name} in superset {old.superset}",
+            to="on its own",
+            why="The partner of the superset changed.",
+            evidence="The sets, loads and rests stay.",
+        )
+        for old, new in zip(before, after, strict=True)
+        if old.superset and not new.superset
     ]
 
 

@@ -11,7 +11,8 @@ import re
 from dataclasses import replace
 from datetime import date
 
-from setwright.catalogue.derive import joint_stress
+from setwright.body.anatomy import muscle_groups
+from setwright.catalogue.derive import joint_stress, set_credits
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
 from setwright.faults import NoPlan
@@ -22,7 +23,7 @@ from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session
 from setwright.plan.compose import Context, count_credits, planned_sets
 from setwright.plan.gates import LEG, SAID, judge, uses_of
 from setwright.plan.identity import with_id
-from setwright.plan.restrict import free_lonely_supersets, in_words
+from setwright.plan.restrict import free_lonely_supersets, in_words, parted
 from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
 from setwright.review.findings import PAIN_STOP, PAIN_WATCH
@@ -91,7 +92,7 @@ class Brakes:
     ``stops``: exercises that rest, with the reason; ``easy``: those called clearly easier than planned, by how
     many repetitions; ``steady``: those done as planned in their last week; ``bad_weeks``: weeks with missed
     repetitions; ``sore``: what a sore joint would close, for every place where pain reached the stop level;
-    ``sore_lifts``: lifts that hurt at a place nobody named.
+    ``sore_lifts``: lifts that hurt at a place nobody named; ``sore_muscles``: groups a log names as painful.
     """
 
     def __init__(self) -> None:
@@ -102,6 +103,7 @@ class Brakes:
         self.bad_weeks: dict[str, int] = {}
         self.sore: tuple[Restriction, ...] = ()
         self.sore_lifts: set[str] = set()
+        self.sore_muscles: set[str] = set()
 
     def put(self, slug: str, cap_kg: float | None, why: str) -> None:
         """Adds a brake; the lower cap and its reason win."""
@@ -131,8 +133,10 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
                 f"{level}{kind}{where} on {done_set.date.isoformat()}: stopped until a licensed "
                 "clinician or the coach opens it again; restrict the sore joint to get work in its place"
             )
+            muscles = sore_muscles(done_set.pain_where)
             brakes.sore += sore_joints(done_set.pain_where)
-            if not sore_joints(done_set.pain_where):
+            brakes.sore_muscles |= muscles
+            if not muscles and not sore_joints(done_set.pain_where):
                 brakes.sore_lifts.add(slug)
         elif not done_set.pain and (done_set.ended_by == "pain" or done_set.pain_where or done_set.pain_kind):
             why = f"pain without a number on {done_set.date.isoformat()}: less; a licensed clinician if it stays"
@@ -173,6 +177,41 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
         if number < newest and load is not None:
             brakes.put(slug, load, f"not done since week {number}: no more than then")
     return brakes
+
+
+MUSCLE_WORDS = {
+    "hamstring": "hamstrings",
+    "hamstrings": "hamstrings",
+    "hammy": "hamstrings",
+    "quad": "quads_vasti",
+    "quads": "quads_vasti",
+    "thigh": "quads_vasti",
+    "glute": "glute_max",
+    "glutes": "glute_max",
+    "adductor": "adductors",
+    "adductors": "adductors",
+    "groin": "adductors",
+    "calf": "gastrocnemius",
+    "calves": "gastrocnemius",
+    "biceps": "elbow_flexors",
+    "bicep": "elbow_flexors",
+    "triceps": "triceps",
+    "tricep": "triceps",
+    "pec": "pec_sternal",
+    "pecs": "pec_sternal",
+    "lat": "lats",
+    "lats": "lats",
+    "delt": "delt_lateral",
+    "delts": "delt_lateral",
+    "forearm": "forearm_flexors",
+    "forearms": "forearm_flexors",
+    "abs": "abdominals",
+}
+
+
+def sore_muscles(where: str) -> set[str]:
+    """The muscle groups that a place in a log names."""
+    return {MUSCLE_WORDS[word] for word in re.findall(r"[a-z]+", where.lower()) if word in MUSCLE_WORDS}
 
 
 def sore_joints(where: str) -> tuple[Restriction, ...]:
@@ -229,6 +268,10 @@ def closed_by_pain(entry: Entry, place_id: str, brakes: Brakes, context: Context
                 f"the log has strong or sharp pain at the {said}, which this loads: {until}; "
                 f'restrict with "{said} is sore" plans work in its place'
             )
+    credits = set_credits(exercise)
+    for muscle in sorted(brakes.sore_muscles):
+        if credits.get(muscle, 0.0) > 0 and exercise.load_capacity > 0:
+            return f"the log has strong or sharp pain in the {muscle_groups()[muscle].label}, which this works: {until}"
     primes = {use.slug for use in exercise.actions if use.role == "prime"}
     for slug in sorted(brakes.sore_lifts):
         hurt = context.catalogue.get(slug)
@@ -279,7 +322,7 @@ def adapt_session(
     changes: list[Change] = []
     parts = []
     for part in session.parts:
-        if part.part not in LOADED_PARTS and not (brakes.sore or brakes.sore_lifts):
+        if part.part not in LOADED_PARTS and not (brakes.sore or brakes.sore_lifts or brakes.sore_muscles):
             parts.append(part)
             continue
         entries = []
@@ -297,7 +340,9 @@ def adapt_session(
                 changes.append(Change(week, session.day, name, was, now, why, evidence))
             entries.append(new)
         if entries:
-            parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
+            alone = free_lonely_supersets(entries)
+            changes += parted(entries, alone, week, session.day, context.catalogue)
+            parts.append(Part(part.part, tuple(alone)))
     minutes = session_minutes_of(tuple(parts), context.catalogue, context.places[session.place])
     return replace(session, parts=tuple(parts), minutes=minutes), changes
 
