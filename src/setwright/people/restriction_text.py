@@ -110,6 +110,14 @@ def needs_a_clinician(text: str, is_note: bool = False) -> bool:
     return any(re.search(rf"\b(?:{word})\b", text.lower().replace("\u2019", "'")) for word in words)
 
 
+@cache
+def sore_joint(joint: str) -> Restriction:
+    """What a sore joint closes by default; plain light work where no default is known."""
+    if joint in defaults()["joint"]:
+        return parse_restriction(f"{joint} is sore")
+    return Restriction(id="sore", joint=joint, level="light")
+
+
 TURNS_ROUND = (
     (
         r"\b(?:except|unless|apart from|other than|besides)\b",

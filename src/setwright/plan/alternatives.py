@@ -8,15 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from math import sqrt
 
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import joint_stress, muscle_vector
 from setwright.catalogue.exercise import ROLE_SHARE, Exercise
 from setwright.catalogue.store import Catalogue
-from setwright.faults import InputFaults
-from setwright.people.restriction_text import parse_restriction
+from setwright.people.restriction_text import sore_joint
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Alternative
 from setwright.plan.gates import judge
@@ -225,22 +223,13 @@ def alternatives_for_entry(
     if stress:
         joint = min(stress, key=lambda name: (-stress[name], name))
         if stress[joint] >= 2:
-            sore = sore_default(joint)
+            sore = sore_joint(joint)
             open_ones = alternatives(exercise.slug, catalogue, tokens, (*restrictions, sore), trainee, n=12)
             gentler = [one for one in open_ones if spares(catalogue.get(one.exercise), joint, stress[joint])]
             add(f"if the {joint} {'are' if joint.endswith('s') else 'is'} sore", gentler)
     for _ in range(2 - len(found)):
         add("or", alternatives(exercise.slug, catalogue, tokens, restrictions, trainee, n=12), FLOOR)
     return tuple(found[:3])
-
-
-@cache
-def sore_default(joint: str) -> Restriction:
-    """What a sore joint closes by default; plain light work where no default is known."""
-    try:
-        return parse_restriction(f"{joint} is sore")
-    except InputFaults:
-        return Restriction(id="sore", joint=joint, level="light")
 
 
 def spares(other: Exercise, joint: str, stress: int) -> bool:

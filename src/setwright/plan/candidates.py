@@ -101,9 +101,8 @@ def default_reps(exercise: Exercise, brief: Brief, is_main: bool, is_novice: boo
     if is_ballistic(exercise):
         return (10, 15) if exercise.base == "kb_swing" else (3, 5)
     if exercise.pattern == "hinge" and exercise.load_capacity >= 4 and not is_novice:
-        return max(4, low - 3), max(
-            6, high - 4
-        )  # long sets of a heavy hinge tire more than they build (common practice)
+        # Long sets of a heavy hinge tire more than they build (common practice, no published source).
+        return max(4, low - 3), max(6, high - 4)
     if exercise.base == "nordic" or exercise.mode == "lowering":
         return 4, 6  # heavy lowering work loses its quality in longer sets (rule W08)
     if exercise.pattern in SINGLE_JOINT_PATTERNS:

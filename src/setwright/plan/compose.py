@@ -149,9 +149,6 @@ def planned_sets(
     reps = scheme.reps
     if dose is not None and reps is not None and scheme.kind in ("straight", "ramp", "lowering") and dose.reps:
         reps = dose.reps
-    rir, note = scheme.rir, "" if dose is None else dose.note
-    if dose is not None and scheme.load_kg is not None and dose.chance is not None and dose.chance < HOPELESS:
-        rir, rpe, note = None, None, f"{note} Far over what is known: check this load.".strip()
     work = PlannedSet(
         kind=kind,
         reps=reps if scheme.kind not in ("hold", "carry", "interval") else None,
@@ -159,7 +156,7 @@ def planned_sets(
         hold_after_s=scheme.hold_after_s if scheme.kind == "hold-reps-hold" else None,
         distance_m=scheme.distance_m,
         time_s=scheme.time_s,
-        rir=rir,
+        rir=scheme.rir,
         rpe=rpe,
         chance=None if dose is None else dose.chance,
         tempo=scheme.tempo,
@@ -169,7 +166,7 @@ def planned_sets(
         per_side=per_side,
         rest_s=scheme.rest_s,
         pieces="" if dose is None else dose.pieces,
-        note=note,
+        note="" if dose is None else dose.note,
     )
     sets = [work] * scheme.sets
     if not with_ramp or dose is None or dose.load_kg is None:
@@ -200,6 +197,17 @@ def needs_ramp(entry: TemplateEntry, exercise: Exercise, warm: set[str]) -> bool
     return entry.part == "assistance" and exercise.load_capacity >= 4 and bool(fresh)
 
 
+def as_written(one: PlannedSet, entry: TemplateEntry, scheme: Scheme) -> PlannedSet:
+    """A set of a line that the coach wrote: it keeps its repetitions, and claims no reserve at a hopeless load."""
+    if one.kind == "ramp":
+        return one
+    if one.reps and scheme.reps and not entry.dials.get("side") and scheme.rir is not None and not scheme.light:
+        one = replace(one, reps=scheme.reps)
+    if scheme.load_kg is not None and one.chance is not None and one.chance < HOPELESS:
+        one = replace(one, rir=None, rpe=None, note=f"{one.note} Far over what is known: check this load.".strip())
+    return one
+
+
 def compose_entry(
     entry: TemplateEntry, week: int, place: Place, context: Context, with_ramp: bool, bare: bool = False
 ) -> Entry | None:
@@ -213,8 +221,8 @@ def compose_entry(
     restrictions = context.trainee.restrictions
     tokens = context.tokens(place.id)
     sets = planned_sets(exercise, scheme, place, context, entry.part, with_ramp)
-    if entry.written and scheme.reps and not entry.dials.get("side") and scheme.rir is not None and not scheme.light:
-        sets = tuple(replace(one, reps=scheme.reps) if one.kind != "ramp" and one.reps else one for one in sets)
+    if entry.written:
+        sets = tuple(as_written(one, entry, scheme) for one in sets)
     filler: Filler | None = None
     alternatives: tuple[Alternative, ...] = ()
     if not bare:

@@ -16,7 +16,7 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
 from setwright.people.screening import without_expired
-from setwright.people.trainee import Restriction, Trainee, Wanted
+from setwright.people.trainee import Restriction, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
@@ -604,9 +604,3 @@ def taken_out(
         for slug, swap in made.items()
         if swap.exercise is None and part not in ("warm-up", "loaded-mobility", "conditioning")
     ]
-
-
-def trainee_with(trainee: Trainee, restriction: Restriction) -> Trainee:
-    """The trainee under one more restriction."""
-    kept = tuple(one for one in trainee.restrictions if one.id != restriction.id)
-    return replace(trainee, restrictions=(*kept, restriction))

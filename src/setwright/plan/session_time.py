@@ -19,8 +19,6 @@ from setwright.dose.minutes import (
 from setwright.people.place import Place
 from setwright.plan.block import Entry, Part, PlannedSet
 
-CYCLIC_M_S = 1.0
-
 
 def set_time(one: PlannedSet, exercise: Exercise) -> SetTime:
     """Seconds of a planned set: the middle of its rep range, both sides where it is done for each."""

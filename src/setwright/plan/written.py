@@ -26,7 +26,7 @@ from setwright.plan.identity import with_id
 from setwright.plan.restrict import nearest_open, range_in_words
 from setwright.plan.rules import check_rules
 from setwright.plan.shorthand import WrittenBlock
-from setwright.plan.template import TemplateEntry, TemplateSession
+from setwright.plan.template import Scheme, TemplateEntry, TemplateSession
 from setwright.strength.estimates import Estimates
 
 
@@ -155,12 +155,14 @@ def fit_entry(
     taken.add(slug)
     why = f"{reason} Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
     changes.append(Change(0, session.day, exercise.name, entry.written or exercise.name, other.name, why, ""))
-    schemes = tuple(
-        None if one is None else replace(scheme_as(other, one), load_kg=None, pct=None) for one in entry.schemes
-    )
-    if eased:
-        schemes = tuple(None if one is None else eased_scheme(one, eased) for one in schemes)
+    schemes = schemes_for(other, entry, eased)
     return replace(entry, exercise=slug, dials=dict(dials), schemes=schemes, why=why, cautions=())
+
+
+def schemes_for(other: Exercise, entry: TemplateEntry, eased: str) -> tuple[Scheme | None, ...]:
+    """The schemes of an entry as its stand-in can carry them: no written load, and easy at a sore joint."""
+    made = (None if one is None else replace(scheme_as(other, one), load_kg=None, pct=None) for one in entry.schemes)
+    return tuple(eased_scheme(one, eased) if one is not None and eased else one for one in made)
 
 
 def as_before(entry: TemplateEntry, stand_in: TemplateEntry | None, context: Context) -> TemplateEntry | None:
@@ -169,11 +171,7 @@ def as_before(entry: TemplateEntry, stand_in: TemplateEntry | None, context: Con
         return None
     other = context.catalogue.get(stand_in.exercise)
     eased = judge(other, context.trainee.restrictions, frozenset(), dials=stand_in.dials, ignore_equipment=True).eased
-    schemes = tuple(
-        None if one is None else replace(scheme_as(other, one), load_kg=None, pct=None) for one in entry.schemes
-    )
-    if eased:
-        schemes = tuple(None if one is None else eased_scheme(one, eased) for one in schemes)
+    schemes = schemes_for(other, entry, eased)
     return replace(entry, exercise=stand_in.exercise, dials=dict(stand_in.dials), schemes=schemes, why=stand_in.why)
 
 

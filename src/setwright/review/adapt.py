@@ -13,10 +13,12 @@ from datetime import date
 
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import joint_stress, set_credits
+from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
 from setwright.faults import NoPlan
-from setwright.people.restriction_text import joint_words, needs_a_clinician, parse_restriction
+from setwright.people.place import Place
+from setwright.people.restriction_text import joint_words, needs_a_clinician, sore_joint
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
@@ -26,6 +28,7 @@ from setwright.plan.identity import with_id
 from setwright.plan.restrict import free_lonely_supersets, in_words, parted
 from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
+from setwright.plan.template import Scheme
 from setwright.review.findings import PAIN_STOP, PAIN_WATCH
 from setwright.review.volume import WeekDone, done_by_week, week_start
 from setwright.strength.estimates import Estimates
@@ -223,29 +226,26 @@ def sore_joints(where: str) -> tuple[Restriction, ...]:
     named = dict.fromkeys(joint_words().get(word) for word in re.findall(r"[a-z]+", where.lower()))
     for joint in named:
         if joint is not None:
-            default = parse_restriction(f"{joint} is sore")
+            default = sore_joint(joint)
             impact = 0 if joint in LEG else default.impact_max
             found.append(replace(default, wanted=(), impact_max=impact))
     return tuple(found)
+
+
+CLINICIAN_FIRST = "stop and see a licensed clinician first; nothing is planned round this"
 
 
 def require_no_red_flag(log: Log) -> None:
     """Raises NoPlan when pain in a log, or a note, names what no plan answers."""
     for note, day in ((one.note, one.date) for one in log.sessions):
         if needs_a_clinician(note, is_note=True):
-            raise NoPlan(
-                (f"{day.isoformat()}: {note}.",),
-                "stop and see a licensed clinician first; nothing is planned round this",
-            )
+            raise NoPlan((f"{day.isoformat()}: {note}.",), CLINICIAN_FIRST)
     for one in log.sets:
         hurts = one.pain or one.pain_kind in ("sharp", "numb") or one.ended_by == "pain"
         flagged = one.pain_kind == "numb" or (hurts and needs_a_clinician(one.pain_where))
         if flagged or needs_a_clinician(one.note, is_note=True):
             words = ", ".join(piece for piece in (one.pain_kind or "", one.pain_where, one.note) if piece)
-            raise NoPlan(
-                (f"{one.date.isoformat()}, {one.exercise.replace('_', ' ')}: {words}.",),
-                "stop and see a licensed clinician first; nothing is planned round this",
-            )
+            raise NoPlan((f"{one.date.isoformat()}, {one.exercise.replace('_', ' ')}: {words}.",), CLINICIAN_FIRST)
 
 
 SORE_STRESS = 2  # joint stress (0 to 3) from which an entry rests after pain at the stop level
@@ -378,10 +378,9 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     if gap and not braked and new.load_kg < old_load + SAME_KG:
         up = next((one.load_kg for one in loads_in(place, exercise) if one.load_kg > old_load + SAME_KG), None)
         if up is not None and (up <= old_load * MOST_RISE_WHEN_EASY + SAME_KG or gap >= VERY_EASY_BY_RIR):
-            risen = planned_sets(exercise, replace(scheme, load_kg=up), place, context, part.part, with_ramp)
+            risen = sets_at(up, exercise, scheme, place, context, part.part, with_ramp)
             first = next(one for one in risen if one.kind != "ramp")
             if first.chance is not None and first.chance >= LEAST_CHANCE:
-                risen = tuple(replace(one, note="") if one.kind != "ramp" else one for one in risen)
                 return replace(entry, sets=risen), "the sets so far were easier than planned: more load"
     if is_less and not braked and (exercise.slug in brakes.steady or gap):
         return entry, ""  # done as planned: nothing to take off
@@ -393,8 +392,7 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
         lighter = [one.load_kg for one in loads_in(place, exercise) if one.load_kg < old_load - SAME_KG]
         held = next((load for load in lighter if load >= least - SAME_KG), max(lighter, default=None))
         if held is not None and held > new.load_kg + SAME_KG:
-            sets = planned_sets(exercise, replace(scheme, load_kg=held), place, context, part.part, with_ramp)
-            sets = tuple(replace(one, note="") if one.kind != "ramp" else one for one in sets)
+            sets = sets_at(held, exercise, scheme, place, context, part.part, with_ramp)
             new = next(one for one in sets if one.kind != "ramp")
     if new.load_kg is None or (abs(new.load_kg - old_load) < SAME_KG and new.reps == working[0].reps):
         return entry, ""
@@ -411,6 +409,20 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     else:
         why = "what was logged puts the estimate lower: less load for the same effort"
     return replace(entry, sets=sets), why
+
+
+def sets_at(
+    load_kg: float,
+    exercise: Exercise,
+    scheme: Scheme,
+    place: Place,
+    context: Context,
+    part: PartName,
+    with_ramp: bool,
+) -> tuple[PlannedSet, ...]:
+    """The sets of a scheme at a load that was settled here, so without a note on how it was found."""
+    sets = planned_sets(exercise, replace(scheme, load_kg=load_kg), place, context, part, with_ramp)
+    return tuple(replace(one, note="") if one.kind != "ramp" else one for one in sets)
 
 
 def fewer_reps(new: PlannedSet, old: PlannedSet) -> bool:

@@ -6,7 +6,6 @@ The truth behind a log (1RM, growth, curve, bias in calling) is written beside i
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
 
 import numpy as np
 
@@ -146,8 +145,3 @@ def simulate_log(
             )
     behind = Truth(seed, round(low_by, 3), tuple(truths[slug] for slug in sorted(truths)), tuple(missed))
     return Log(tuple(sets), tuple(sessions)), behind
-
-
-def end_of(block: Block, weeks: int) -> date:
-    """The last day of a number of weeks of a block."""
-    return session_date(block, weeks, "sun") + timedelta(days=0)
