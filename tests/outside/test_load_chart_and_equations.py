@@ -25,7 +25,7 @@ def test_one_curve_reproduces_the_handbook_chart_within_two_points_and_a_half() 
 
 def test_the_prior_mean_of_k_is_that_of_the_chart() -> None:
     """Referee: the same chart at 10 repetitions, 75 %: k = -ln 0.75 / 9 = 0.0320."""
-    from setwright.strength.estimates import priors
+    from setwright.strength.population import priors
 
     assert priors()["k"]["default"]["mean"] == pytest.approx(-log(0.75) / 9, abs=0.0005)
 

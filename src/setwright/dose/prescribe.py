@@ -17,7 +17,6 @@ from setwright.catalogue.exercise import Exercise, LoadMeans
 from setwright.dose.implements import Buildable, loads_in
 from setwright.people.place import Place
 from setwright.strength.estimates import LiftEstimate
-from setwright.strength.posterior import DAY_NOISE, bias_of_called
 
 MOST_MORE_REPS = 6  # repetitions that a range may move up before the exercise itself should change
 FAR_FROM_RANGE = 3  # repetitions beyond the range; then the heavier load with fewer is nearer to what is wanted
@@ -68,20 +67,19 @@ def prescribe(
         return Dose(None, None, exercise.load_means, "", reps, None, note)
     belief, own = estimate.posterior, estimate.body_part_kg
     middle = (reps[0] + reps[1]) / 2.0
-    real = rir + bias_of_called(rir)
-    fits = belief.load_for(middle, real)
-    day = 1.2816 * DAY_NOISE * fits.mean
+    fits = belief.load_for(middle, rir)
+    day = 1.2816 * belief.usual_day_noise() * fits.mean
     low, high = fits.mean - hypot(fits.mean - fits.p10, day), fits.mean + hypot(fits.p90 - fits.mean, day)
     fit_range = (round(max(0.0, low - own), 1), round(max(0.0, high - own), 1))
 
     def dose(option: Buildable, wanted: tuple[int, int], note: str) -> Dose:
-        chance = round(belief.chance(option.load_kg + own, wanted[1], real), 2)
+        chance = round(belief.chance(option.load_kg + own, wanted[1], rir), 2)
         return Dose(
             option.load_kg, fit_range, option.means, option.pieces, wanted, chance, note, option.plates_per_side
         )
 
     def keeps(option: Buildable, count: float, chance: float) -> bool:
-        return belief.chance(option.load_kg + own, count, real) >= chance
+        return belief.chance(option.load_kg + own, count, rir) >= chance
 
     if written_kg is not None:
         option = nearest_to(options, written_kg)
@@ -161,7 +159,7 @@ def reps_for(
     while (
         more < MOST_MORE_REPS
         and reps[1] + more < most
-        and estimate.posterior.chance(whole_kg, reps[0] + half + more + 1, rir + bias_of_called(rir)) >= risk
+        and estimate.posterior.chance(whole_kg, reps[0] + half + more + 1, rir) >= risk
     ):
         more += 1
     return (reps[0] + more, reps[1] + more)

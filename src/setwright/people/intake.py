@@ -210,6 +210,7 @@ def read_baseline(reader: Reader, catalogue: Catalogue) -> Baseline | None:
     hold = reader.number("hold_s", 1, 3600, "s")
     pain = reader.number("pain", 0, 10, whole=True)
     failure = reader.flag("to_failure")
+    is_test = reader.flag("test")
     if reps is None and hold is None and not reader.has("reps") and not reader.has("hold_s"):
         reader.fault("reps", "nothing", "reps, or hold_s for a hold")
     if when is None or not slug:
@@ -223,6 +224,7 @@ def read_baseline(reader: Reader, catalogue: Catalogue) -> Baseline | None:
         failure,
         hold,
         None if pain is None else int(pain),
+        is_test,
     )
 
 

@@ -80,7 +80,8 @@ class Goal:
 class Baseline:
     """One dated set done before the block: what was lifted, how often, and how many more were there.
 
-    ``rir`` None means not called; ``to_failure`` True means the last repetition attempted failed.
+    ``rir`` None means not called; ``to_failure`` True means the last repetition attempted failed (with 0 reps: not
+    even one); ``is_test`` True means a best of a test or competition.
     """
 
     date: date
@@ -91,6 +92,7 @@ class Baseline:
     to_failure: bool = False
     hold_s: float | None = None
     pain: int | None = None
+    is_test: bool = False
 
 
 @dataclass(frozen=True)

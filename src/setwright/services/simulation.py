@@ -13,7 +13,8 @@ from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
 from setwright.review.volume import session_date
 from setwright.strength.curve import reps_of_holds
-from setwright.strength.estimates import Estimates, k_prior
+from setwright.strength.estimates import Estimates
+from setwright.strength.expected import k_prior
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
 
 

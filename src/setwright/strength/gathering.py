@@ -1,0 +1,193 @@
+"""From baselines and logged rows to evidence: which kind of statement each row is.
+
+A row never vanishes here unless it says nothing about strength (no load and no repetitions or seconds).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from math import log
+
+from setwright.catalogue.exercise import Exercise
+from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import Baseline, Trainee
+from setwright.strength.curve import reps_of_holds
+from setwright.strength.evidence import Kind, SetEvidence
+from setwright.strength.expected import body_part
+from setwright.strength.logged import Log, LoggedSet
+
+LONGEST_SET = 20  # repetitions beyond which a set says little about a single (common practice): at least so many
+# What helps is known badly: a band differs by 10 to 20 % from its label (reference on bands), machines by friction.
+HELP_SD = 0.15
+# Endurance of a hold: seconds = 19.4 f^-1.88, f the share of the greatest force. Frey Law and Avin 2010, knee
+# (from memory, unchecked); other joints differ by a third, hence the doubt.
+HOLD_SECONDS, HOLD_POWER, HOLD_SD, LONGEST_HOLD_S = 19.38, 1.88, 0.25, 180.0
+EASY = re.compile(r"\b(?:felt |very |too |so |really )?(?:easy|light|comfortable)\b", re.IGNORECASE)
+NOT_EASY = re.compile(
+    r"\b(?:not|isn't|wasn't|never|no|less|n't)\b[^.;,]{0,16}\b(?:easy|light|comfortable)\b", re.IGNORECASE
+)
+TESTED = re.compile(r"\b(?:1 ?rm|test(?:ed)?|max(?:imum)?|competition|contest|meet|attempt)\b", re.IGNORECASE)
+TEST_REPS = 3
+PARTIAL = ("form", "balance", "grip", "breath", "pain")
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """All that says something about one lift, and the sets as they were written, for people to read."""
+
+    exercise: Exercise
+    sets: tuple[SetEvidence, ...]
+
+
+def hold_strain(seconds: float) -> float:
+    """ln of the greatest force over the force held, from the seconds that it could be held; never below 0.
+
+    >>> hold_strain(19.38)
+    0.0
+    """
+    return max(0.0, log(max(1.0, min(seconds, LONGEST_HOLD_S)) / HOLD_SECONDS) / HOLD_POWER)
+
+
+def of_baseline(base: Baseline, exercise: Exercise, own_kg: float) -> SetEvidence | None:
+    """A baseline set as evidence, or None where it holds no load and repetitions."""
+    load = (base.load_kg or 0.0) + own_kg
+    if load <= 0 or (base.reps is None and not base.hold_s):
+        return None
+    if base.reps is None:
+        strain = hold_strain(base.hold_s or 0.0)
+        kind: Kind = "failure" if base.to_failure else "lower-bound"
+        return SetEvidence(base.date, load * _e(strain), 1, kind, 0.0, guess_sd=HOLD_SD)
+    kind = "failure" if base.to_failure else "called" if base.rir is not None else "lower-bound"
+    if base.is_test and not base.to_failure:
+        kind = "test"
+    return SetEvidence(base.date, load, base.reps, kind, base.rir or 0.0)
+
+
+def _e(value: float) -> float:
+    from math import exp
+
+    return exp(value)
+
+
+def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> SetEvidence | None:
+    """A logged set as evidence, or None where it says nothing about strength.
+
+    Repetitions with a hold are hold, repetitions, hold: both holds count as the repetitions they cost.
+    Only ``ended_by = muscle`` is failure; form, balance, grip, breath and pain give a lower bound.
+    """
+    helped = done.load_means == "assistance" and (done.load_kg or 0) > 0
+    load = (done.load_kg or 0.0) * (-1 if helped else 1) + own_kg
+    if load <= 0 or (done.load_kg is None and own_kg <= 0) or (done.reps is None and not done.hold_s):
+        return None
+    doubt = HELP_SD * (done.load_kg or 0.0) / load if helped else 0.0
+    failed = done.ended_by == "muscle"
+    if done.reps is None:
+        if exercise.is_dynamic:
+            return None
+        strain = hold_strain(done.hold_s or 0.0)
+        kind: Kind = "failure" if failed else "lower-bound"
+        return SetEvidence(done.date, load * _e(strain), 1, kind, 0.0, number, guess_sd=HOLD_SD + doubt)
+    if done.reps == 0 and not failed:
+        return None
+    words = f"{done.note} {done.session}"
+    if failed:
+        kind = "failure"
+    elif done.ended_by in PARTIAL:
+        kind = "lower-bound"
+    elif 1 <= done.reps <= TEST_REPS and (done.rir or 0) == 0 and TESTED.search(words):
+        kind = "test"
+    elif done.rir is not None:
+        kind = "called"
+    elif EASY.search(done.note) and not NOT_EASY.search(done.note):
+        kind = "easy"
+    else:
+        kind = "lower-bound"
+    held = round(reps_of_holds(2.0 * done.hold_s)) if done.hold_s else 0
+    if done.reps > LONGEST_SET:
+        return SetEvidence(done.date, load, LONGEST_SET, "lower-bound", 0.0, number, guess_sd=doubt)
+    return SetEvidence(done.date, load, done.reps + held, kind, done.rir or 0.0, number, guess_sd=doubt)
+
+
+def gather(
+    trainee: Trainee, catalogue: Catalogue, baselines: Sequence[Baseline], log: Log, until: date
+) -> dict[str, list[SetEvidence]]:
+    """All sets of all lifts up to a date as evidence, by exercise, in order of date and set."""
+    found: dict[str, list[SetEvidence]] = {}
+    for base in baselines:
+        exercise = catalogue.get(base.exercise)
+        one = of_baseline(base, exercise, body_part(exercise, trainee))
+        if one is not None and one.date <= until:
+            found.setdefault(exercise.slug, []).append(one)
+    numbers: dict[tuple[date, str], int] = {}
+    for done in sorted(log.sets, key=lambda row: (row.date, row.exercise, row.set)):
+        exercise = catalogue.get(done.exercise)
+        key = (done.date, exercise.slug)
+        numbers[key] = numbers.get(key, 0) + 1
+        one = of_set(done, exercise, body_part(exercise, trainee), numbers[key])
+        if one is not None and one.date <= until:
+            found.setdefault(exercise.slug, []).append(one)
+    return {
+        slug: sorted(rows, key=lambda s: (s.date, s.number, s.load_kg, s.reps, s.kind, s.rir))
+        for slug, rows in sorted(found.items())
+    }
+
+
+# How far above what is known a logged set may lie before it waits for a check, in ln: half as much again beside a
+# baseline or an earlier day, three times beside body mass alone. Pounds typed as kilograms are 0.79 off.
+FAR_ABOVE_KNOWN, FAR_ABOVE_GUESS = 0.42, 1.1
+
+
+def rough_log_1rm(one: SetEvidence) -> float:
+    """ln of the 1RM that one set suggests by the prior curve, repetitions counted to 15 at most."""
+    return log(one.load_kg) + 0.032 * (min(15.0, one.reps + one.rir) - 1)
+
+
+def with_strange(sets: Sequence[SetEvidence], sure: Sequence[SetEvidence], guess: float) -> list[SetEvidence]:
+    """The same sets, those marked that lie so far above all before them that they wait for a check.
+
+    sure : sets of the trainee's file, which the coach entered as baselines; guess : ln of the 1RM by body mass
+    Nothing is forgotten: entering the real set as a baseline makes the marked ones count.
+    """
+    known = max((rough_log_1rm(one) for one in sure), default=None)
+    limit = guess + FAR_ABOVE_GUESS if known is None else known + FAR_ABOVE_KNOWN
+    left = list(sure)
+    marked = []
+    for one in sets:
+        if one in left:
+            left.remove(one)
+            marked.append(one)
+            continue
+        level = rough_log_1rm(one)
+        is_claim = one.kind != "failure" or one.reps > 0
+        if level > limit and is_claim:
+            marked.append(replace(one, strange=True))
+            continue
+        marked.append(one)
+        if known is not None and is_claim:
+            limit = max(limit, level + FAR_ABOVE_KNOWN)
+    return marked
+
+
+def evidence_of(
+    trainee: Trainee,
+    catalogue: Catalogue,
+    baselines: Sequence[Baseline],
+    log: Log,
+    until: date,
+    guesses: Mapping[str, float] | None = None,
+) -> dict[str, list[SetEvidence]]:
+    """All evidence by exercise, strange rows marked; ``guesses``: ln of the 1RM by body mass, by exercise."""
+    found = gather(trainee, catalogue, baselines, log, until)
+    sure = gather(trainee, catalogue, baselines, Log(), until)
+    from setwright.strength.expected import ratio_prior
+
+    marked = {}
+    for slug, rows in found.items():
+        guess = (guesses or {}).get(slug)
+        if guess is None:
+            guess = ratio_prior(catalogue.get(slug), trainee, until.year)[0]
+        marked[slug] = with_strange(rows, sure.get(slug, ()), guess)
+    return marked

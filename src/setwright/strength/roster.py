@@ -1,0 +1,298 @@
+"""Beliefs about every lift of every trainee of a roster, carried from day to day and from set to set.
+
+Two ideas. One: a set compares the load with what could be lifted *now* for so many repetitions: the 1RM, plus the
+form of the day, less the curve times the repetitions, more of them when earlier sets tired the lift, less what an
+unfamiliar lift does not show yet. All of these are unknown, and each set teaches a little about each of them.
+Two: strength wanders, with rough stretches, and new strength comes slower the longer somebody has trained.
+
+State of one trainee with L lifts: x (L) log 1RM in ln kg of the whole load; form (L) of the day; k (L) curve
+parameter; rate (L) growth per unit of ln(weeks trained); bias (multiple of the published bias of calls); loss
+(share of repetitions lost to one hard set); learning (what an unfamiliar lift hides at first).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from setwright.strength.calling import scatter, usual_bias
+from setwright.strength.evidence import KINDS
+from setwright.strength.mixture import (
+    Floats,
+    Ints,
+    Line,
+    Mixture,
+    Reading,
+    branched,
+    collapsed,
+    forgotten,
+    grown,
+    observed,
+)
+from setwright.strength.population import Population, population
+
+LEAST_K = 0.008
+USUAL_REST_S = 150.0
+BOUND_SOFT_REPS = 0.3  # how blurred the edge between a done and a failed repetition is (common practice)
+EASY_LEFT, EASY_SOFT = 2.0, 1.5  # "easy" means two or more left, give or take (common practice, no published source)
+TEST_LEFT, TEST_SOFT = 0.05, 0.012  # a test single leaves 0 to 5 % (fitted: see the meets of the priors)
+STRANGE_SD = 1.5  # a row that waits for a check says next to nothing
+PLATE_SD = 0.004  # loads of a gym are known to half a per cent (common practice)
+LOSS_DOUBT = 0.5  # what is lost in weeks off is known to half of itself (this project's guess)
+CLASS_SHARES = np.array([0.25, 0.5, 0.25])
+
+
+@dataclass(frozen=True, eq=False)
+class Start:
+    """What is believed of one trainee before the first set.
+
+    log_1rm, log_1rm_sd : (L,), ln kg of the whole load; like : (L, L) correlation of strength, 1 on the diagonal
+    k, k_sd : (L,) curve parameter; training_years : before the first day, >= 0; for growth and learning
+    """
+
+    log_1rm: Floats
+    log_1rm_sd: Floats
+    like: Floats
+    k: Floats
+    k_sd: Floats
+    training_years: float
+
+
+@dataclass(frozen=True, eq=False)
+class Roster:
+    """What is believed of n trainees with up to L lifts each.
+
+    belief : mixture of three classes of restlessness times a quiet and a rough stretch, (n, 6, 4 L + 3)
+    like : (n, L, L); weeks : (n,) on the clock of growth; exposed : (n, L) days on which the lift was
+    done; tired : (n, L) hard sets still felt today; done_today : (n, L) 1 where the lift was done
+    """
+
+    belief: Mixture
+    like: Floats
+    weeks: Floats
+    exposed: Floats
+    tired: Floats
+    done_today: Floats
+
+    @property
+    def lifts(self) -> int:
+        """How many lifts each trainee has room for."""
+        return int(self.exposed.shape[1])
+
+    def number_of(self, what: str, lift: int = 0) -> int:
+        """Where a number stands in the state: ``x``, ``form``, ``k``, ``rate`` of a lift; ``bias``, ``loss``,
+        ``learning``."""
+        own = ("x", "form", "k", "rate")
+        if what in own:
+            return own.index(what) * self.lifts + lift
+        return 4 * self.lifts + ("bias", "loss", "learning").index(what)
+
+
+def restlessness(people: Population) -> Floats:
+    """(6,) by how much each component varies more than usual: three classes, each twice."""
+    return np.repeat(np.array([1.0 / people.restless, 1.0, people.restless]), 2)
+
+
+def begin(starts: Sequence[Start], people: Population | None = None) -> Roster:
+    """The beliefs about trainees before their first set; all with the same number of lifts."""
+    people = people or population()
+    count, lifts = len(starts), len(starts[0].log_1rm)
+    size = 4 * lifts + 3
+    mean, cov = np.zeros((count, size)), np.zeros((count, size, size))
+    own, _, curve, rate = (slice(n * lifts, (n + 1) * lifts) for n in range(4))
+    for row, one in enumerate(starts):
+        mean[row, own], mean[row, curve] = one.log_1rm, one.k
+        cov[row, own, own] = one.like * np.outer(one.log_1rm_sd, one.log_1rm_sd)
+        cov[row, curve, curve] = shared(lifts, people.k_shared) * np.outer(one.k_sd, one.k_sd)
+        still_new = 0.5 ** (one.training_years / people.rate_halves_at)
+        mean[row, rate] = people.trained_rate + (people.novice_rate - people.trained_rate) * still_new
+        cov[row, rate, rate] = shared(lifts, people.rate_shared) * people.rate_sd**2
+        learning = people.learning_trained + (people.learning_novice - people.learning_trained) * still_new
+        mean[row, -3:] = people.bias, people.loss, learning
+        learning_sd = people.learning_sd * learning / people.learning_novice
+        cov[row, [-3, -2, -1], [-3, -2, -1]] = people.bias_sd**2, people.loss_sd**2, learning_sd**2
+    weights = np.repeat(CLASS_SHARES, 2) / 2.0
+    covs = np.repeat(cov[:, None], len(weights), axis=1)
+    covs[:, :, rate, rate] *= restlessness(people)[:, None, None] ** 2
+    belief = Mixture(np.tile(weights, (count, 1)), np.repeat(mean[:, None], len(weights), axis=1), covs)
+    like = np.stack([one.like for one in starts])
+    years = np.array([one.training_years for one in starts], dtype=np.float64)
+    weeks = people.settled_weeks * (1.0 - 0.5 ** (years / people.rate_halves_at))
+    zeros = np.zeros((count, lifts))
+    return with_form(Roster(belief, like, weeks, zeros, zeros, zeros), people)
+
+
+def shared(size: int, correlation: float) -> Floats:
+    """(size, size) correlation matrix with one number off the diagonal."""
+    return np.asarray(np.full((size, size), correlation) + (1.0 - correlation) * np.eye(size))
+
+
+def with_form(roster: Roster, people: Population) -> Roster:
+    """The same beliefs on a new day, whose form nobody knows yet. The state's form must be zero before."""
+    lifts, scale = roster.lifts, restlessness(people)
+    form = slice(lifts, 2 * lifts)
+    cov = roster.belief.cov.copy()
+    cov[:, :, form, form] += shared(lifts, people.day_shared) * (people.day * scale[:, None, None]) ** 2
+    return replace(roster, belief=Mixture(roster.belief.weights, roster.belief.mean, cov))
+
+
+def later(roster: Roster, days: Floats, people: Population | None = None) -> Roster:
+    """The beliefs ``days`` (n,) later; where days is 0 nothing changes.
+
+    Growth goes with ln(weeks trained); after some weeks off strength is lost; the walk widens, in one of two
+    branches much more.
+    """
+    people = people or population()
+    moved = days > 0
+    if not moved.any():
+        return roster
+    lifts = roster.lifts
+    weeks = np.maximum(days, 0.0) / 7.0
+    learned = np.log((1.0 + roster.weeks + weeks) / (1.0 + roster.weeks))
+    off = np.maximum(0.0, weeks - people.rest_weeks)
+    lost = np.minimum(people.most_loss, people.loss_per_week * off)
+    scale = restlessness(people).reshape(3, 2) * np.array([1.0, people.rough_times])
+    variance = people.walk**2 * weeks[:, None, None] * scale**2 + (LOSS_DOUBT * lost[:, None, None]) ** 2
+    walk_like = people.walk_shared + (1.0 - people.walk_shared) * roster.like
+    noise = variance[..., None, None] * walk_like[:, None, None]
+    own, form, rate = slice(0, lifts), slice(lifts, 2 * lifts), slice(3 * lifts, 4 * lifts)
+    belief = forgotten(collapsed(roster.belief, 3), form)
+    belief = grown(belief, own, rate, learned, -np.repeat(lost[:, None], lifts, axis=1))
+    chance = np.array([1.0 - people.rough_chance, people.rough_chance])
+    belief = branched(belief, chance, noise)
+    fresh = np.zeros_like(roster.tired)
+    after = with_form(
+        Roster(belief, roster.like, roster.weeks + weeks, roster.exposed + roster.done_today, fresh, fresh), people
+    )
+    if moved.all():
+        return after
+    return chosen(moved, after, roster)
+
+
+def chosen(which: Ints | np.ndarray[tuple[int], np.dtype[np.bool_]], yes: Roster, no: Roster) -> Roster:
+    """Row by row, the one or the other."""
+
+    def pick(a: Floats, b: Floats) -> Floats:
+        return np.where(which.reshape(-1, *[1] * (a.ndim - 1)), a, b)
+
+    belief = Mixture(
+        pick(yes.belief.weights, no.belief.weights),
+        pick(yes.belief.mean, no.belief.mean),
+        pick(yes.belief.cov, no.belief.cov),
+    )
+    rest = (pick(getattr(yes, name), getattr(no, name)) for name in ("like", "weeks", "exposed", "tired", "done_today"))
+    return Roster(belief, *rest)
+
+
+@dataclass(frozen=True, eq=False)
+class Sets:
+    """One set of each trainee, all (n,): lift (index), ln of the whole load, reps, called rir, kind (index in KINDS),
+    rest before it in s (nan: unknown), extra doubt about the load in log, strange (waits for a check).
+
+    A trainee without a set has ``lift`` -1.
+    """
+
+    lift: Ints
+    log_load: Floats
+    reps: Floats
+    rir: Floats
+    kind: Ints
+    rest_s: Floats
+    guess_sd: Floats
+    strange: Floats
+
+
+def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> tuple[Roster, Floats, Floats]:
+    """(the beliefs after one set of each trainee, (n,) log chance of it, (n,) chance that it is a slip)."""
+    people = people or population()
+    tired = felt(roster, sets, people)
+    line, reading, reserve = read(roster, sets, tired, people)
+    belief, log_chance, slip = observed(roster.belief, line, reading)
+    has = sets.lift >= 0
+    who, lift = np.arange(len(has))[has], sets.lift[has]
+    new_tired, new_done = roster.tired.copy(), roster.done_today.copy()
+    hard = np.exp(-reserve / people.effort_scale_reps)
+    new_tired[who, lift] = tired[has] + hard[has]
+    new_done[who, lift] = 1.0
+    return replace(roster, belief=belief, tired=new_tired, done_today=new_done), log_chance, slip
+
+
+def felt(roster: Roster, sets: Sets, people: Population) -> Floats:
+    """(n,) hard sets of the lift still felt when the set begins."""
+    rest = np.where(np.isnan(sets.rest_s), USUAL_REST_S, sets.rest_s)
+    at = np.maximum(sets.lift, 0)
+    before = roster.tired[np.arange(len(at)), at]
+    return np.asarray(before * np.exp(-(rest - 120.0) / people.recovery_s))
+
+
+def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> tuple[Line, Reading, Floats]:
+    """(the line through the state that a set speaks about, what it says, (n,) the likely reserve in repetitions)."""
+    lifts, count = roster.lifts, len(sets.lift)
+    who = np.arange(count)
+    has = sets.lift >= 0
+    at = np.maximum(sets.lift, 0)
+    state = roster.belief.overall_mean
+    k = np.maximum(state[who, 2 * lifts + at], LEAST_K)
+    bias, loss = state[:, 4 * lifts], np.clip(state[:, 4 * lifts + 1], 0.0, 0.5)
+    unlearned = people.learning_kept ** roster.exposed[who, at]
+    called, failed, easy, test = (sets.kind == KINDS.index(kind) for kind in ("called", "failure", "easy", "test"))
+    usual = np.where(called, usual_bias(sets.rir, sets.reps), 0.0)
+    reserve = np.where(called, np.maximum(0.0, sets.rir + bias * usual), 0.0)
+    reserve = np.where(easy, EASY_LEFT, reserve)
+    none_done = failed & (sets.reps <= 0)
+    whole = sets.reps + reserve + np.where(failed, np.where(none_done, 1.0, 0.5), 0.0)
+    left = np.maximum(0.4, 1.0 - loss * tired)
+    fresh = whole / left
+    line_at = np.stack(
+        [
+            at,
+            lifts + at,
+            2 * lifts + at,
+            np.full(count, 4 * lifts),
+            1 + np.full(count, 4 * lifts),
+            2 + 0 * at + 4 * lifts,
+        ],
+        axis=1,
+    )
+    share = np.stack(
+        [
+            np.ones(count),
+            np.ones(count),
+            -(fresh - 1.0),
+            -k * usual / left,
+            np.where(left > 0.4, -k * fresh * tired / left, 0.0),
+            -unlearned,
+        ],
+        axis=1,
+    )
+    # The line is exact in x, form, k and learning; bias and loss are taken at their means.
+    constant = -(share[:, 3] * bias + share[:, 4] * state[:, 4 * lifts + 1])
+    value = sets.log_load - constant
+    strange = sets.strange > 0
+    call_sd = np.hypot(k * scatter(sets.rir, sets.reps), np.hypot(PLATE_SD, sets.guess_sd))
+    soft = np.hypot(k * np.where(easy, EASY_SOFT, BOUND_SOFT_REPS), np.hypot(PLATE_SD, sets.guess_sd))
+    stray, slip = people.stray_chance, people.slip_chance
+    one = np.ones(count)
+    is_reading = (called | strange) & has
+    weight = np.stack([(1.0 - stray - slip) * one, stray * one, slip * one]) * is_reading
+    weight[:2, strange] = 0.0
+    sd = np.stack([call_sd, people.stray_times * call_sd, np.where(strange, STRANGE_SD, people.slip_sd)])
+    half = np.where(none_done, np.inf, 0.5 * k / left)
+    low = np.where(failed, value - np.where(none_done, np.inf, half), value)
+    high = np.where(failed, value + np.where(none_done, 0.0, half), np.inf)
+    high = np.where(test, value + TEST_LEFT, high)
+    soft = np.where(test, TEST_SOFT, soft)
+    is_bound = (~is_reading) & has
+    reading = Reading(
+        weight,
+        np.stack([value, value, value]),
+        sd[:, :, None] ** 2,
+        np.where(is_bound, 1.0 - slip, 0.0),
+        low,
+        high,
+        soft,
+        np.where(is_bound, slip, np.where(has, 0.0, 1.0)),
+    )
+    return Line(line_at, share * has[:, None]), reading, np.where(sets.kind == KINDS.index("lower-bound"), 4.0, reserve)
