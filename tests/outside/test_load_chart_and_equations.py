@@ -23,11 +23,22 @@ def test_one_curve_reproduces_the_handbook_chart_within_two_points_and_a_half() 
     assert 0.029 <= fitted <= 0.036
 
 
-def test_the_prior_mean_of_k_is_that_of_the_chart() -> None:
-    """Referee: the same chart at 10 repetitions, 75 %: k = -ln 0.75 / 9 = 0.0320."""
+def test_the_prior_mean_of_k_lies_between_the_chart_and_the_studies() -> None:
+    """Referees: the same chart at 10 repetitions, 75 %, k = -ln 0.75 / 9 = 0.0320; bench press in 269 studies, 14.1 at
+    70 %, k = -ln 0.70 / 13.1 = 0.0272 (Nuzzo et al. 2024, second-hand)."""
     from setwright.strength.population import priors
 
-    assert priors()["k"]["default"]["mean"] == pytest.approx(-log(0.75) / 9, abs=0.0005)
+    assert -log(0.70) / 13.1 <= priors()["k"]["default"]["mean"] <= -log(0.75) / 9
+
+
+def test_leg_machines_allow_the_repetitions_that_were_counted_on_them() -> None:
+    """Referee: leg press, 13.1 at 80 % and 19.0 at 70 % (Nuzzo et al. 2024, second-hand); within two repetitions."""
+    from setwright.strength.population import priors
+
+    k = priors()["k"]["legs_machine"]["mean"]
+
+    assert reps_at_share(0.80, k) == pytest.approx(13.1, abs=2.0)
+    assert reps_at_share(0.70, k) == pytest.approx(19.0, abs=2.0)
 
 
 def test_the_textbook_variant_falls_faster_after_ten_repetitions() -> None:

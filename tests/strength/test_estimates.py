@@ -108,11 +108,14 @@ def test_a_steady_climb_is_seen_as_one() -> None:
         for week in range(6)
     )
 
-    trend = estimates(log=Log(rows)).for_exercise("back_squat").trend_per_week
+    found = estimates(log=Log(rows)).for_exercise("back_squat")
+    trend = found.trend_per_week
 
     assert trend is not None
-    assert trend.p10 < 2.9 < trend.p90 + 1.0
-    assert trend.mean == pytest.approx(2.9, abs=1.0)
+    # Six sets alone say 2.5 % a week, give or take 0.9 (one repetition of error in each); people with years of training
+    # gain far less, so the honest answer lies between, and is sure of a gain.
+    assert 0.3 < trend.p10 < trend.mean < 2.9
+    assert found.gained is not None and found.gained > 0.95
 
 
 def test_two_days_make_no_trend() -> None:

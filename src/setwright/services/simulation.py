@@ -12,10 +12,11 @@ import numpy as np
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
 from setwright.review.volume import session_date
+from setwright.strength.calling import usual_bias
 from setwright.strength.curve import reps_of_holds
 from setwright.strength.estimates import Estimates
-from setwright.strength.expected import k_prior
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
+from setwright.strength.posterior import LiftPosterior
 
 
 @dataclass(frozen=True)
@@ -30,10 +31,13 @@ class LiftTruth:
 
 @dataclass(frozen=True)
 class Truth:
-    """What is true of an invented person during the simulated weeks."""
+    """What is true of an invented person during the simulated weeks.
+
+    ``bias`` is the multiple of the usual bias by which reserves are called too low.
+    """
 
     seed: int
-    called_too_low_by: float
+    bias: float
     lifts: tuple[LiftTruth, ...]
     missed: tuple[str, ...]
 
@@ -48,16 +52,33 @@ class Story:
     pain: tuple[tuple[int, str, int, str], ...] = ()
 
 
+def drawn(belief: LiftPosterior, chance: np.random.Generator) -> tuple[float, float]:
+    """A 1RM, kg, and its curve parameter, drawn together from what is believed, half as far out."""
+    mean = belief.weights @ belief.mean
+    off = belief.mean - mean
+    cov = np.einsum("j,jab->ab", belief.weights, belief.cov) + np.einsum("j,ja,jb->ab", belief.weights, off, off)
+    log_1rm, k, _ = chance.multivariate_normal(mean, 0.25 * cov)
+    return float(np.exp(log_1rm)), max(0.012, float(k))
+
+
+def called_of(left: float, reps: int, bias: float) -> float:
+    """The reserve that a person calls who has ``left``, without scatter: too low by ``bias`` times the usual."""
+    called = left
+    for _ in range(20):
+        called = 0.5 * (called + left - bias * float(usual_bias(max(0.0, called), reps)))
+    return called
+
+
 def simulate_log(
     block: Block, estimates: Estimates, catalogue: Catalogue, weeks: int, seed: int, story: Story
 ) -> tuple[Log, Truth]:
     """A log of the first weeks of a block as an invented person would have written it, and the truth behind it.
 
     Repetitions follow the true curve with day-to-day noise of 2.5 %; a set ends as planned, or by muscle when
-    the reserve runs out; the called reserve is noisy and too low by a fixed amount.
+    the reserve runs out; the called reserve is noisy and too low by a multiple of the usual amount.
     """
     chance = np.random.default_rng(seed)
-    low_by = float(chance.uniform(0.2, 0.8))
+    low_by = float(chance.uniform(0.4, 1.2))
     truths: dict[str, LiftTruth] = {}
     sets: list[LoggedSet] = []
     sessions: list[LoggedSession] = []
@@ -74,15 +95,11 @@ def simulate_log(
                 if part.part in ("warm-up", "conditioning"):
                     continue
                 for entry in part.entries:
-                    exercise = catalogue.get(entry.exercise)
                     estimate = estimates.for_exercise(entry.exercise)
                     if entry.exercise not in truths:
-                        mean_log_k, spread = k_prior(exercise)
-                        middle = estimate.posterior.one_rm()
-                        start = middle.mean * story.strength_factor
-                        start *= float(np.exp(chance.normal(0.0, 0.5 * middle.sd / max(middle.mean, 1e-9))))
+                        start, k = drawn(estimate.posterior, chance)
+                        start *= story.strength_factor
                         gain = story.weekly_gain + float(chance.normal(0.0, 0.002))
-                        k = float(np.exp(mean_log_k + 0.5 * spread * chance.normal()))
                         truths[entry.exercise] = LiftTruth(entry.exercise, round(start, 2), round(gain, 5), round(k, 5))
                     truth = truths[entry.exercise]
                     number = 0
@@ -109,7 +126,7 @@ def simulate_log(
                             if reps < wanted:
                                 ended, rir = "muscle", 0.0
                             else:
-                                called = left - low_by * min(1.0, left / 2) + float(chance.normal(0.0, 0.5))
+                                called = called_of(left, reps, low_by) + float(chance.normal(0.0, 0.5))
                                 rir = float(np.clip(round(2 * called) / 2, 0, 6))
                             hardest = max(hardest, 10.0 - rir)
                         pain = next((p for p in story.pain if p[0] == week.number and p[1] == entry.exercise), None)

@@ -142,7 +142,7 @@ def followed(start: Start, sets: Sequence[Sequence[SetEvidence]], today: date, t
         if day > since and not copied:
             roster = with_copy(moved(roster, last, since))
             last, copied = since, True
-        roster = moved(roster, last, day)
+        roster = moved(roster, last, day, is_growing=not all(one.strange for _, _, one in rows))
         last = day
         for lift, place, one in rows:
             roster, _, slip = with_sets(roster, one_set(lift, one))
@@ -154,13 +154,14 @@ def followed(start: Start, sets: Sequence[Sequence[SetEvidence]], today: date, t
     if not copied:
         roster = with_copy(moved(roster, last, since) if since > last else roster)
         last = max(last, since)
-    roster = moved(roster, last, today)
+    # No growth is assumed since the last set: time alone raises no load.
+    roster = moved(roster, last, today, is_growing=False)
     return Course(start, roster, today, since, tuple(days), tuple(tuple(row) for row in slips))
 
 
-def moved(roster: Roster, last: date, day: date) -> Roster:
+def moved(roster: Roster, last: date, day: date, is_growing: bool = True) -> Roster:
     """The beliefs on ``day``, carried from ``last``."""
-    return later(roster, np.array([float((day - last).days)])) if day > last else roster
+    return later(roster, np.array([float((day - last).days)]), is_growing=is_growing) if day > last else roster
 
 
 def with_copy(roster: Roster) -> Roster:

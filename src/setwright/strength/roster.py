@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from setwright.strength.calling import scatter, usual_bias
 from setwright.strength.evidence import KINDS
@@ -30,17 +31,23 @@ from setwright.strength.mixture import (
     forgotten,
     grown,
     observed,
+    on_line,
 )
 from setwright.strength.population import Population, population
 
+Bools = NDArray[np.bool_]
 LEAST_K = 0.008
 USUAL_REST_S = 150.0
 BOUND_SOFT_REPS = 0.3  # how blurred the edge between a done and a failed repetition is (common practice)
 EASY_LEFT, EASY_SOFT = 2.0, 1.5  # "easy" means two or more left, give or take (common practice, no published source)
+FAR_CALL, FAR_SOFT = 5.0, 1.5  # five or more called means "many": true 7 to 10 are called 2 off (Hackett 2017, seen)
 TEST_LEFT, TEST_SOFT = 0.05, 0.012  # a test single leaves 0 to 5 % (fitted: see the meets of the priors)
-STRANGE_SD = 1.5  # a row that waits for a check says next to nothing
+STRANGE_SD = 4.0  # a row that waits for a check says next to nothing
 PLATE_SD = 0.004  # loads of a gym are known to half a per cent (common practice)
 LOSS_DOUBT = 0.5  # what is lost in weeks off is known to half of itself (this project's guess)
+LEAST_LEFT, MOST_LOSS = 0.4, 0.5  # no set is tired to less than this (keeps far-off states sane)
+UNCALLED_LEFT = 4.0  # a set without any call tires like one with four left (this project's guess)
+FARTHEST_TOUCH = 6.0  # repetitions by which the touching point may leave what the set says
 CLASS_SHARES = np.array([0.25, 0.5, 0.25])
 
 
@@ -138,11 +145,11 @@ def with_form(roster: Roster, people: Population) -> Roster:
     return replace(roster, belief=Mixture(roster.belief.weights, roster.belief.mean, cov))
 
 
-def later(roster: Roster, days: Floats, people: Population | None = None) -> Roster:
+def later(roster: Roster, days: Floats, people: Population | None = None, is_growing: bool = True) -> Roster:
     """The beliefs ``days`` (n,) later; where days is 0 nothing changes.
 
-    Growth goes with ln(weeks trained); after some weeks off strength is lost; the walk widens, in one of two
-    branches much more.
+    Growth goes with ln(weeks trained), none of it where ``is_growing`` is False; after some weeks off strength is
+    lost; the walk widens, in one of two branches much more.
     """
     people = people or population()
     moved = days > 0
@@ -150,7 +157,7 @@ def later(roster: Roster, days: Floats, people: Population | None = None) -> Ros
         return roster
     lifts = roster.lifts
     weeks = np.maximum(days, 0.0) / 7.0
-    learned = np.log((1.0 + roster.weeks + weeks) / (1.0 + roster.weeks))
+    learned = np.log((1.0 + roster.weeks + weeks) / (1.0 + roster.weeks)) * float(is_growing)
     off = np.maximum(0.0, weeks - people.rest_weeks)
     lost = np.minimum(people.most_loss, people.loss_per_week * off)
     scale = restlessness(people).reshape(3, 2) * np.array([1.0, people.rough_times])
@@ -171,7 +178,7 @@ def later(roster: Roster, days: Floats, people: Population | None = None) -> Ros
     return chosen(moved, after, roster)
 
 
-def chosen(which: Ints | np.ndarray[tuple[int], np.dtype[np.bool_]], yes: Roster, no: Roster) -> Roster:
+def chosen(which: Bools, yes: Roster, no: Roster) -> Roster:
     """Row by row, the one or the other."""
 
     def pick(a: Floats, b: Floats) -> Floats:
@@ -227,72 +234,108 @@ def felt(roster: Roster, sets: Sets, people: Population) -> Floats:
     return np.asarray(before * np.exp(-(rest - 120.0) / people.recovery_s))
 
 
-def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> tuple[Line, Reading, Floats]:
-    """(the line through the state that a set speaks about, what it says, (n,) the likely reserve in repetitions)."""
-    lifts, count = roster.lifts, len(sets.lift)
-    who = np.arange(count)
-    has = sets.lift >= 0
-    at = np.maximum(sets.lift, 0)
+@dataclass(frozen=True, eq=False)
+class Said:
+    """What each set says, before any doubt: all (n,).
+
+    called, far, failed, none_done, easy, test, floor_only : which statement it is
+    reserve : likely repetitions left; usual : the usual bias of the call; whole : repetitions to failure that it
+    speaks of (between two for a failure); left : share of the fresh repetitions that earlier sets left;
+    k : curve parameter at its mean
+    """
+
+    called: Bools
+    far: Bools
+    failed: Bools
+    none_done: Bools
+    easy: Bools
+    test: Bools
+    reserve: Floats
+    usual: Floats
+    whole: Floats
+    left: Floats
+    k: Floats
+
+
+def said(roster: Roster, sets: Sets, tired: Floats) -> Said:
+    """The statements of some sets, with bias and loss at their means."""
+    lifts, who = roster.lifts, np.arange(len(sets.lift))
     state = roster.belief.overall_mean
-    k = np.maximum(state[who, 2 * lifts + at], LEAST_K)
-    bias, loss = state[:, 4 * lifts], np.clip(state[:, 4 * lifts + 1], 0.0, 0.5)
-    unlearned = people.learning_kept ** roster.exposed[who, at]
+    k = np.maximum(state[who, 2 * lifts + np.maximum(sets.lift, 0)], LEAST_K)
+    bias, loss = state[:, 4 * lifts], np.clip(state[:, 4 * lifts + 1], 0.0, MOST_LOSS)
     called, failed, easy, test = (sets.kind == KINDS.index(kind) for kind in ("called", "failure", "easy", "test"))
+    far = called & (sets.rir >= FAR_CALL)
+    called = called & ~far
+    none_done = failed & (sets.reps <= 0)
     usual = np.where(called, usual_bias(sets.rir, sets.reps), 0.0)
     reserve = np.where(called, np.maximum(0.0, sets.rir + bias * usual), 0.0)
-    reserve = np.where(easy, EASY_LEFT, reserve)
-    none_done = failed & (sets.reps <= 0)
+    reserve = np.where(far, FAR_CALL, np.where(easy, EASY_LEFT, reserve))
     whole = sets.reps + reserve + np.where(failed, np.where(none_done, 1.0, 0.5), 0.0)
-    left = np.maximum(0.4, 1.0 - loss * tired)
-    fresh = whole / left
-    line_at = np.stack(
-        [
-            at,
-            lifts + at,
-            2 * lifts + at,
-            np.full(count, 4 * lifts),
-            1 + np.full(count, 4 * lifts),
-            2 + 0 * at + 4 * lifts,
-        ],
-        axis=1,
-    )
-    share = np.stack(
-        [
-            np.ones(count),
-            np.ones(count),
-            -(fresh - 1.0),
-            -k * usual / left,
-            np.where(left > 0.4, -k * fresh * tired / left, 0.0),
-            -unlearned,
-        ],
-        axis=1,
-    )
-    # The line is exact in x, form, k and learning; bias and loss are taken at their means.
-    constant = -(share[:, 3] * bias + share[:, 4] * state[:, 4 * lifts + 1])
-    value = sets.log_load - constant
-    strange = sets.strange > 0
-    call_sd = np.hypot(k * scatter(sets.rir, sets.reps), np.hypot(PLATE_SD, sets.guess_sd))
-    soft = np.hypot(k * np.where(easy, EASY_SOFT, BOUND_SOFT_REPS), np.hypot(PLATE_SD, sets.guess_sd))
+    left = np.maximum(LEAST_LEFT, 1.0 - loss * tired)
+    return Said(called, far, failed, none_done, easy, test, reserve, usual, whole, left, k)
+
+
+def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> tuple[Line, Reading, Floats]:
+    """(the line through the state that a set speaks about, what it says, (n,) the likely reserve in repetitions).
+
+    The repetitions in a set are 1 + (x + form - learning - ln load) / k, bent in k: a straight line touches them at
+    the number that is likely *after* the set is known. Touching at the number called instead would read the scatter
+    of the calls as a flat curve (errors in the regressor).
+    """
+    lifts, count = roster.lifts, len(sets.lift)
+    has = sets.lift >= 0
+    at = np.maximum(sets.lift, 0)
+    says = said(roster, sets, tired)
+    k, fresh = says.k, says.whole / says.left
+    end = np.full(count, 4 * lifts)
+    places = np.stack([at, lifts + at, 2 * lifts + at, end, end + 1, end + 2], axis=1)
+    unlearned = people.learning_kept ** roster.exposed[np.arange(count), at]
+    of_bias = -k * says.usual / says.left
+    of_loss = np.where(says.left > LEAST_LEFT, -k * fresh * tired / says.left, 0.0)
+    share = np.stack([np.ones(count), np.ones(count), 1.0 - fresh, of_bias, of_loss, -unlearned], axis=1)
+    doubt = np.hypot(PLATE_SD, sets.guess_sd)
+    call_sd = np.hypot(k * scatter(sets.rir, sets.reps), doubt)
+    touch = likely_reps(roster, Line(places, share), sets.log_load, says, fresh, call_sd)
+    share[:, 2] = 1.0 - touch
+    state = roster.belief.overall_mean
+    value = sets.log_load + k * (fresh - touch) + of_bias * state[:, 4 * lifts] + of_loss * state[:, 4 * lifts + 1]
+    reading = reading_of(sets, says, value, call_sd, doubt, people)
+    reserve = np.where(sets.kind == KINDS.index("lower-bound"), UNCALLED_LEFT, says.reserve)
+    return Line(places, share * has[:, None]), reading, reserve
+
+
+def likely_reps(roster: Roster, line: Line, log_load: Floats, says: Said, fresh: Floats, call_sd: Floats) -> Floats:
+    """(n,) the fresh repetitions to failure that are likely once the set is known, within some of what it says."""
+    mean, variance, _ = on_line(roster.belief, line)
+    weights = roster.belief.weights
+    middle = (weights * mean).sum(axis=1)
+    spread = (weights * (variance + (mean - middle[:, None]) ** 2)).sum(axis=1)
+    state = roster.belief.overall_mean
+    ends = line.at[:, 3:5]
+    known = (line.share[:, 3:5] * np.take_along_axis(state, ends, axis=1)).sum(axis=1)
+    above = (middle - known - log_load) / says.k
+    trust = spread / (spread + call_sd**2)
+    is_met = ~(says.called | says.failed) & (above > 0)
+    away = np.where(is_met, above, (1.0 - trust) * above)
+    return np.asarray(np.maximum(fresh + np.clip(away, -FARTHEST_TOUCH, FARTHEST_TOUCH), 0.5))
+
+
+def reading_of(sets: Sets, says: Said, value: Floats, call_sd: Floats, doubt: Floats, people: Population) -> Reading:
+    """The likelihood of each set along its line; ``value`` (n,) is where it would lie without any doubt."""
+    has, strange, one = sets.lift >= 0, sets.strange > 0, np.ones(len(value))
     stray, slip = people.stray_chance, people.slip_chance
-    one = np.ones(count)
-    is_reading = (called | strange) & has
+    is_reading = (says.called | strange) & has
     weight = np.stack([(1.0 - stray - slip) * one, stray * one, slip * one]) * is_reading
     weight[:2, strange] = 0.0
     sd = np.stack([call_sd, people.stray_times * call_sd, np.where(strange, STRANGE_SD, people.slip_sd)])
-    half = np.where(none_done, np.inf, 0.5 * k / left)
-    low = np.where(failed, value - np.where(none_done, np.inf, half), value)
-    high = np.where(failed, value + np.where(none_done, 0.0, half), np.inf)
-    high = np.where(test, value + TEST_LEFT, high)
-    soft = np.where(test, TEST_SOFT, soft)
-    is_bound = (~is_reading) & has
-    reading = Reading(
-        weight,
-        np.stack([value, value, value]),
-        sd[:, :, None] ** 2,
-        np.where(is_bound, 1.0 - slip, 0.0),
-        low,
-        high,
-        soft,
-        np.where(is_bound, slip, np.where(has, 0.0, 1.0)),
+    half = 0.5 * says.k / says.left
+    low = np.where(says.failed, np.where(says.none_done, -np.inf, value - half), value)
+    high = np.where(says.failed, np.where(says.none_done, value, value + half), np.inf)
+    high = np.where(says.test, value + TEST_LEFT, high)
+    soft_reps = np.where(says.far, FAR_SOFT, np.where(says.easy, EASY_SOFT, BOUND_SOFT_REPS))
+    soft = np.where(says.test, TEST_SOFT, np.hypot(says.k * soft_reps, doubt))
+    is_bound = has & ~is_reading
+    floor = np.where(is_bound, slip, np.where(has, 0.0, 1.0))
+    return Reading(
+        weight, np.stack([value] * 3), sd[:, :, None] ** 2, np.where(is_bound, 1.0 - slip, 0.0), low, high, soft, floor
     )
-    return Line(line_at, share * has[:, None]), reading, np.where(sets.kind == KINDS.index("lower-bound"), 4.0, reserve)
