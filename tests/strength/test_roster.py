@@ -1,0 +1,500 @@
+"""What sets teach about strength: beside brute force, beside one big linear system, beside a library's filter.
+
+The brute force is written from the meaning alone: repetitions to failure follow the load by the curve, tired muscle
+loses a share of them, calls are too low by the person's own bias. Nothing in it is straightened or matched.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pytest
+from scipy.special import ndtr
+from scipy.stats import norm, qmc
+
+from setwright.strength import roster as room
+from setwright.strength.calling import scatter, usual_bias
+from setwright.strength.evidence import KINDS
+from setwright.strength.population import Population
+from setwright.strength.roster import Roster, Sets, Start, begin, later, shared, with_sets
+
+# A population of its own, so that a new fit of the priors moves no referee; invented, of usual size.
+PEOPLE = Population(
+    walk=0.01,
+    rough_chance=0.03,
+    rough_times=4.0,
+    walk_shared=0.26,
+    day=0.022,
+    day_shared=0.05,
+    restless=1.45,
+    novice_rate=0.1,
+    trained_rate=0.06,
+    rate_sd=0.05,
+    rate_shared=0.7,
+    settled_weeks=10.0,
+    rate_halves_at=1.0,
+    rest_weeks=3.0,
+    loss_per_week=0.005,
+    most_loss=0.12,
+    general=0.5,
+    own=0.15,
+    k_shared=0.4,
+    bias=1.0,
+    bias_sd=0.7,
+    loss=0.22,
+    loss_sd=0.08,
+    recovery_s=200.0,
+    effort_scale_reps=2.5,
+    learning_novice=0.08,
+    learning_trained=0.01,
+    learning_sd=0.05,
+    learning_kept=0.45,
+    slip_chance=0.005,
+    slip_sd=0.5,
+    stray_chance=0.06,
+    stray_times=3.0,
+)
+UNKNOWN_SD, KNOWN_SD = 0.45, 0.12  # of ln 1RM: a lift known by body mass alone, and one known from earlier sets
+HALF_A_PLATE = 0.0125  # of ln 1RM: 1.25 kg on 100 kg
+
+
+@dataclass(frozen=True)
+class Done:
+    """One set as a coach would say it; the rest before it is three minutes."""
+
+    kind: str
+    load_kg: float
+    reps: float
+    rir: float = 0.0
+    lift: int = 0
+    guess_sd: float = 0.0
+    rest_s: float = 180.0
+
+
+def called(load_kg: float, reps: float, rir: float, lift: int = 0) -> Done:
+    return Done("called", load_kg, reps, rir, lift)
+
+
+def start_of(lifts: int, sd: float, years: float = 3.0, k_sd: float = 0.009) -> Start:
+    return Start(
+        np.log(np.array([100.0, 80.0, 60.0])[:lifts]),
+        np.full(lifts, sd),
+        shared(lifts, 0.6),
+        np.full(lifts, 0.032),
+        np.full(lifts, k_sd),
+        years,
+    )
+
+
+def as_sets(*rows: Done | None) -> Sets:
+    """One set of each trainee; None for a trainee without one."""
+    all_rows = [row or Done("called", 1.0, 1.0, lift=-1) for row in rows]
+
+    def numbers(of: list[float]) -> np.ndarray:
+        return np.array(of, dtype=np.float64)
+
+    return Sets(
+        np.array([row.lift for row in all_rows], dtype=np.intp),
+        np.log(numbers([row.load_kg for row in all_rows])),
+        numbers([row.reps for row in all_rows]),
+        numbers([row.rir for row in all_rows]),
+        np.array([KINDS.index(row.kind) for row in all_rows], dtype=np.intp),  # type: ignore[arg-type]
+        numbers([row.rest_s for row in all_rows]),
+        numbers([row.guess_sd for row in all_rows]),
+        np.zeros(len(all_rows)),
+    )
+
+
+def after(roster: Roster, rows: list[Done], people: Population = PEOPLE) -> Roster:
+    for row in rows:
+        roster, _, _ = with_sets(roster, as_sets(row), people)
+    return roster
+
+
+def belief_in(roster: Roster, lift: int = 0, trainee: int = 0) -> tuple[float, float]:
+    """(mean, sd) of ln 1RM of a lift."""
+    belief = roster.belief
+    weights, mean = belief.weights[trainee], belief.mean[trainee, :, lift]
+    middle = float((weights * mean).sum())
+    variance = belief.cov[trainee, :, lift, lift] + (mean - middle) ** 2
+    return middle, float(np.sqrt((weights * variance).sum()))
+
+
+def sampled(start: Start, people: Population, power: int) -> tuple[np.ndarray, ...]:
+    """Draws of (form, k, bias, loss, learning) from what is believed before the first set, well spread (Sobol)."""
+    lifts = len(start.k)
+    even = qmc.Sobol(2 * lifts + 4, seed=1).random_base2(power)
+    z = norm.ppf(np.clip(even[:, 1:], 1e-12, 1 - 1e-12))
+    restless = np.array([1 / people.restless, 1.0, people.restless])[np.searchsorted([0.25, 0.75], even[:, 0])]
+    form = z[:, :lifts] @ np.linalg.cholesky(shared(lifts, people.day_shared)).T * people.day * restless[:, None]
+    k = start.k + z[:, lifts : 2 * lifts] @ np.linalg.cholesky(shared(lifts, people.k_shared)).T * start.k_sd
+    new = 0.5 ** (start.training_years / people.rate_halves_at)
+    hides = people.learning_trained + (people.learning_novice - people.learning_trained) * new
+    return (
+        form,
+        np.maximum(k, room.LEAST_K),
+        people.bias + people.bias_sd * z[:, 2 * lifts],
+        np.clip(people.loss + people.loss_sd * z[:, 2 * lifts + 1], 0.0, room.MOST_LOSS),
+        hides * (1 + people.learning_sd / people.learning_novice * z[:, 2 * lifts + 2]),
+    )
+
+
+def brute_force(
+    start: Start, rows: list[Done], chosen_load: bool, people: Population = PEOPLE, power: int = 11, points: int = 241
+) -> list[tuple[float, float]]:
+    """(mean, sd) of ln 1RM of each lift after some sets of one day: a grid over strength, draws for all the rest.
+
+    chosen_load : a log does not say whether the load was given and the call is the answer (False), or the repetitions
+        and the reserve were given and the load was chosen to fit them (True); the first favours flat curves by the
+        width of the statement in kg. The truth is a mix of the two.
+    """
+    form, k, bias, loss, learning = sampled(start, people, power)
+    lifts = len(start.k)
+    reach = np.maximum(0.5, 3.5 * start.log_1rm_sd)
+    grids = [np.linspace(mean - far, mean + far, points) for mean, far in zip(start.log_1rm, reach, strict=True)]
+    logs = [np.zeros((len(k), points)) for _ in range(lifts)]
+    tired: list[np.ndarray | float] = [0.0] * lifts
+    for row in rows:
+        own = k[:, [row.lift]]
+        felt = tired[row.lift] * np.exp(-(row.rest_s - 120.0) / people.recovery_s)
+        left = np.maximum(room.LEAST_LEFT, 1.0 - loss[:, None] * felt)
+        shown = grids[row.lift] + form[:, [row.lift]] - learning[:, None] - np.log(row.load_kg)
+        possible = left * (1.0 + shown / own)
+        a_rep = own / left  # what one repetition is in ln load
+        doubt = np.hypot(room.PLATE_SD, row.guess_sd) / a_rep
+        slip, stray = people.slip_chance, people.stray_chance
+        if row.kind == "called":
+            off = possible - (row.reps + row.rir + bias[:, None] * usual_bias(row.rir, row.reps))
+            sd = np.hypot(scatter(row.rir, row.reps), doubt)
+            chance = (1 - stray - slip) * norm.pdf(off, 0, sd) + stray * norm.pdf(off, 0, people.stray_times * sd)
+            chance += slip * norm.pdf(off, 0, people.slip_sd / a_rep)
+        elif row.kind == "test":
+            over = shown - own * (row.reps / left - 1.0)
+            inside = ndtr(over / room.TEST_SOFT) - ndtr((over - room.TEST_LEFT) / room.TEST_SOFT)
+            chance = (1 - slip) * inside + slip
+        else:
+            soft = np.hypot(room.EASY_SOFT if row.kind == "easy" else room.BOUND_SOFT_REPS, doubt)
+            least = row.reps + (room.EASY_LEFT if row.kind == "easy" else 0.0)
+            inside = ndtr((possible - least) / soft)
+            if row.kind == "failure":
+                inside = inside - ndtr((possible - least - 1) / soft) if row.reps else 1 - ndtr((possible - 1) / soft)
+            chance = (1 - slip) * inside + slip
+        logs[row.lift] += np.log(chance)
+        if chosen_load and (row.kind == "called" or (row.kind == "failure" and row.reps)):
+            logs[row.lift] -= np.log(a_rep)
+        tired[row.lift] = felt + np.exp(-np.maximum(0.0, possible - row.reps) / people.effort_scale_reps)
+    off = [(grid - mean) / sd for grid, mean, sd in zip(grids, start.log_1rm, start.log_1rm_sd, strict=True)]
+    if lifts == 1:
+        posteriors = [np.exp(logs[0]).sum(axis=0) * norm.pdf(off[0])]
+    else:
+        alike = start.like[0, 1]
+        square = off[0][:, None] ** 2 - 2 * alike * off[0][:, None] * off[1] + off[1] ** 2
+        joint = np.exp(logs[0]).T @ np.exp(logs[1]) * np.exp(-0.5 * square / (1 - alike**2))
+        posteriors = [joint.sum(axis=1), joint.sum(axis=0)]
+    found = []
+    for grid, weight in zip(grids, posteriors, strict=True):
+        mean = (weight * grid).sum() / weight.sum()
+        found.append((float(mean), float(np.sqrt((weight * (grid - mean) ** 2).sum() / weight.sum()))))
+    return found
+
+
+SINGLE = {
+    "five, two left": called(80, 5, 2),
+    "twelve, four left": called(70, 12, 4),
+    "far above what was known": called(100, 5, 2),
+    "eight with help": Done("called", 70, 8, 1, guess_sd=0.06),
+    "five and a failed sixth": Done("failure", 90, 5),
+    "not even one": Done("failure", 110, 0),
+    "ended by form": Done("lower-bound", 80, 5),
+    "felt easy": Done("easy", 80, 5),
+    "a best of a test": Done("test", 100, 1),
+}
+
+
+@pytest.mark.parametrize("sd", [UNKNOWN_SD, KNOWN_SD])
+@pytest.mark.parametrize("name", SINGLE)
+def test_one_set_teaches_what_brute_force_says(name: str, sd: float) -> None:
+    """Referee: ``brute_force``, the load chosen to fit the set. Mean to half a kilogram on 100, sd to a tenth.
+
+    Measured 0.0024 and 5 % at most; the draws of the referee themselves are worth 0.0005.
+    """
+    start, row = start_of(1, sd), SINGLE[name]
+    ((expected, expected_sd),) = brute_force(start, [row], chosen_load=True)
+
+    mean, found_sd = belief_in(after(begin([start], PEOPLE), [row]))
+
+    assert mean == pytest.approx(expected, abs=0.005)
+    assert found_sd == pytest.approx(expected_sd, rel=0.1)
+
+
+@pytest.mark.parametrize("name", SINGLE)
+def test_which_way_a_set_is_read_matters_by_no_more_than_the_log_leaves_open(name: str) -> None:
+    """Referee: ``brute_force`` with the call as the answer to a given load: a flat curve is then a little likelier.
+
+    No log says which of the two it was; one call in a set of sixteen to failure moves by 4 %, others by under 2 %.
+    """
+    start, row = start_of(1, UNKNOWN_SD), SINGLE[name]
+    ((expected, expected_sd),) = brute_force(start, [row], chosen_load=False)
+
+    mean, found_sd = belief_in(after(begin([start], PEOPLE), [row]))
+
+    assert mean == pytest.approx(expected, abs=0.045 if row.reps > 10 else 0.0225)
+    assert found_sd == pytest.approx(expected_sd, rel=0.1)
+
+
+SEVERAL = {
+    "two calls": (1, [called(80, 5, 2), called(80, 5, 1)]),
+    "three calls": (1, [called(75, 5, 3), called(80, 5, 2), called(85, 5, 1)]),
+    "four calls": (1, [called(80, 5, 3), called(80, 5, 2), called(80, 5, 2), called(80, 5, 1)]),
+    "two failures": (1, [Done("failure", 90, 5), Done("failure", 90, 4)]),
+    "four failures": (1, [Done("failure", 90, reps) for reps in (6, 5, 4, 3)]),
+    "a call and a failed single": (1, [called(90, 3, 1), Done("failure", 110, 0, rest_s=240)]),
+    "test and a heavier failed attempt": (1, [Done("test", 100, 1), Done("failure", 105, 0, rest_s=240)]),
+    "three tests": (1, [Done("test", load, 1, rest_s=240) for load in (95, 100, 102.5)]),
+    "a call, a bound, a failure": (1, [called(80, 5, 3), Done("lower-bound", 85, 4), Done("failure", 90, 4)]),
+    "bounds, climbing": (1, [Done("lower-bound", 80, 5), Done("lower-bound", 90, 5)]),
+    "three bounds": (1, [Done("lower-bound", 80, 5)] * 3),
+    "three easy sets": (1, [Done("easy", load, 5) for load in (80, 85, 90)]),
+    "two lifts, one call": (2, [called(80, 5, 2)]),
+    "two lifts, a call each": (2, [called(80, 5, 2), called(60, 5, 2, lift=1)]),
+    "two lifts, mixed": (
+        2,
+        [called(80, 5, 2), Done("failure", 70, 6, lift=1), Done("easy", 85, 4), called(70, 4, 1, lift=1)],
+    ),
+}
+
+
+# Where only body mass is known of a lift, a statement with a long flat tail is badly said by one bell curve a class:
+# these cases stay with the lift that is known from earlier sets.
+ONLY_KNOWN = {
+    "two failures",
+    "test and a heavier failed attempt",
+    "three tests",
+    "three bounds",
+    "three easy sets",
+}
+AS_KNOWN = [(name, KNOWN_SD) for name in SEVERAL] + [(name, UNKNOWN_SD) for name in SEVERAL if name not in ONLY_KNOWN]
+
+
+@pytest.mark.parametrize(("name", "sd"), AS_KNOWN)
+def test_several_sets_teach_what_brute_force_says(name: str, sd: float) -> None:
+    """Referee: ``brute_force`` read both ways; the mean lies between the two, give or take half a plate, sd to 15 %."""
+    lifts, rows = SEVERAL[name]
+    start = start_of(lifts, sd)
+    as_chosen, as_answer = (brute_force(start, rows, chosen_load=chosen) for chosen in (True, False))
+
+    found = after(begin([start], PEOPLE), rows)
+
+    for lift in range(lifts):
+        mean, found_sd = belief_in(found, lift)
+        (one, one_sd), (other, other_sd) = as_chosen[lift], as_answer[lift]
+        assert min(one, other) - HALF_A_PLATE <= mean <= max(one, other) + HALF_A_PLATE
+        assert 0.85 * min(one_sd, other_sd) <= found_sd <= 1.15 * max(one_sd, other_sd)
+
+
+# Without classes, rough stretches and wild rows, and with the curve known, the statement is linear and bell-shaped.
+PLAIN = replace(PEOPLE, restless=1.0, rough_chance=0.0, slip_chance=0.0, stray_chance=0.0, loss=0.0, loss_sd=0.0)
+DAYS = (0, 2, 5, 9, 16, 61, 63)  # with six and a half weeks off
+DIARY: list[list[Done]] = [
+    [called(80, 5, 2), called(82.5, 4, 1), called(62, 6, 3, lift=1)],
+    [called(40, 8, 2, lift=2)],
+    [called(85, 3, 1), called(85, 3, 0), called(64, 5, 2, lift=1), called(42, 8, 1, lift=2)],
+    [called(84, 5, 1)],
+    [called(66, 5, 2, lift=1), Done("called", 95, 1, 1, guess_sd=0.03)],
+    [called(75, 6, 3), called(40, 8, 2, lift=2)],
+    [called(80, 5, 2), called(62, 6, 2, lift=1)],
+]
+
+
+def one_big_system(start: Start, people: Population) -> tuple[np.ndarray, np.ndarray]:
+    """(mean, cov) of (x, rate, bias, learning) on the last day: all sets of all days at once, by dense algebra.
+
+    Unknowns: x on the first day (3), rate (3), bias, learning, then the walk of each gap (3) and the form of each
+    day (3). Every set is one row of the design.
+    """
+    lifts, gaps = 3, len(DAYS) - 1
+    size = 2 * lifts + 2 + gaps * lifts + len(DAYS) * lifts
+    mean, cov, walks = np.zeros(size), np.zeros((size, size)), 2 * lifts + 2
+    new = 0.5 ** (start.training_years / people.rate_halves_at)
+    hides = people.learning_trained + (people.learning_novice - people.learning_trained) * new
+    mean[:lifts] = start.log_1rm
+    mean[lifts : 2 * lifts] = people.trained_rate + (people.novice_rate - people.trained_rate) * new
+    mean[2 * lifts : walks] = people.bias, hides
+    cov[:lifts, :lifts] = start.like * np.outer(start.log_1rm_sd, start.log_1rm_sd)
+    cov[lifts : 2 * lifts, lifts : 2 * lifts] = shared(lifts, people.rate_shared) * people.rate_sd**2
+    cov[6, 6], cov[7, 7] = people.bias_sd**2, (hides * people.learning_sd / people.learning_novice) ** 2
+    to_x = np.zeros((len(DAYS), lifts, size))  # x of each day in terms of the unknowns
+    to_x[:, :, :lifts] = np.eye(lifts)
+    weeks = people.settled_weeks * (1 - new)
+    lost_so_far = np.zeros(len(DAYS))
+    for day in range(1, len(DAYS)):
+        gap = (DAYS[day] - DAYS[day - 1]) / 7
+        lost = min(people.most_loss, people.loss_per_week * max(0.0, gap - people.rest_weeks))
+        lost_so_far[day:] += lost
+        to_x[day:, :, lifts : 2 * lifts] += np.log((1 + weeks + gap) / (1 + weeks)) * np.eye(lifts)
+        at = slice(walks + (day - 1) * lifts, walks + day * lifts)
+        alike = people.walk_shared + (1 - people.walk_shared) * start.like
+        cov[at, at] = (people.walk**2 * gap + (room.LOSS_DOUBT * lost) ** 2) * alike
+        to_x[day:, :, at] = np.eye(lifts)
+        weeks += gap
+    forms = walks + gaps * lifts
+    for day in range(len(DAYS)):
+        at = slice(forms + day * lifts, forms + (day + 1) * lifts)
+        cov[at, at] = shared(lifts, people.day_shared) * people.day**2
+    design, seen, noise = [], [], []
+    for day, rows in enumerate(DIARY):
+        for row in rows:
+            earlier = sum(any(other.lift == row.lift for other in DIARY[before]) for before in range(day))
+            along = to_x[day, row.lift].copy()
+            along[forms + day * lifts + row.lift] = 1.0
+            along[6] = -start.k[row.lift] * usual_bias(row.rir, row.reps)
+            along[7] = -(people.learning_kept**earlier)
+            design.append(along)
+            seen.append(np.log(row.load_kg) + start.k[row.lift] * (row.reps + row.rir - 1) + lost_so_far[day])
+            a_call = start.k[row.lift] * scatter(row.rir, row.reps)
+            noise.append(a_call**2 + room.PLATE_SD**2 + row.guess_sd**2)
+    rows_by, total = np.array(design), np.array(design) @ cov @ np.array(design).T + np.diag(noise)
+    gain = np.linalg.solve(total, rows_by @ cov).T
+    mean = mean + gain @ (np.array(seen) - rows_by @ mean)
+    cov = cov - gain @ rows_by @ cov
+    wanted = np.zeros((2 * lifts + 2, size))
+    wanted[:lifts] = to_x[-1]
+    wanted[lifts:, lifts : 2 * lifts + 2] = np.eye(lifts + 2)
+    out = wanted @ mean
+    out[:lifts] -= lost_so_far[-1]
+    return out, wanted @ cov @ wanted.T
+
+
+def followed_diary(start: Start, people: Population) -> Roster:
+    roster = begin([start], people)
+    for day, rows in enumerate(DIARY):
+        if day:
+            roster = later(roster, np.array([float(DAYS[day] - DAYS[day - 1])]), people)
+        roster = after(roster, rows, people)
+    return roster
+
+
+@pytest.mark.parametrize("years", [0.0, 3.0])
+def test_plain_calls_have_the_exact_joint_solution(years: float) -> None:
+    """Referee: dense linear algebra over all seventeen sets of seven days at once, three lifts; eight digits."""
+    start = replace(start_of(3, 0.3, years), k_sd=np.zeros(3))
+    expected_mean, expected_cov = one_big_system(start, PLAIN)
+
+    roster = followed_diary(start, PLAIN)
+
+    numbers = [roster.number_of(what, lift) for what in ("x", "rate") for lift in range(3)]
+    numbers += [roster.number_of("bias"), roster.number_of("learning")]
+    for component in np.flatnonzero(roster.belief.weights[0] > 1e-9):
+        assert roster.belief.mean[0, component, numbers] == pytest.approx(expected_mean, abs=1e-8)
+        assert roster.belief.cov[0, component][np.ix_(numbers, numbers)] == pytest.approx(expected_cov, abs=1e-8)
+    assert np.sqrt(expected_cov[0, 0]) < 0.05, "the sets must have taught something"
+
+
+def test_weekly_singles_are_a_local_level_model() -> None:
+    """Referee: the Kalman filter of statsmodels, UnobservedComponents("local level") with a known start."""
+    from statsmodels.tsa.statespace.structural import UnobservedComponents
+
+    people = replace(PLAIN, novice_rate=0.0, trained_rate=0.0, rate_sd=0.0, learning_trained=0.0)
+    start = replace(start_of(1, 0.3, years=5000.0), k_sd=np.zeros(1))
+    loads = 100 * np.exp(np.cumsum(np.random.default_rng(7).normal(0.002, 0.02, size=40)))
+    peer = UnobservedComponents(np.log(loads), "local level")
+    peer.ssm.initialize_known(start.log_1rm, np.array([[0.3**2]]))
+    a_single = float(people.day**2 + (0.032 * scatter(0.0, 1.0)) ** 2 + room.PLATE_SD**2)
+    peer.ssm.tolerance = 0.0  # or it takes the steady state for reached, at the eighth digit
+    theirs = peer.filter([a_single, people.walk**2])
+
+    roster, chances, beliefs = begin([start], people), [], []
+    for week, load in enumerate(loads):
+        if week:
+            roster = later(roster, np.array([7.0]), people)
+        roster, chance, _ = with_sets(roster, as_sets(called(float(load), 1, 0)), people)
+        beliefs.append(belief_in(roster))
+        chances.append(float(chance[0]))
+
+    means, sds = np.array(beliefs).T
+    assert means == pytest.approx(theirs.filtered_state[0], abs=1e-9)
+    assert sds == pytest.approx(np.sqrt(theirs.filtered_state_cov[0, 0]), abs=1e-9)
+    assert chances == pytest.approx(theirs.llf_obs, abs=1e-7)
+
+
+def test_a_roster_is_many_trainees_each_alone() -> None:
+    """Law: 5 trainees followed at once equal each followed alone, with sets of all kinds, and days off for some."""
+    starts = [start_of(2, sd, years) for sd, years in ((0.45, 0.0), (0.3, 1.0), (0.45, 3.0), (0.2, 10.0), (0.45, 5.0))]
+    session: list[list[Done | None]] = [
+        [called(80, 5, 2), Done("failure", 90, 5), None, Done("test", 100, 1), Done("easy", 60, 8)],
+        [called(60, 5, 2, lift=1), Done("lower-bound", 60, 5, lift=1), called(70, 3, 1), None, Done("failure", 120, 0)],
+    ]
+    days = np.array([[3.0, 0.0, 7.0, 40.0, 2.0], [1.0, 2.0, 0.0, 5.0, 9.0]])
+
+    together = begin(starts, PEOPLE)
+    for rows, gap in zip(session, days, strict=True):
+        together, _, _ = with_sets(together, as_sets(*rows), PEOPLE)
+        together = later(together, gap, PEOPLE)
+
+    for trainee, start in enumerate(starts):
+        alone = begin([start], PEOPLE)
+        for rows, gap in zip(session, days, strict=True):
+            alone, _, _ = with_sets(alone, as_sets(rows[trainee]), PEOPLE)
+            alone = later(alone, gap[[trainee]], PEOPLE)
+        for name in ("weights", "mean", "cov"):
+            found, expected = getattr(together.belief, name)[trainee], getattr(alone.belief, name)[0]
+            assert found == pytest.approx(expected, abs=1e-12)
+        for name in ("weeks", "exposed", "tired", "done_today"):
+            assert getattr(together, name)[trainee] == pytest.approx(getattr(alone, name)[0], abs=1e-12)
+
+
+def test_a_trainee_without_a_set_stays_as_he_was() -> None:
+    roster = after(begin([start_of(2, 0.45)] * 2, PEOPLE), [])
+
+    found, log_chance, _ = with_sets(roster, as_sets(called(80, 5, 2), None), PEOPLE)
+
+    assert belief_in(found, 0, trainee=0) != belief_in(roster, 0, trainee=0)
+    assert np.array_equal(found.belief.mean[1], roster.belief.mean[1])
+    assert np.array_equal(found.belief.cov[1], roster.belief.cov[1])
+    assert found.belief.weights[1] == pytest.approx(roster.belief.weights[1], abs=1e-15)
+    assert log_chance[1] == pytest.approx(0.0, abs=1e-12)
+    assert not found.done_today[1].any() and not found.tired[1].any()
+
+
+def test_a_day_without_a_date_change_changes_nothing() -> None:
+    roster = after(begin([start_of(2, 0.45)], PEOPLE), [called(80, 5, 2)])
+
+    assert later(roster, np.zeros(1), PEOPLE) is roster
+
+
+def test_weeks_only_widen_what_is_believed() -> None:
+    """Referee: a random walk: variances add; rough stretches and classes on average by the definition of a mixture."""
+    people = replace(PEOPLE, novice_rate=0.0, trained_rate=0.0, rate_sd=0.0)
+    start = start_of(1, 0.05)
+
+    mean, sd = belief_in(later(begin([start], people), np.array([14.0]), people))
+
+    restless = 0.25 / people.restless**2 + 0.5 + 0.25 * people.restless**2
+    rough = 1 - people.rough_chance + people.rough_chance * people.rough_times**2
+    assert mean == pytest.approx(start.log_1rm[0], abs=1e-12)
+    assert sd**2 == pytest.approx(0.05**2 + people.walk**2 * 2 * restless * rough, rel=1e-9)
+
+
+def test_weeks_off_cost_what_the_priors_say_and_no_more_than_their_limit() -> None:
+    """Referee: arithmetic: ten weeks off, three of them free, half a per cent each: 3.5 %; two years: 12 %."""
+    people = replace(PEOPLE, novice_rate=0.0, trained_rate=0.0, rate_sd=0.0)
+    roster = begin([start_of(1, 0.05)], people)
+
+    def lost(days: float) -> float:
+        return belief_in(roster)[0] - belief_in(later(roster, np.array([days]), people))[0]
+
+    assert (lost(14), lost(70), lost(730)) == pytest.approx((0.0, 0.035, 0.12), abs=1e-9)
+
+
+def test_a_new_lift_shows_less_than_it_could_at_first() -> None:
+    """Referee: arithmetic: what is hidden falls to 45 % with each day; the mean of two equal singles hides 72.5 %."""
+    people = replace(PLAIN, learning_sd=0.0, novice_rate=0.0, trained_rate=0.0, rate_sd=0.0, walk=1e-6)
+    roster = begin([replace(start_of(1, 5.0, years=0.0), k_sd=np.zeros(1))], people)
+
+    first = after(roster, [called(100, 1, 0)], people)
+
+    assert belief_in(first)[0] - np.log(100) == pytest.approx(people.learning_novice, abs=1e-3)
+    second = after(later(first, np.array([2.0]), people), [called(100, 1, 0)], people)
+    hidden = people.learning_novice * (1 + people.learning_kept) / 2
+    assert belief_in(second)[0] - np.log(100) == pytest.approx(hidden, abs=1e-3)
