@@ -30,10 +30,13 @@ from setwright.publish import words
 from setwright.publish.block_file import block_to_json
 from setwright.publish.calendar_file import block_calendar
 from setwright.publish.csv_file import empty_log_csv, planned_csv
-from setwright.publish.page import block_page, changes_page, estimate_page, notes_page, session_page
+from setwright.publish.page import block_page, changes_page, notes_page, session_page
 from setwright.publish.sheet import base, pdf, plates_of, section, session_data, session_pdf
+from setwright.publish.strength_report import report_html
+from setwright.publish.strength_words import of_all
 from setwright.publish.terminal import WIDTH, block_text, changes_text, session_text
 from setwright.publish.units import in_unit, mass_text, number_text, pieces_in_unit
+from setwright.publish.words import block_unit
 from setwright.review.log_file import read_log
 from setwright.services.comparing import comparison_text
 from setwright.services.show import estimate_text, review_text
@@ -218,7 +221,7 @@ def faces(block: Block, unit: str | None) -> dict[str, str]:
         "session page": session_page(block, 1, day, known, **asked),  # type: ignore[arg-type]
         "changes page": changes_page(block, known, **asked),  # type: ignore[arg-type]
         "notes page": notes_page(block, 1, day, known, **asked),  # type: ignore[arg-type]
-        "estimates": estimate_page(estimates, known, block, **asked),  # type: ignore[arg-type]
+        "estimates": report_html(of_all(estimates, block.inputs.places, unit or block_unit(block))),  # type: ignore[arg-type]
         "calendar": block_calendar(block, known, time(18), STAMP, **asked).replace(b"\r\n ", b"").decode(),  # type: ignore[arg-type]
         "sheet": str(session_data(block, 1, day, known, "us-letter", **asked)),  # type: ignore[arg-type]
         "planned": planned_csv(block, known, **asked).decode(),  # type: ignore[arg-type]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import click
 
@@ -24,6 +24,10 @@ def need_a_log(logs: tuple[Path, ...], records: Path | None) -> None:
 @click.argument("trainee", type=FILE)
 @click.argument("logs", type=FILE, nargs=-1)
 @click.option("--on", type=click.DateTime(formats=["%Y-%m-%d"]), help="As of this date; the log's last when left out.")
+@click.option("--forecast", type=click.DateTime(formats=["%Y-%m-%d"]), help="The day to forecast to; in 8 weeks.")
+@click.option("--exercise", "asked", multiple=True, metavar="SLUG", help="Only this lift, done before or not.")
+@click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
+@out_option
 @kept_option
 @unit_option
 @json_option
@@ -31,20 +35,44 @@ def estimate_verb(
     trainee: Path,
     logs: tuple[Path, ...],
     on: datetime | None,
+    forecast: datetime | None,
+    asked: tuple[str, ...],
+    paper: Literal["a4", "us-letter"],
+    out: Path | None,
     records: Path | None,
     unit: Unit | None,
     as_json: bool,
 ) -> None:
-    """What the baselines and LOGS say about strength, with spread."""
+    """What the baselines and LOGS say about strength, with spread; with --out as page, PDF and charts too."""
+    from setwright.publish.strength_json import strength_json
     from setwright.services.deeds import estimate
     from setwright.services.gather import load_person
-    from setwright.services.show import estimate_text, person_unit
+    from setwright.services.shelf import slug_of
+    from setwright.services.show import estimate_text, person_unit, say_strength_files
+    from setwright.services.strength_files import write_strength
 
     found = estimate(trainee, logs, None if on is None else on.date(), records, say)
+    person = load_person(trainee)
+    shown, until = unit or person_unit(person), later_day(found.today, forecast)
+    slugs = tuple(slug_of(name) for name in asked)
+    if out is not None:
+        say_strength_files(len(write_strength(found, person.places, out, shown, until, paper)), out)
     if as_json:
-        show_json(found.as_json())
+        show_json(strength_json(found, person.places, until, slugs))
     else:
-        click.echo(estimate_text(found, unit or person_unit(load_person(trainee))))
+        click.echo(estimate_text(found, shown, person.places, until, slugs))
+
+
+def later_day(today: date, wanted: datetime | None) -> date | None:
+    """The day of a forecast; refuses one that is not after the date of the estimates, or over two years away."""
+    if wanted is None:
+        return None
+    if not 0 < (wanted.date() - today).days <= 731:
+        from setwright.faults import Fault, InputFaults
+
+        allowed = f"a day after {today} and within two years"
+        raise InputFaults([Fault("--forecast", "", wanted.date().isoformat(), allowed)])
+    return wanted.date()
 
 
 @click.command("review")

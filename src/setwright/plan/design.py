@@ -198,13 +198,14 @@ MODERATE_ONLY = (
 )
 
 
-def gentle_limits(trainee: Trainee, brief: Brief) -> tuple[tuple[float, float], str, str] | None:
-    """(first and last RPE at most, why, rule) for people whose effort is limited whatever the brief asks, else None.
+def gentle_limits(trainee: Trainee, year: int) -> tuple[tuple[float, float], str, str] | None:
+    """(first and last RPE at most, why, rule) in ``year`` for people whose effort is limited whatever the brief asks.
 
-    Under 16 (rule L09, Lloyd 2014), new to lifting over 65 (rule L08, NSCA 2019), pregnant (rule S05, ACOG 804) or
-    cleared for light or moderate work only (rule S01). The RPE figures are common practice, no published source.
+    None for all others. Under 16 (rule L09, Lloyd 2014), new to lifting over 65 (rule L08, NSCA 2019), pregnant (rule
+    S05, ACOG 804) or cleared for light or moderate work only (rule S01). The RPE figures are common practice, no
+    published source.
     """
-    age = brief.start.year - trainee.birth_year
+    age = year - trainee.birth_year
     clearance = trainee.screening.clearance
     scope = clearance.scope.lower() if clearance is not None else ""
     asked = trainee.screening.known_disease or trainee.screening.signs_or_symptoms
@@ -219,7 +220,7 @@ def gentle_limits(trainee: Trainee, brief: Brief) -> tuple[tuple[float, float], 
 
 def made_gentle(brief: Brief, trainee: Trainee) -> tuple[Brief, tuple[Unmet, ...]]:
     """The brief within ``gentle_limits``, and what of it could not be met."""
-    limits = gentle_limits(trainee, brief)
+    limits = gentle_limits(trainee, brief.start.year)
     if limits is None:
         return brief, ()
     most, why, rule = limits

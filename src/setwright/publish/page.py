@@ -10,9 +10,8 @@ from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
 from setwright.publish import words
 from setwright.publish.sheet import FOOT, credit_rows, entry_data, talk_of
-from setwright.publish.units import Unit, change_text, in_unit, range_text
+from setwright.publish.units import Unit, change_text, in_unit
 from setwright.review.findings import Review
-from setwright.strength.estimates import Estimates
 from setwright.strength.spread import Spread
 
 Link = tuple[str, str, str]
@@ -167,38 +166,6 @@ def trend_text(trend: Spread, unit: Unit) -> str:
     """A gain or loss a week with its range."""
     low, high = change_text(trend.p10, unit), change_text(trend.p90, unit)
     return f"{change_text(trend.mean, unit)} {unit} a week ({low} to {high})"
-
-
-def estimate_page(estimates: Estimates, catalogue: Catalogue, block: Block, unit: Unit | None = None) -> str:
-    """How strong, how sure: each lift with its range."""
-    shown = unit or words.block_unit(block)
-    rows = []
-    for slug, one in sorted(estimates.lifts.items()):
-        whole = one.posterior.one_rm()
-        low, high = whole.p10 - one.body_part_kg, whole.p90 - one.body_part_kg
-        rows.append(
-            [
-                words.name_of(slug, catalogue),
-                range_text(low, high, shown, " to "),
-                "not told yet" if one.trend_per_week is None else trend_text(one.trend_per_week, shown),
-                words.singular(in_unit(one.rests_on, shown)),
-            ]
-        )
-    bias = estimates.effort_bias_reps()
-    return fill(
-        "tables.html",
-        title="How strong, and how sure",
-        sub=f"{estimates.trainee.name}, as of {words.date_text(estimates.today)}",
-        home="index.html",
-        lead="The one-repetition maximum lies in the range 8 times in 10. Added load for pull-ups and dips.",
-        groups=[
-            group("Lifts with sets", head=["Lift", "One-repetition maximum", "Change", "Rests on"], rows=rows),
-            group(
-                "Calling the reserve",
-                f"Called reserves are too low by about {bias.mean:.1f} repetitions ({bias.p10:.1f} to {bias.p90:.1f}).",
-            ),
-        ],
-    )
 
 
 def review_page(review: Review, catalogue: Catalogue, block: Block, unit: Unit | None = None) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from typing import Any
 
@@ -108,6 +108,7 @@ def set_rows(chart: LiftChart) -> list[tuple[str, str, str, str]]:
     ]
 
 
+@lru_cache(maxsize=64)
 def drawn(chart: LiftChart | None) -> tuple[str, str]:
     """The picture of a chart as SVG and in words, below a heading that names it; both empty where there is none."""
     if chart is None:

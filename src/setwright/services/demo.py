@@ -13,8 +13,8 @@ from pathlib import Path
 
 from setwright.plan.block import Block
 from setwright.publish.csv_file import log_csv
-from setwright.publish.page import estimate_page, index_page, review_page
-from setwright.publish.words import counted, grouped_changes
+from setwright.publish.page import index_page, review_page
+from setwright.publish.words import block_unit, counted, grouped_changes
 from setwright.review.adapt import adapt_block
 from setwright.review.findings import review_block
 from setwright.services.deeds import block_estimates, design, restrict, write
@@ -22,6 +22,7 @@ from setwright.services.files import write_all, write_whole
 from setwright.services.gather import catalogue
 from setwright.services.publishing import block_files
 from setwright.services.simulation import Story, simulate_log
+from setwright.services.strength_files import strength_files
 from setwright.strength.logged import Log
 
 WEEKS_LOGGED = 4
@@ -90,7 +91,7 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
         {
             "log.csv": log_csv(log),
             "truth.json": (json.dumps(asdict(truth), indent=1) + "\n").encode(),
-            "estimates.html": estimate_page(estimates, known, block).encode(),
+            **strength_files(estimates, block.inputs.places, block_unit(block), home="index.html", charts=False),
             "review.html": review_page(review, known, block).encode(),
         },
     )
@@ -104,7 +105,8 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
         (f"{guest.id}/block.pdf", "The block on paper", ""),
         (f"{guest.id}/sheets/week-01-{first}.pdf", "The first sheet", "to print"),
         (f"{guest.id}/log.csv", "Four weeks of log", "simulated; the truth behind it is in truth.json"),
-        (f"{guest.id}/estimates.html", "How strong, how sure", ""),
+        (f"{guest.id}/strength.html", "How strong, how sure", "each lift with its chart and what it rests on"),
+        (f"{guest.id}/strength.pdf", "The same to print", ""),
         (f"{guest.id}/review.html", "Review", "done against planned, and findings"),
         (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", changed),
     )

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
 import click
 
+from setwright.people.place import Place
 from setwright.plan.block import Block
 from setwright.publish.block_file import block_to_dict
+from setwright.publish.strength_report import LiftReport
 from setwright.publish.units import Unit
 from setwright.review.findings import Review
 from setwright.services.gather import Person, catalogue
@@ -19,6 +23,13 @@ def say_files(count: int, out: Path) -> None:
     from setwright.publish.words import counted
 
     click.echo(f"{counted(count, 'file')} in {out}; open {out / 'index.html'} first.", err=True)
+
+
+def say_strength_files(count: int, out: Path) -> None:
+    """How many files were written, and which to open, on standard error."""
+    from setwright.publish.words import counted
+
+    click.echo(f"{counted(count, 'file')} in {out}; open {out / 'strength.html'} first.", err=True)
 
 
 def finish_block(block: Block, out: Path | None, as_json: bool, unit: Unit | None = None) -> None:
@@ -62,29 +73,64 @@ def person_unit(person: Person) -> Unit:
     return unit_of(person.places, person.trainee.days[0].place) if person.trainee.days else "kg"
 
 
-def estimate_text(found: Estimates, unit: Unit = "kg") -> str:
-    """Each lift with its range, what it rests on, and its trend."""
-    from setwright.publish.page import trend_text
+def estimate_text(
+    found: Estimates,
+    unit: Unit = "kg",
+    places: Sequence[Place] = (),
+    until: date | None = None,
+    asked: Sequence[str] = (),
+) -> str:
+    """Each lift with its range, what it rests on, its change, its forecast, and what would make it surer."""
+    from setwright.publish.strength_words import (
+        bias_text,
+        gain_text,
+        hold_text,
+        most_trained,
+        notes_of,
+        now_text,
+        of_one,
+        rests_text,
+    )
     from setwright.publish.terminal import fill
-    from setwright.publish.units import in_unit, range_text
-    from setwright.publish.words import singular
 
     known = catalogue()
-    if not found.lifts:
+    wanted = [known.get(slug).slug for slug in asked]
+    slugs = wanted or most_trained(found)
+    if not slugs:
         return fill("No set with a load and repetitions yet: log one, or add baselines to the trainee file.")
     lines = ["One-repetition maximum, between (8 times in 10), and what it rests on:"]
-    for slug, one in sorted(found.lifts.items()):
-        whole = one.posterior.one_rm()
-        between = range_text(whole.p10 - one.body_part_kg, whole.p90 - one.body_part_kg, unit, " to ")
-        change = "" if one.trend_per_week is None else "; " + trend_text(one.trend_per_week, unit)
-        added = " added to the body" if one.body_part_kg else ""
-        rests_on = singular(in_unit(one.rests_on, unit))
-        lines.append(fill(f"{known.get(slug).name}: {between}{added}; {rests_on}{change}", "  "))
-    bias = found.effort_bias_reps()
-    lines.append(
-        fill(f"Called reserves are too low by about {bias.mean:.1f} repetitions ({bias.p10:.1f} to {bias.p90:.1f}).")
-    )
+    for slug in slugs:
+        one = found.for_exercise(slug)
+        name, rests_on = known.get(slug).name, rests_text(one, found, unit)
+        change = gain_text(one, found) if one.gained is not None else ""
+        lines.append(
+            fill("; ".join(part for part in (f"{name}: {now_text(one, unit)}", rests_on, change) if part), "  ")
+        )
+        if wanted:
+            lines += details(of_one(one, found, places, unit, until))
+        else:
+            lines += [fill(f"- note: {note}", "    ", "  ") for note in notes_of(one, unit)]
+    if not wanted:
+        lines += [fill(hold_text(one, found), "  ") for _, one in sorted(found.holds.items())]
+        lines.append(fill(bias_text(found.effort_bias_reps())))
+        lines.append(fill("One lift whole, done before or not: --exercise. Charts, page and print: --out FOLDER."))
     return "\n".join(lines)
+
+
+def details(report: LiftReport) -> list[str]:
+    """All that a report says of a lift beyond its first line."""
+    from setwright.publish.terminal import fill
+
+    rows = [
+        ("trend", report.trend_text),
+        ("forecast", report.forecast_text),
+        ("target", report.target_text),
+        ("to be surer", report.sharpen),
+        ("first session", ". ".join(report.first_session)),
+        *((f"at {load}", f"{middle} repetitions today ({low_high})") for load, middle, low_high in report.reps_rows),
+        *(("note", note) for note in report.notes),
+    ]
+    return [fill(f"- {label}: {text}", "    ", "  ") for label, text in rows if text]
 
 
 def review_text(found: Review, unit: Unit = "kg") -> str:

@@ -87,18 +87,22 @@ class Course:
         mean, variance = self.marginal(roster, "x", lift)
         return lognormal_spread(roster.belief.weights[0], mean, variance)
 
+    def chance_of(self, target_kg: float, when: date, lift: int) -> float:
+        """Chance that the 1RM is at ``target_kg`` of the whole load on a later day."""
+        roster = self.on(when)
+        mean, variance = self.marginal(roster, "x", lift)
+        below = share_below(roster.belief.weights[0], mean, variance, np.asarray(np.log(target_kg)))
+        return 1.0 - float(below)
+
     def reached_by(self, target_kg: float, lift: int) -> tuple[date | None, date | None, date | None]:
         """The days by which the 1RM is at ``target_kg`` of the whole load with chances of 10, 50 and 90 %.
 
         None where that is not to be expected within two years.
         """
-        wanted = np.log(target_kg)
         found: list[date | None] = []
         shares = [0.1, 0.5, 0.9]
         for week in range(FARTHEST_WEEKS + 1):
-            roster = ahead(self.now, 7 * week)
-            mean, variance = self.marginal(roster, "x", lift)
-            chance = 1.0 - float(share_below(roster.belief.weights[0], mean, variance, np.asarray(wanted)))
+            chance = self.chance_of(target_kg, self.today + timedelta(weeks=week), lift)
             while shares and chance >= shares[0]:
                 found.append(self.today + timedelta(weeks=week))
                 shares.pop(0)

@@ -20,11 +20,11 @@ from setwright.strength.calling import MEAN_BIAS
 from setwright.strength.course import Course, followed
 from setwright.strength.evidence import SetEvidence
 from setwright.strength.expected import body_part, correlations, k_prior, likeness, ratio_prior
-from setwright.strength.gathering import evidence_of
+from setwright.strength.gathering import HOLD_POWER, HOLD_SECONDS, evidence_of
 from setwright.strength.logged import Log
 from setwright.strength.mixture import Floats
 from setwright.strength.population import population
-from setwright.strength.posterior import LiftPosterior, spread_of
+from setwright.strength.posterior import LiftPosterior, lognormal_spread, spread_of
 from setwright.strength.roster import Start, restlessness
 from setwright.strength.spread import Spread
 
@@ -93,6 +93,17 @@ class Estimates:
             "lifts": [lift_as_json(one) for _, one in sorted(self.lifts.items())],
             "effort_bias_reps": self.bias.as_json(),
         }
+
+
+def seconds_at(one: LiftEstimate, load_kg: float) -> Spread:
+    """Seconds that a load (whole, kg) can be held; from the published line between force and endurance.
+
+    Source: Frey Law and Avin 2010, knee (from memory, unchecked), see ``gathering``; wide for other joints.
+    """
+    belief = one.posterior
+    mean = np.log(HOLD_SECONDS) + HOLD_POWER * (belief.mean[:, 0] - np.log(load_kg))
+    variance = HOLD_POWER**2 * (belief.cov[:, 0, 0] + belief.day_noise**2)
+    return lognormal_spread(belief.weights, mean, variance)
 
 
 def lift_as_json(one: LiftEstimate) -> dict[str, object]:

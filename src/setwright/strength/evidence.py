@@ -19,6 +19,7 @@ class SetEvidence:
         ``test`` (a best of a test or competition: at least this, and rarely much more)
     number : 1 for the first set of the lift on that day; rest_s : rest before it, None where nobody wrote it down
     guess_sd : extra doubt about the load, in log (bands and machines that help)
+    held_kg : the load of a hold, whose ``load_kg`` is the greatest load that it speaks for; 0 where nothing was held
     strange : so far from all that was known that it waits for a check; it keeps a trace of its weight
     """
 
@@ -30,4 +31,5 @@ class SetEvidence:
     number: int = 1
     rest_s: float | None = None
     guess_sd: float = 0.0
+    held_kg: float = 0.0
     strange: bool = False

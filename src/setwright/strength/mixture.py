@@ -104,6 +104,18 @@ def observed(belief: Mixture, line: Line, reading: Reading) -> tuple[Mixture, Fl
     return Mixture(weights, after_mean, after_cov), top + np.log(total), (weights * wild).sum(axis=1)
 
 
+def tilted(belief: Mixture, at: Ints, slope: Floats) -> Mixture:
+    """The belief times exp(slope x the number at ``at``), per trainee; ``at``, ``slope`` : (n, q).
+
+    Exact for one bell curve; the weights of the components are left as they are.
+    """
+    mean = belief.mean.copy()
+    who = np.arange(len(mean))
+    for part in range(at.shape[1]):
+        mean += slope[:, part, None, None] * belief.cov[who, :, at[:, part], :]
+    return Mixture(belief.weights, mean, belief.cov)
+
+
 def matched(mean: Floats, variance: Floats, reading: Reading) -> tuple[Floats, Floats, Floats, Floats]:
     """Mean, variance, log of the chance and share of the wild part, each (n, j), of N(mean, variance) x likelihood.
 
@@ -159,12 +171,12 @@ def collapsed(belief: Mixture, groups: int = 1) -> Mixture:
 
 
 def branched(belief: Mixture, chance: Floats, noise: Floats) -> Mixture:
-    """Each component split into ``h``: with ``chance`` (h,) the covariance grows by ``noise``.
+    """Each component split into ``h``: with ``chance`` (h,), or (n, 1, h), the covariance grows by ``noise``.
 
     noise : (n, j, h, m, m), added to the first m numbers of the state
     """
     n, j, d = belief.mean.shape
-    h = len(chance)
+    h = chance.shape[-1]
     cov = np.repeat(belief.cov[:, :, None], h, axis=2)
     size = noise.shape[-1]
     cov[..., :size, :size] += noise

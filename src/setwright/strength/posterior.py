@@ -57,7 +57,7 @@ class LiftPosterior:
         return lognormal_spread(self.weights, *self.log_load(reps, rir))
 
     def reps_at(self, load_kg: float) -> Spread:
-        """Repetitions to failure at a load, from 0 to 100; 0 where not even one is possible."""
+        """Repetitions to failure at a load on a day, from 0 to 100; 0 where not even one is possible."""
         counts = np.concatenate([np.arange(0.0, 40.0, 0.25), np.arange(40.0, MOST_REPS + 1.0, 2.0)])
         at_least = self.chance_of_reps(load_kg, counts)
         at_least = np.minimum.accumulate(at_least)
@@ -67,11 +67,12 @@ class LiftPosterior:
         return Spread(mean, low, high, float(np.sqrt(max(0.0, square - mean**2))))
 
     def chance_of_reps(self, load_kg: float, counts: Floats) -> Floats:
-        """(m,) chance that at least ``counts`` (m,) repetitions to failure are possible at a load, no day noise."""
+        """(m,) chance that at least ``counts`` (m,) repetitions to failure are possible at a load, day noise included."""
         whole = counts[:, None] - 1.0
         mean = self.mean[None, :, 0] - self.mean[None, :, 1] * whole
         cov = self.cov
         variance = cov[None, :, 0, 0] - 2.0 * whole * cov[None, :, 0, 1] + whole**2 * cov[None, :, 1, 1]
+        variance = variance + self.day_noise**2
         below = share_below(self.weights, mean, np.maximum(variance, 1e-12), np.full(len(counts), np.log(load_kg)))
         return np.asarray(np.where(counts <= 0.0, 1.0, 1.0 - below))
 

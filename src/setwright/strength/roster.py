@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from setwright.strength.calling import scatter, usual_bias
+from setwright.strength.calling import bias_slope, call_for, scatter, usual_bias
 from setwright.strength.evidence import KINDS
 from setwright.strength.mixture import (
     Floats,
@@ -32,6 +32,7 @@ from setwright.strength.mixture import (
     grown,
     observed,
     on_line,
+    tilted,
 )
 from setwright.strength.population import Population, population
 
@@ -45,8 +46,10 @@ TEST_LEFT, TEST_SOFT = 0.05, 0.012  # a test single leaves 0 to 5 % (fitted: see
 STRANGE_SD = 4.0  # a row that waits for a check says next to nothing
 PLATE_SD = 0.004  # loads of a gym are known to half a per cent (common practice)
 LOSS_DOUBT = 0.5  # what is lost in weeks off is known to half of itself (this project's guess)
+BIASES = (-1.0, 4.0)  # multiples of the usual bias that a straight line may be drawn at
 LEAST_LEFT, MOST_LOSS = 0.4, 0.5  # no set is tired to less than this (keeps far-off states sane)
 UNCALLED_LEFT = 4.0  # a set without any call tires like one with four left (this project's guess)
+MOST_SURPRISE = 4.0  # two standard deviations: beyond, the tails of the reading take over
 FARTHEST_TOUCH = 6.0  # repetitions by which the touching point may leave what the set says
 CLASS_SHARES = np.array([0.25, 0.5, 0.25])
 
@@ -215,12 +218,12 @@ def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> t
     """(the beliefs after one set of each trainee, (n,) log chance of it, (n,) chance that it is a slip)."""
     people = people or population()
     tired = felt(roster, sets, people)
-    line, reading, reserve = read(roster, sets, tired, people)
-    belief, log_chance, slip = observed(roster.belief, line, reading)
+    heard = read(roster, sets, tired, people)
+    belief, log_chance, slip = observed(tilted(roster.belief, heard.line.at, heard.tilt), heard.line, heard.reading)
     has = sets.lift >= 0
     who, lift = np.arange(len(has))[has], sets.lift[has]
     new_tired, new_done = roster.tired.copy(), roster.done_today.copy()
-    hard = np.exp(-reserve / people.effort_scale_reps)
+    hard = np.exp(-heard.reserve / people.effort_scale_reps)
     new_tired[who, lift] = tired[has] + hard[has]
     new_done[who, lift] = 1.0
     return replace(roster, belief=belief, tired=new_tired, done_today=new_done), log_chance, slip
@@ -241,7 +244,7 @@ class Said:
     called, far, failed, none_done, easy, test, floor_only : which statement it is
     reserve : likely repetitions left; usual : the usual bias of the call; whole : repetitions to failure that it
     speaks of (between two for a failure); left : share of the fresh repetitions that earlier sets left;
-    k : curve parameter at its mean
+    k, bias, loss : at their means, kept within what people can have
     """
 
     called: Bools
@@ -255,6 +258,8 @@ class Said:
     whole: Floats
     left: Floats
     k: Floats
+    bias: Floats
+    loss: Floats
 
 
 def said(roster: Roster, sets: Sets, tired: Floats) -> Said:
@@ -262,7 +267,7 @@ def said(roster: Roster, sets: Sets, tired: Floats) -> Said:
     lifts, who = roster.lifts, np.arange(len(sets.lift))
     state = roster.belief.overall_mean
     k = np.maximum(state[who, 2 * lifts + np.maximum(sets.lift, 0)], LEAST_K)
-    bias, loss = state[:, 4 * lifts], np.clip(state[:, 4 * lifts + 1], 0.0, MOST_LOSS)
+    bias, loss = np.clip(state[:, 4 * lifts], *BIASES), np.clip(state[:, 4 * lifts + 1], 0.0, MOST_LOSS)
     called, failed, easy, test = (sets.kind == KINDS.index(kind) for kind in ("called", "failure", "easy", "test"))
     far = called & (sets.rir >= FAR_CALL)
     called = called & ~far
@@ -272,15 +277,29 @@ def said(roster: Roster, sets: Sets, tired: Floats) -> Said:
     reserve = np.where(far, FAR_CALL, np.where(easy, EASY_LEFT, reserve))
     whole = sets.reps + reserve + np.where(failed, np.where(none_done, 1.0, 0.5), 0.0)
     left = np.maximum(LEAST_LEFT, 1.0 - loss * tired)
-    return Said(called, far, failed, none_done, easy, test, reserve, usual, whole, left, k)
+    return Said(called, far, failed, none_done, easy, test, reserve, usual, whole, left, k, bias, loss)
 
 
-def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> tuple[Line, Reading, Floats]:
-    """(the line through the state that a set speaks about, what it says, (n,) the likely reserve in repetitions).
+@dataclass(frozen=True, eq=False)
+class Heard:
+    """One set of each trainee as the filter takes it: line, reading, ``tilt`` (n, q) of the numbers on the line, and
+    the likely ``reserve`` (n,) in repetitions."""
 
-    The repetitions in a set are 1 + (x + form - learning - ln load) / k, bent in k: a straight line touches them at
-    the number that is likely *after* the set is known. Touching at the number called instead would read the scatter
-    of the calls as a flat curve (errors in the regressor).
+    line: Line
+    reading: Reading
+    tilt: Floats
+    reserve: Floats
+
+
+def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> Heard:
+    """What each set says about the state.
+
+    The repetitions in a set are (1 + (x + form - learning - ln load) / k) times what earlier sets left, bent in k. A
+    count of them (called, or between two) is read on the line that touches at the number likely once the set is known:
+    touching at the number called would take the scatter of calls for a flat curve. A count is a density over
+    repetitions, not over loads, so it carries a factor k (and what is left) where the doubt lies in the load; that
+    factor is the tilt, and without it k would sink with the first sets of every lift. A bound needs neither: "at
+    least n" is a half-plane that touches at n.
     """
     lifts, count = roster.lifts, len(sets.lift)
     has = sets.lift >= 0
@@ -290,34 +309,54 @@ def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> tuple
     end = np.full(count, 4 * lifts)
     places = np.stack([at, lifts + at, 2 * lifts + at, end, end + 1, end + 2], axis=1)
     unlearned = people.learning_kept ** roster.exposed[np.arange(count), at]
+    bias = says.bias
+    stretch = np.where(says.called, np.maximum(0.3, 1.0 + bias * bias_slope(sets.rir, sets.reps)), 1.0)
     of_bias = -k * says.usual / says.left
-    of_loss = np.where(says.left > LEAST_LEFT, -k * fresh * tired / says.left, 0.0)
+    is_worn = says.left > LEAST_LEFT
+    of_loss = np.where(is_worn, -k * fresh * tired / says.left, 0.0)
     share = np.stack([np.ones(count), np.ones(count), 1.0 - fresh, of_bias, of_loss, -unlearned], axis=1)
     doubt = np.hypot(PLATE_SD, sets.guess_sd)
-    call_sd = np.hypot(k * scatter(sets.rir, sets.reps), doubt)
-    touch = likely_reps(roster, Line(places, share), sets.log_load, says, fresh, call_sd)
-    share[:, 2] = 1.0 - touch
-    state = roster.belief.overall_mean
-    value = sets.log_load + k * (fresh - touch) + of_bias * state[:, 4 * lifts] + of_loss * state[:, 4 * lifts + 1]
+    call_sd = np.hypot(k * stretch * scatter(sets.rir, sets.reps) / says.left, doubt)
+    is_count = (says.called | (says.failed & ~says.none_done)) & (sets.strange <= 0)
+    touch, due = likely_reps(roster, Line(places, share), sets.log_load, says, fresh, call_sd)
+    touch = np.where(is_count, touch, fresh)
+    # The bias is read at the call that is likely, for the same reason as the repetitions.
+    likely_call = call_for(touch * says.left - sets.reps, sets.reps, bias)
+    of_bias = np.where(says.called, -k * usual_bias(likely_call, sets.reps) / says.left, 0.0)
+    of_loss = np.where(is_worn, -k * touch * tired / says.left, 0.0)
+    share[:, 2], share[:, 3], share[:, 4] = 1.0 - touch, of_bias, of_loss
+    value = sets.log_load + k * (fresh - touch) + of_bias * bias + of_loss * says.loss
     reading = reading_of(sets, says, value, call_sd, doubt, people)
     reserve = np.where(sets.kind == KINDS.index("lower-bound"), UNCALLED_LEFT, says.reserve)
-    return Line(places, share * has[:, None]), reading, reserve
+    tilt = np.zeros_like(share)
+    tilt[:, 2] = np.where(has & is_count, due / k, 0.0)
+    tilt[:, 3] = np.where(has & says.called & is_count, due * (stretch - 1.0) / np.maximum(bias, 0.3) / stretch, 0.0)
+    tilt[:, 4] = np.where(has & is_count & is_worn, due * tired / says.left, 0.0)
+    return Heard(Line(places, share * has[:, None]), reading, tilt, reserve)
 
 
-def likely_reps(roster: Roster, line: Line, log_load: Floats, says: Said, fresh: Floats, call_sd: Floats) -> Floats:
-    """(n,) the fresh repetitions to failure that are likely once the set is known, within some of what it says."""
+def likely_reps(
+    roster: Roster, line: Line, log_load: Floats, says: Said, fresh: Floats, call_sd: Floats
+) -> tuple[Floats, Floats]:
+    """((n,) the fresh repetitions to failure that are likely once a count is known, (n,) how much of the tilt is due).
+
+    A count is trusted near 1 where next to nothing is known of the lift, and not at all once as much is known as one
+    set tells. The tilt undoes on average what the touching point, moved by the same surprise, would do to the curve;
+    it goes with the surprise itself, so that a prior that is wide on purpose is not taken for a finding.
+    """
     mean, variance, _ = on_line(roster.belief, line)
     weights = roster.belief.weights
     middle = (weights * mean).sum(axis=1)
     spread = (weights * (variance + (mean - middle[:, None]) ** 2)).sum(axis=1)
-    state = roster.belief.overall_mean
-    ends = line.at[:, 3:5]
-    known = (line.share[:, 3:5] * np.take_along_axis(state, ends, axis=1)).sum(axis=1)
-    above = (middle - known - log_load) / says.k
-    trust = spread / (spread + call_sd**2)
-    is_met = ~(says.called | says.failed) & (above > 0)
-    away = np.where(is_met, above, (1.0 - trust) * above)
-    return np.asarray(np.maximum(fresh + np.clip(away, -FARTHEST_TOUCH, FARTHEST_TOUCH), 0.5))
+    ends = np.take_along_axis(roster.belief.overall_mean, line.at[:, 3:5], axis=1)
+    above = (middle - (line.share[:, 3:5] * ends).sum(axis=1) - log_load) / says.k
+    form = line.at[:, 1]
+    who = np.arange(len(form))
+    of_day = (weights * roster.belief.cov[who, :, form, form]).sum(axis=1)
+    trust = np.clip(1.0 - (call_sd**2 + of_day) / np.maximum(spread - of_day, 1e-12), 0.0, 1.0)
+    away = np.clip((1.0 - trust) * above, -FARTHEST_TOUCH, FARTHEST_TOUCH)
+    surprise = np.minimum((says.k * above) ** 2 / (spread + call_sd**2), MOST_SURPRISE)
+    return np.asarray(np.maximum(fresh + away, 0.5)), trust * surprise
 
 
 def reading_of(sets: Sets, says: Said, value: Floats, call_sd: Floats, doubt: Floats, people: Population) -> Reading:

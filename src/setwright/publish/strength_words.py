@@ -1,0 +1,383 @@
+"""What is believed about each lift, in a coach's words: now, change, forecast, what it rests on, what would sharpen it.
+
+Values in, the report of ``strength_report`` out. Every number carries its range.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from datetime import date, timedelta
+from math import exp
+
+import numpy as np
+
+from setwright.catalogue.exercise import Exercise
+from setwright.dose.first_session import FirstSession, find_your_load
+from setwright.people.place import Place
+from setwright.people.trainee import Goal
+from setwright.plan.asking import Asking, asking
+from setwright.publish.page import trend_text
+from setwright.publish.strength_chart import BandPoint, LiftChart, SetKind, SetPoint
+from setwright.publish.strength_report import LiftReport, StrengthReport
+from setwright.publish.units import Unit, in_unit, mass_text, number_text, range_text
+from setwright.publish.words import date_text, singular
+from setwright.strength.calling import usual_bias
+from setwright.strength.course import Course, Day
+from setwright.strength.estimates import Estimates, LiftEstimate, seconds_at
+from setwright.strength.evidence import SetEvidence
+from setwright.strength.mixture import point_with_share
+from setwright.strength.sharpen import SURE, Question, best_questions, sets_until_sure, usual_work
+from setwright.strength.spread import Spread
+
+FORECAST_WEEKS = (2, 4, 6, 8)
+WIDE = 0.12  # spread of a working load beyond which the first session finds the load, as in the dose
+SHARES = (0.6, 0.7, 0.8, 0.9)
+DEFAULT_REPS, DEFAULT_RIR = 6, 2.0
+MARKS: dict[str, SetKind] = {
+    "called": "called",
+    "failure": "failure",
+    "lower-bound": "at least",
+    "easy": "at least",
+    "test": "test",
+}
+
+
+def of_all(estimates: Estimates, places: Sequence[Place], unit: Unit, until: date | None = None) -> StrengthReport:
+    """The report on every lift with sets, the most trained first; ``until``: the day to forecast to."""
+    lifts = [estimates.lifts[slug] for slug in most_trained(estimates)]
+    bias = estimates.effort_bias_reps()
+    return StrengthReport(
+        title="How strong, and how sure",
+        subtitle="One-repetition maximum: it lies in the range 8 times in 10",
+        made_for=f"{estimates.trainee.name}, as of {date_text(estimates.today)}",
+        effort_text=bias_text(bias),
+        lifts=tuple(of_one(one, estimates, places, unit, until) for one in lifts),
+    )
+
+
+def most_trained(estimates: Estimates) -> list[str]:
+    """The lifts with sets, those with most of them first."""
+    return sorted(estimates.lifts, key=lambda slug: (-estimates.lifts[slug].sets_used, slug))
+
+
+def bias_text(bias: Spread) -> str:
+    """How reserves are called, in a sentence."""
+    if bias.p10 > 0:
+        return (
+            f"Calls fewer left than there are: about {bias.mean:.1f} ({bias.p10:.1f} to {bias.p90:.1f}) with four left."
+        )
+    return (
+        f"Calls of four left are off by {bias.mean:+.1f} ({bias.p10:+.1f} to {bias.p90:+.1f}): not told from none yet."
+    )
+
+
+def of_one(
+    one: LiftEstimate, estimates: Estimates, places: Sequence[Place], unit: Unit, until: date | None = None
+) -> LiftReport:
+    """The report on one lift, with sets or without."""
+    exercise = estimates.catalogue.get(one.exercise)
+    sets = estimates.evidence.get(one.exercise, ())
+    lift = place_of(one, estimates)
+    may = asking(exercise, estimates.trainee, estimates.today)
+    first = first_session(one, exercise, places, sets, may) if may.is_open else None
+    return LiftReport(
+        name=exercise.name,
+        now_text=now_text(one, unit),
+        rests_on=rests_text(one, estimates, unit),
+        sharpen=sharpen_of(one, estimates, lift, sets, first, unit),
+        trend_text="" if one.trend_per_week is None else trend_text(one.trend_per_week, unit),
+        change_text=gain_text(one, estimates),
+        forecast_text="" if lift is None else forecast_text(estimates, lift, one, unit, until),
+        target_text="" if lift is None else target_text(estimates, lift, one, unit),
+        reps_rows=reps_rows(one, unit),
+        first_session=() if first is None else first_lines(first, unit),
+        notes=notes_of(one, unit),
+        chart=None if lift is None else chart_of(one, estimates, lift, exercise, unit, until),
+    )
+
+
+def place_of(one: LiftEstimate, estimates: Estimates) -> int | None:
+    """Which of the followed lifts it is; None for a lift without sets that count."""
+    if estimates.course is None or one.exercise not in estimates.evidence or not one.sets_used:
+        return None
+    return list(estimates.evidence).index(one.exercise)
+
+
+def followed_course(estimates: Estimates) -> Course:
+    """The course of somebody who has logged something."""
+    if estimates.course is None:
+        raise LookupError("nothing is logged, so no course can be told")
+    return estimates.course
+
+
+def shown(whole: Spread, own_kg: float, unit: Unit, join: str = " to ") -> str:
+    """A range of the whole load as the load that is printed."""
+    return range_text(whole.p10 - own_kg, whole.p90 - own_kg, unit, join)
+
+
+def now_text(one: LiftEstimate, unit: Unit) -> str:
+    """The 1RM today with its range."""
+    whole, own = one.posterior.one_rm(), one.body_part_kg
+    added = " added to the body" if own else ""
+    return f"{shown(whole, own, unit)}{added}, most likely {mass_text(round(whole.mean - own, 1), unit)}"
+
+
+def rests_text(one: LiftEstimate, estimates: Estimates, unit: Unit) -> str:
+    """What the belief rests on."""
+    if one.basis == "sets":
+        return singular(in_unit(one.rests_on, unit))
+    if one.basis == "relatives":
+        return f"no set of its own; {estimates.catalogue.get(one.rests_on).name} and body mass"
+    return "no set of its own; body mass, sex, age and years of training" + (
+        ", and all that is logged" if estimates.course is not None else ""
+    )
+
+
+def percent(share: float) -> str:
+    """A spread as plus or minus so many percent.
+
+    >>> percent(0.0449)
+    '±4.5 %'
+    """
+    return f"±{100 * share:.1f} %"
+
+
+def sharpen_of(
+    one: LiftEstimate,
+    estimates: Estimates,
+    lift: int | None,
+    sets: Sequence[SetEvidence],
+    first: FirstSession | None,
+    unit: Unit,
+) -> str:
+    """What would make a lift surer: its first session where the spread is wide, else the best set to ask for."""
+    if first is not None:
+        fits = one.posterior.load_for(first.reps, first.rir)
+        spread = percent(fits.sd / fits.mean)
+        return f"the load for {first.reps} with {first.rir:g} left is only known to {spread}: find it as below."
+    return "" if lift is None else sharpen_text(estimates, lift, sets, one.body_part_kg, unit)
+
+
+def sharpen_text(estimates: Estimates, lift: int, sets: Sequence[SetEvidence], own_kg: float, unit: Unit) -> str:
+    """The set to ask for next, and how many until a working load is known to five percent."""
+    course = followed_course(estimates)
+    may = asking(estimates.catalogue.get(list(estimates.evidence)[lift]), estimates.trainee, estimates.today)
+    if not may.is_open:
+        return f"Nothing is asked for. {may.why_not}"
+    asked, test = best_questions(course, lift, may.reps, may.rir, may.may_test)
+    text = f"{question_text(asked, own_kg, unit)} narrows it most: {percent(asked.before)} to {percent(asked.after)}"
+    if test is not None and test.after < asked.after - 0.003:
+        text += f"; a tested single would reach {percent(test.after)}"
+    reps, rir = usual_work(sets)
+    count = sets_until_sure(course, lift, reps, rir)
+    goal = f"the load for {reps} with {rir:g} left"
+    if count == 0:
+        text += f". {goal.capitalize()} is known to {percent(SURE)} or better"
+    elif count is None:
+        text += f". {goal.capitalize()} will stay less sure than {percent(SURE)}: days differ"
+    else:
+        text += f". About {count} more {'set' if count == 1 else 'sets'} until {goal} is known to {percent(SURE)}"
+    return text + "."
+
+
+def question_text(asked: Question, own_kg: float, unit: Unit) -> str:
+    """A set to ask for, as a coach says it."""
+    load = mass_text(round(max(0.0, asked.load_kg - own_kg), 1), unit)
+    return f"A set of {asked.reps} with {asked.rir:g} left, near {load},"
+
+
+def gain_text(one: LiftEstimate, estimates: Estimates) -> str:
+    """Whether the change of the last weeks is real, in words and as a chance."""
+    if one.gained is None or estimates.course is None:
+        return "too few days to tell a change from noise" if one.sets_used else ""
+    weeks = max(1, round((estimates.today - estimates.course.since).days / 7))
+    over = f"over {weeks} weeks" if weeks > 1 else "over a week"
+    if one.gained >= 0.9:
+        return f"stronger {over}: {100 * one.gained:.0f} % sure"
+    if one.gained <= 0.1:
+        return f"weaker {over}: {100 * (1 - one.gained):.0f} % sure"
+    return f"not told from noise {over}: {100 * one.gained:.0f} % for a gain"
+
+
+def forecast_text(estimates: Estimates, lift: int, one: LiftEstimate, unit: Unit, until: date | None) -> str:
+    """The 1RM to be expected on a later day."""
+    when = until or estimates.today + timedelta(weeks=FORECAST_WEEKS[-1])
+    if when <= estimates.today:
+        return ""
+    then = followed_course(estimates).one_rm_on(when, lift)
+    return f"{shown(then, one.body_part_kg, unit)} on {date_text(when)}, if training goes on as it did"
+
+
+def goal_of(one: LiftEstimate, goals: Collection[Goal]) -> Goal | None:
+    """The strength goal with a target that is about this lift."""
+    for goal in goals:
+        if goal.kind == "strength" and goal.about == one.exercise and goal.target and goal.unit in ("kg", "lb", ""):
+            return goal
+    return None
+
+
+def target_kg(goal: Goal) -> float:
+    """The target of a strength goal as a printed load, kg."""
+    from setwright.body.units import LB_KG
+
+    return float(goal.target or 0.0) * (LB_KG if goal.unit == "lb" else 1.0)
+
+
+def target_text(estimates: Estimates, lift: int, one: LiftEstimate, unit: Unit) -> str:
+    """When the target of a goal is to be expected, with its interval."""
+    goal = goal_of(one, estimates.trainee.goals)
+    if goal is None:
+        return ""
+    course, wanted = followed_course(estimates), target_kg(goal)
+    early, middle, late = course.reached_by(wanted + one.body_part_kg, lift)
+    text = f"{mass_text(wanted, unit)}: "
+    if early is None:
+        return text + "not to be expected within two years"
+    if middle is None:
+        return text + f"not before {date_text(early)} (one chance in ten); even chances not within two years"
+    if late == estimates.today:
+        return text + "most likely there already"
+    text += "even chances now" if middle == estimates.today else f"even chances by {date_text(middle)}"
+    start = "now" if early == estimates.today else date_text(early)
+    end = date_text(late) if late is not None else "later than two years"
+    text += f" (8 times in 10 between {start} and {end})"
+    if goal.by is not None and goal.by > estimates.today:
+        chance = course.chance_of(wanted + one.body_part_kg, goal.by, lift)
+        text += f"; {100 * chance:.0f} % by {date_text(goal.by)}"
+    return text
+
+
+def reps_rows(one: LiftEstimate, unit: Unit) -> tuple[tuple[str, str, str], ...]:
+    """Loads of the plates' step with the repetitions possible today."""
+    whole, own = one.posterior.one_rm(), one.body_part_kg
+    step = 5.0 * 0.45359237 if unit == "lb" else 2.5
+    loads = sorted({round((whole.mean * share - own) / step) * step for share in SHARES})
+    rows = []
+    for load in loads:
+        if load + own <= 0 or (load < 0 and own <= 0):
+            continue
+        reps = one.posterior.reps_at(load + own)
+        rows.append((mass_text(round(load, 3), unit), f"{reps.mean:.0f}", f"{reps.p10:.0f} to {reps.p90:.0f}"))
+    return tuple(rows)
+
+
+def first_session(
+    one: LiftEstimate, exercise: Exercise, places: Sequence[Place], sets: Sequence[SetEvidence], may: Asking
+) -> FirstSession | None:
+    """The loads that find the load, where the belief is too wide for one; None where it is not, or no place has any."""
+    reps, rir = usual_work(sets) if sets else (DEFAULT_REPS, DEFAULT_RIR)
+    reps, rir = max(reps, min(may.reps)), max(rir, may.rir)
+    fits = one.posterior.load_for(reps, rir)
+    if fits.sd <= WIDE * fits.mean or exercise.load_means == "assistance":
+        return None
+    for place in places:
+        found = find_your_load(one, exercise, place, reps, rir)
+        if found is not None and len(found.loads) > 1:
+            return found
+    return None
+
+
+def first_lines(first: FirstSession, unit: Unit) -> tuple[str, ...]:
+    """A first session as lines to read."""
+    loads = ", ".join(number_text(one.load_kg, unit) for one in first.loads)
+    chances = ", ".join(f"{100 * one.chance:.0f}" for one in first.loads)
+    return (
+        f"{first.reps} repetitions at {loads} {unit}, one after the other",
+        f"Chance that each leaves {first.rir:g} or more: {chances} %",
+        first.stop_rule(),
+    )
+
+
+def notes_of(one: LiftEstimate, unit: Unit) -> tuple[str, ...]:
+    """Rows that wait for a check."""
+    notes = []
+    for row in one.doubtful:
+        load = mass_text(round(row.load_kg - one.body_part_kg, 1), unit)
+        notes.append(
+            f"Check the set of {date_text(row.date)}, {load} x {row.reps:g}: far from all that is known. "
+            "It hardly counts until then."
+        )
+    return tuple(notes)
+
+
+def suggested(row: SetEvidence, k: float) -> float:
+    """The 1RM, kg of the whole load, that one set suggests by the trainee's curve: its point in the chart."""
+    if row.kind == "test" or row.reps <= 0:
+        return row.load_kg
+    left = row.rir + float(usual_bias(row.rir, row.reps)) if row.kind == "called" else 0.0
+    left = 0.5 if row.kind == "failure" else 2.0 if row.kind == "easy" else left
+    return row.load_kg * exp(k * (row.reps + left - 1.0))
+
+
+def mark_of(row: SetEvidence, is_doubtful: bool) -> SetKind:
+    """How a set is drawn."""
+    if is_doubtful:
+        return "doubtful"
+    if row.kind == "failure" and row.reps <= 0:
+        return "failed"
+    return MARKS[row.kind]
+
+
+def label_of(row: SetEvidence, own_kg: float, unit: Unit) -> str:
+    """A set in the trade's short form."""
+    load = mass_text(round(row.load_kg - own_kg, 1), unit)
+    said = {
+        "called": f", {row.rir:g} left",
+        "failure": ", the next failed" if row.reps else " failed",
+        "easy": ", easy",
+        "test": ", tested",
+        "lower-bound": "",
+    }
+    return f"{load} x {row.reps:g}{said[row.kind]}" if row.reps else f"{load}{said[row.kind]}"
+
+
+def band_point(day: Day, lift: int, own_kg: float) -> BandPoint:
+    """The belief at the end of a day, as printed load."""
+    low, middle, high = (
+        float(np.exp(point_with_share(day.weights, day.mean[:, lift], day.variance[:, lift], share))) - own_kg
+        for share in (0.1, 0.5, 0.9)
+    )
+    return BandPoint(day.date, low, middle, high)
+
+
+def chart_of(
+    one: LiftEstimate, estimates: Estimates, lift: int, exercise: Exercise, unit: Unit, until: date | None
+) -> LiftChart:
+    """The chart of a lift: what was believed after each of its days, its sets, and what is to come."""
+    course, own = followed_course(estimates), one.body_part_kg
+    rows = estimates.evidence[one.exercise]
+    days = {row.date for row in rows if row not in one.doubtful}
+    k = one.posterior.k().mean
+    today = estimates.today
+    ends = [today + timedelta(weeks=week) for week in FORECAST_WEEKS]
+    if until is not None and until > today:
+        span = (until - today).days
+        ends = sorted({today + timedelta(days=max(1, round(span * part / 4))) for part in range(1, 5)})
+    forecast = []
+    for when in ends:
+        roster = course.on(when)
+        mean, variance = course.marginal(roster, "x", lift)
+        there = Day(when, roster.belief.weights[0], mean[:, None], variance[:, None])
+        forecast.append(band_point(there, 0, own))
+    goal = goal_of(one, estimates.trainee.goals)
+    return LiftChart(
+        exercise.name,
+        unit,
+        tuple(band_point(day, lift, own) for day in course.days if day.date in days),
+        tuple(
+            SetPoint(row.date, suggested(row, k) - own, mark_of(row, row in one.doubtful), label_of(row, own, unit))
+            for row in rows
+        ),
+        tuple(forecast),
+        None if goal is None else target_kg(goal),
+    )
+
+
+def hold_text(one: LiftEstimate, estimates: Estimates) -> str:
+    """How long a hold can be held, with its range."""
+    name = estimates.catalogue.get(one.exercise).name
+    held = estimates.evidence[one.exercise][-1].held_kg
+    if not held or not one.sets_used:
+        return f"{name}: no hold that tells anything yet"
+    seconds = seconds_at(one, held)
+    return f"{name}: held {seconds.p10:.0f} to {seconds.p90:.0f} s; {singular(one.rests_on)}"
