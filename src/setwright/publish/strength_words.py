@@ -300,11 +300,11 @@ def notes_of(one: LiftEstimate, unit: Unit) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def suggested(row: SetEvidence, k: float) -> float:
+def suggested(row: SetEvidence, k: float, bias: float) -> float:
     """The 1RM, kg of the whole load, that one set suggests by the trainee's curve: its point in the chart."""
     if row.kind == "test" or row.reps <= 0:
         return row.load_kg
-    left = row.rir + float(usual_bias(row.rir, row.reps)) if row.kind == "called" else 0.0
+    left = max(0.0, row.rir + bias * float(usual_bias(row.rir, row.reps))) if row.kind == "called" else 0.0
     left = 0.5 if row.kind == "failure" else 2.0 if row.kind == "easy" else left
     return row.load_kg * exp(k * (row.reps + left - 1.0))
 
@@ -348,6 +348,7 @@ def chart_of(
     rows = estimates.evidence[one.exercise]
     days = {row.date for row in rows if row not in one.doubtful}
     k = one.posterior.k().mean
+    bias = float(one.posterior.weights @ one.posterior.mean[:, 2])
     today = estimates.today
     ends = [today + timedelta(weeks=week) for week in FORECAST_WEEKS]
     if until is not None and until > today:
@@ -365,7 +366,7 @@ def chart_of(
         unit,
         tuple(band_point(day, lift, own) for day in course.days if day.date in days),
         tuple(
-            SetPoint(row.date, suggested(row, k) - own, mark_of(row, row in one.doubtful), label_of(row, own, unit))
+            SetPoint(row.date, suggested(row, k, bias) - own, mark_of(row, row in one.doubtful), label_of(row, own, unit))
             for row in rows
         ),
         tuple(forecast),
