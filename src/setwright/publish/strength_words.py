@@ -346,6 +346,11 @@ def chart_of(
     """The chart of a lift: what was believed after each of its days, its sets, and what is to come."""
     course, own = followed_course(estimates), one.body_part_kg
     rows = estimates.evidence[one.exercise]
+
+    def point(row: SetEvidence) -> SetPoint:
+        mark = mark_of(row, row in one.doubtful)
+        return SetPoint(row.date, suggested(row, k, bias) - own, mark, label_of(row, own, unit))
+
     days = {row.date for row in rows if row not in one.doubtful}
     k = one.posterior.k().mean
     bias = float(one.posterior.weights @ one.posterior.mean[:, 2])
@@ -365,10 +370,7 @@ def chart_of(
         exercise.name,
         unit,
         tuple(band_point(day, lift, own) for day in course.days if day.date in days),
-        tuple(
-            SetPoint(row.date, suggested(row, k, bias) - own, mark_of(row, row in one.doubtful), label_of(row, own, unit))
-            for row in rows
-        ),
+        tuple(point(row) for row in rows),
         tuple(forecast),
         None if goal is None else target_kg(goal),
     )
