@@ -48,7 +48,16 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
 
 
 @pytest.mark.parametrize(
-    "page", ["README.md", "CONTRIBUTING.md", "docs/glossary.md", "docs/cautions.md", "docs/files.md"]
+    "page",
+    [
+        "README.md",
+        "CONTRIBUTING.md",
+        "docs/glossary.md",
+        "docs/cautions.md",
+        "docs/files.md",
+        "docs/how-strong.md",
+        "docs/estimator.md",
+    ],
 )
 def test_links_lead_somewhere(page: str) -> None:
     path = ROOT / page
