@@ -19,12 +19,12 @@ from typing import Any
 
 import numpy as np
 
-from setwright.strength.calling import scatter, usual_bias
+from setwright.strength.calling import scatter
 from setwright.strength.course import Course
 from setwright.strength.mixture import Floats, Mixture
 from setwright.strength.population import population
 from setwright.strength.posterior import LiftPosterior
-from setwright.strength.roster import LEAST_K, USUAL_REST_S, Roster, Start, restlessness, with_sets
+from setwright.strength.roster import LEAST_K, MOST_LOSS, Roster, Start, restlessness, with_sets
 from setwright.strength.simulated import (
     CALLED,
     FAILURE,
@@ -48,6 +48,7 @@ from setwright.strength.simulated import (
     tenths,
     trained,
 )
+from setwright.strength.tiring import USUAL_REST_S
 
 ROOT = Path(__file__).resolve().parents[1]
 PAGE, PICTURE = ROOT / "docs" / "calibration.md", ROOT / "docs" / "pictures" / "reliability.svg"
@@ -98,42 +99,27 @@ def view(roster: Roster, person: int, lift: int) -> LiftPosterior:
     at = [roster.number_of("x", lift), roster.number_of("k", lift), roster.number_of("bias")]
     belief, people = roster.belief, population()
     cov = belief.cov[person][:, at][:, :, at]
-    return LiftPosterior(belief.weights[person], belief.mean[person][:, at], cov, people.day * restlessness(people))
+    loss = float(np.clip(belief.overall_mean[person, roster.number_of("loss")], 0.0, MOST_LOSS))
+    day = people.day * restlessness(people)
+    return LiftPosterior(belief.weights[person], belief.mean[person][:, at], cov, day, loss)
 
 
 @dataclass(frozen=True)
 class Predictions:
     """Predictions of sets, all (m,): who, number of the set, chance said, peer's margin in repetitions, outcomes.
 
-    rested : chance said when the tiring of the sets before it is reckoned with; called : the same, with the scatter of
-    the call that will be written
+    fresh : chance said as if it were the first set of the day; called : ``said`` with the scatter of the call that
+    will be written, and its rounding
     """
 
     person: Floats
     number: Floats
     said: Floats
-    rested: Floats
+    fresh: Floats
     called: Floats
     margin: Floats
     kept: Floats
     kept_as_called: Floats
-
-
-def with_tiring(roster: Roster, person: int, lift: int, plan: Plan) -> tuple[float, float]:
-    """(chance of a set when the sets before it, alike, are reckoned with; the same that it is also called so)."""
-    people, state = population(), roster.belief.overall_mean[person]
-    k, bias, loss = (float(state[roster.number_of(what, lift)]) for what in ("k", "bias", "loss"))
-    reps, rir, load = float(plan.reps[person]), float(plan.rir[person]), float(plan.load_kg[person])
-    reserve = max(0.0, rir + bias * float(usual_bias(rir, reps)))
-    tired = 0.0
-    for _ in range(plan.number - 1):
-        tired = (tired + np.exp(-reserve / people.effort_scale_reps)) * np.exp(
-            -(USUAL_REST_S - 120.0) / people.recovery_s
-        )
-    whole = (reps + reserve) / max(0.4, 1.0 - loss * tired)
-    one = view(roster, person, lift)
-    called = replace(one, day_noise=np.hypot(one.day_noise, max(k, LEAST_K) * float(scatter(rir, reps))))
-    return one.chance(load, whole - reserve, rir), called.chance(load, whole - reserve - 0.25, rir)
 
 
 def predictions(step: Step, count: int, load_sd: float = 0.06) -> Predictions:
@@ -148,10 +134,13 @@ def predictions(step: Step, count: int, load_sd: float = 0.06) -> Predictions:
             margin = 30.0 * (top / plan.load_kg - 1.0) - (plan.reps + plan.rir)
             for person in np.flatnonzero((plan.has > 0) & (plan.to_failure == 0) & (top > 0)):
                 who, load = int(person), float(plan.load_kg[person])
-                said = view(roster, who, plan.lift).chance(load, float(plan.reps[who]), float(plan.rir[who]))
-                tiring = with_tiring(roster, who, plan.lift, plan)
+                one, reps, rir = view(roster, who, plan.lift), float(plan.reps[who]), float(plan.rir[who])
+                said, fresh = (one.chance(load, reps, rir, before) for before in (plan.number - 1, 0))
+                k = max(float(one.weights @ one.mean[:, 1]), LEAST_K)
+                of_call = replace(one, day_noise=np.hypot(one.day_noise, k * float(scatter(rir, reps))))
+                called = of_call.chance(load, reps, max(0.0, rir - 0.25), plan.number - 1)
                 outcome = float(done.kept[who]), float(done.kept_as_called[who])
-                rows.append([float(who), float(plan.number), said, *tiring, float(margin[who]), *outcome])
+                rows.append([float(who), float(plan.number), said, fresh, called, float(margin[who]), *outcome])
         sets = done.sets
         tells = (sets.lift >= 0) & ((sets.kind == CALLED) | (sets.kind == FAILURE)) & (sets.reps > 0)
         best.append((day, plan.lift, np.where(tells, np.exp(sets.log_load) * (1 + (sets.reps + sets.rir) / 30), 0.0)))
@@ -181,10 +170,9 @@ def completed(found: Predictions, picture: bool) -> Iterator[str]:
         (meant, found.kept, found.said, every),
         (f"{meant}, first sets of a lift", found.kept, found.said, first),
         (f"{meant}, third and later", found.kept, found.said, later_sets),
-        (f"{meant}, third and later, ours with tiring", found.kept, found.rested, later_sets),
-        (f"{meant}, all, ours with tiring", found.kept, found.rested, every),
+        (f"{meant}, third and later, ours as if first", found.kept, found.fresh, later_sets),
         (called, found.kept_as_called, found.said, every),
-        (f"{called}, ours with tiring and the scatter of calls", found.kept_as_called, found.called, every),
+        (f"{called}, ours with the scatter of calls", found.kept_as_called, found.called, every),
     ]
     for name, came, said, which in chosen:
         fit = logistic(found.margin[~test & which], came[~test & which])
@@ -195,12 +183,12 @@ def completed(found: Predictions, picture: bool) -> Iterator[str]:
         shown = " | ".join(f"{score:.4f}" for score in scores)
         yield f"| {name} | {some.sum()} | {base:.2f} | {shown} | {scores[0] / scores[3]:.2f} |"
     yield "\nThe ratio is ours over the logistic peer.\n"
-    yield "| chance said | first sets: said -> came, % | sets | all sets: said -> came, % | sets | with tiring | sets |"
+    yield "| chance said | first sets: said -> came, % | sets | all sets: said -> came, % | sets | as if first | sets |"
     yield "| --- | --- | --- | --- | --- | --- | --- |"
     columns = [
         by_tenth(found.said[test & first], found.kept[test & first]),
         by_tenth(found.said[test], found.kept[test]),
-        by_tenth(found.rested[test], found.kept[test]),
+        by_tenth(found.fresh[test], found.kept[test]),
     ]
     for number in range(10):
         cells = [

@@ -59,6 +59,7 @@ def sets_of(count: int, lifts: int, seed: int) -> Sets:
         np.full(count, 180.0),
         nothing,
         nothing,
+        nothing,
     )
 
 

@@ -12,8 +12,16 @@ from hypothesis import strategies as st
 
 from setwright.catalogue.load import catalogue
 from setwright.people.trainee import Baseline, Screening, Trainee, TrainingDay
-from setwright.strength.evidence import KINDS, SetEvidence
-from setwright.strength.gathering import evidence_of, gather, hold_strain, of_baseline, of_set, with_strange
+from setwright.strength.evidence import KINDS, Kind, SetEvidence
+from setwright.strength.gathering import (
+    evidence_of,
+    gather,
+    hold_strain,
+    of_baseline,
+    of_set,
+    with_echoes,
+    with_strange,
+)
 from setwright.strength.logged import Log, LoggedSet
 
 ON = date(2026, 9, 7)
@@ -52,14 +60,50 @@ def test_how_a_set_ended_says_what_it_says() -> None:
     assert kind(ended_by="planned", rir=3.0) == "called"
 
 
-@pytest.mark.parametrize("note", ["easy", "felt easy", "Very light today", "really comfortable, could do more"])
+@pytest.mark.parametrize(
+    "note",
+    [
+        "easy",
+        "felt easy",
+        "Very light today",
+        "too light",
+        "felt light, could do more",
+        "really comfortable, could do more",
+        "no pain, felt easy",
+        "easy and light",
+    ],
+)
 def test_a_note_that_a_set_felt_easy_is_read(note: str) -> None:
     assert kind(note=note) == "easy"
 
 
 @pytest.mark.parametrize(
     "note",
-    ["not easy", "wasn't easy at all", "never light", "no longer easy", "uncomfortable", "hard", "did not feel easy"],
+    [
+        "not easy",
+        "wasn't easy at all",
+        "wasn\u2019t easy",
+        "never light",
+        "no longer easy",
+        "uncomfortable",
+        "hard",
+        "did not feel easy",
+        "didn't feel easy",
+        "hardly easy",
+        "anything but easy",
+        "far from comfortable",
+        "not what I would call easy",
+        "easy? no",
+        "light-headed",
+        "felt light-headed",
+        "felt light headed after",
+        "felt lightheaded",
+        "felt light and dizzy",
+        "shoulder light pain",
+        "felt light pain in the shoulder",
+        "very light twinge",
+        "light weights room closed",
+    ],
 )
 def test_a_note_that_a_set_did_not_feel_easy_is_not_read_as_easy(note: str) -> None:
     assert kind(note=note) == "lower-bound"
@@ -76,6 +120,30 @@ def test_a_single_in_a_test_is_a_test_and_a_set_of_eight_is_none() -> None:
     assert kind(reps=1, rir=0.0, note="tested today") == "test"
     assert kind(reps=8, note="1RM test") == "lower-bound"
     assert kind(reps=1, rir=3.0, note="warming up for the test") == "called"
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "not a max attempt",
+        "no test today",
+        "this wasn't a test",
+        "never attempt a max again",
+        "max strength",
+        "warming up for the test",
+        "greatest effort, nice music",
+    ],
+)
+def test_a_single_that_was_no_test_is_none(note: str) -> None:
+    assert kind(reps=1, note=note) == "lower-bound"
+    assert kind(reps=1, note=note, rir=0.0) == "called"
+
+
+@pytest.mark.parametrize(
+    ("session", "expected"), [("max strength", "lower-bound"), ("test day", "test"), ("competition", "test")]
+)
+def test_the_name_of_a_session_can_make_a_single_a_test(session: str, expected: str) -> None:
+    assert kind(reps=1, session=session) == expected
 
 
 def test_a_failed_attempt_counts_and_an_empty_row_does_not() -> None:
@@ -233,3 +301,41 @@ def test_a_failed_attempt_with_a_huge_load_is_no_claim() -> None:
     (_, failed) = with_strange([*base, SetEvidence(ON, 300.0, 0, "failure")], base, log(120.0))
 
     assert not failed.strange
+
+
+def bare(ago: int, load: float = 100.0, reps: float = 5, kind: Kind = "lower-bound", rir: float = 0.0) -> SetEvidence:
+    return SetEvidence(ON - timedelta(days=ago), load, reps, kind, rir)
+
+
+@pytest.mark.parametrize(
+    ("later", "is_echo"),
+    [
+        (bare(0), True),
+        (bare(0, reps=4), True),
+        (bare(0, load=97.5), True),
+        (bare(0, load=102.5), False),
+        (bare(0, reps=6), False),
+        (bare(0, kind="easy"), False),  # two more were left
+        (bare(0, reps=3, kind="easy"), True),
+        (bare(0, kind="called", rir=2.0), False),
+        (bare(0, kind="failure"), False),
+        (bare(0, kind="test"), False),
+        (bare(-46), True),  # eight weeks after the first, to the day
+        (bare(-47), False),
+    ],
+)
+def test_a_bound_that_was_given_already_is_an_echo(later: SetEvidence, is_echo: bool) -> None:
+    """By hand: five at 100 kg, ten days ago, says all about no more repetitions with no more load, for eight weeks."""
+    first = bare(10)
+
+    assert [one.is_echo for one in with_echoes([first, later])] == [False, is_echo]
+
+
+def test_five_and_more_left_are_said_anew_each_day_because_calls_scatter() -> None:
+    rows = [bare(ago, kind="called", rir=6.0) for ago in (3, 3, 0)]
+
+    assert [one.is_echo for one in with_echoes(rows)] == [False, True, False]
+
+
+def test_a_row_that_waits_for_a_check_makes_no_echo() -> None:
+    assert not any(one.is_echo for one in with_echoes([replace(bare(3, load=300.0), strange=True), bare(0)]))

@@ -24,6 +24,7 @@ from setwright.strength.evidence import SetEvidence
 from setwright.strength.gathering import evidence_of
 from setwright.strength.logged import Log, LoggedSet
 from setwright.strength.mixture import share_below
+from setwright.strength.population import population
 from setwright.strength.posterior import LiftPosterior
 from setwright.strength.roster import with_sets
 
@@ -134,12 +135,9 @@ def test_the_load_for_a_set_is_that_of_draws(reps: float, rir: float) -> None:
     assert (load.p10, load.p90) == pytest.approx(np.quantile(drawn, [0.1, 0.9]), rel=0.01)
 
 
-@pytest.mark.parametrize("load_kg", [70.0, 95.0, 110.0])
+@pytest.mark.parametrize("load_kg", [70.0, 95.0, 110.0, 125.0, 140.0])
 def test_repetitions_at_a_load_are_those_of_draws(load_kg: float) -> None:
-    """Referee: draws of 1 + (x + form - ln load) / k, nought where nothing moves; a tenth of a repetition.
-
-    Not where hardly one is possible: there the sum over repetitions is blurred by its first step, a quarter.
-    """
+    """Referee: draws of 1 + (x + form - ln load) / k, nought where nothing moves; a tenth of a repetition."""
     x, k, _, form = draws().T
     drawn = np.clip(1 + (x + form - log(load_kg)) / np.maximum(k, 1e-3), 0, 100)
 
@@ -169,6 +167,43 @@ def test_heavier_is_never_more_likely(load: int, reps: int, rir: int) -> None:
     # The product of curve and bias is straightened, which shows in the last thousandths.
     assert belief.chance(load, reps + 1, rir) <= chance + 1e-3
     assert belief.chance(load, reps, rir + 1) <= chance + 1e-3
+
+
+@pytest.mark.parametrize(
+    ("load_kg", "reps", "rir", "before", "rest_s"),
+    [(90, 5, 2, 1, 150.0), (80, 8, 1, 2, 120.0), (75, 8, 3, 3, 150.0), (95, 5, 1, 1, 300.0), (100, 3, 1, 2, 90.0)],
+)
+def test_the_chance_of_a_later_set_is_that_of_draws(
+    load_kg: float, reps: float, rir: float, before: int, rest_s: float
+) -> None:
+    """Referee: draws of the statement multiplied out: of (1 + (x + form - ln load) / k) repetitions each set before
+    takes 22 %, less with a reserve (e times in 2.5) and with rest (e times in 200 s after two minutes; from the
+    priors). Half a hundredth, so that the same without the sets before fails."""
+    x, k, bias, form = draws().T
+    belief, people = replace(any_belief(), loss=0.22), population()
+    usual = usual_bias(rir, reps)
+    hard = np.exp(-(rir + float(belief.weights @ belief.mean[:, 2]) * usual) / people.effort_scale_reps)
+    rest = np.exp(-(rest_s - 120.0) / people.recovery_s)
+    left = 1 - 0.22 * hard * sum(rest**number for number in range(1, before + 1))
+    share = (left * (1 + (x + form - log(load_kg)) / k) >= reps + rir + bias * usual).mean()
+
+    assert 0.05 < share < 0.95
+    assert belief.chance(load_kg, reps, rir, before, rest_s) == pytest.approx(share, abs=0.005)
+    assert belief.chance(load_kg, reps, rir) > share + 0.03
+
+
+@settings(max_examples=50, deadline=None, derandomize=True)
+@given(load=st.integers(60, 130), before=st.integers(0, 5), rest=st.floats(30, 400), reps=st.integers(1, 12))
+def test_more_sets_before_never_help_and_longer_rests_never_hurt(
+    load: int, before: int, rest: float, reps: int
+) -> None:
+    belief = after_a_month().posterior
+    chance = belief.chance(load, reps, 1, before, rest)
+
+    # A steeper curve goes with a higher 1RM, so sets of more are surer; it shows in the last thousandths.
+    assert belief.chance(load, reps, 1, before + 1, rest) <= chance + 1e-3
+    assert belief.chance(load, reps, 1, before, rest + 30) >= chance - 1e-3
+    assert belief.chance(load, reps, 1, 0, rest) == belief.chance(load, reps, 1)
 
 
 # Laws of what a set does.
@@ -257,6 +292,33 @@ def test_a_test_and_a_heavier_failed_attempt_enclose_the_estimate() -> None:
 
     assert 120 < found.mean < 130
     assert found.sd < after_a_month().posterior.one_rm().sd
+
+
+def test_a_bound_said_ten_times_says_no_more_than_once() -> None:
+    bare = [done(108, 5, ago=28 - 3 * day, number=9) for day in range(10)]
+
+    once, often = lift(*MONTH, bare[0]), lift(*MONTH, *bare)
+
+    assert kg(often) == pytest.approx(kg(once), rel=0.003)
+    assert often.doubtful == () and often.sets_used == len(MONTH) + 10
+
+
+def test_weeks_without_sets_raise_nothing() -> None:
+    """Law: time alone raises no load: the 1RM is as on the last day, only less sure."""
+    held = [known(*MONTH, today=ON + timedelta(weeks=weeks)).lifts["back_squat"].posterior.one_rm() for weeks in (0, 2)]
+
+    # A wider spread of ln raises the mean of the kilograms: half its growth in variance, 0.05 kg here.
+    assert held[1].mean == pytest.approx(held[0].mean, abs=0.1)
+    assert held[1].sd > held[0].sd
+
+
+@pytest.mark.parametrize(("ago", "since"), [((70, 57, 40, 7), 57), ((70, 56, 40, 7), 56), ((50, 40, 7), 50)])
+def test_change_is_judged_from_the_last_day_with_sets_before_its_weeks(ago: tuple[int, ...], since: int) -> None:
+    """Arithmetic: eight weeks are 56 days; a log that is younger is judged from its first day."""
+    course = known(*(done(100, 5, 2, ago=one) for one in ago)).course
+
+    assert isinstance(course, Course)
+    assert course.since == ON - timedelta(days=since)
 
 
 def test_old_sets_count_less_than_new_ones() -> None:
@@ -409,11 +471,15 @@ def ahead(found: Estimates, weeks: int) -> float:
 
 
 def test_a_second_test_two_days_later_is_not_extrapolated() -> None:
-    """Nine per cent in two days is thirty a week; the forecast stays within 4 % of that without any jump."""
+    """Nine per cent in two days is thirty a week; the forecast stays near that without any jump.
+
+    Not on it: novices gain so differently (sd 0.08 for a mean of 0.12 by the clock of growth) that a jump is a little
+    news about the gain, too: a fifth of a jump more after one week, and hardly more than once the jump after twelve.
+    """
     jump, level = trained_on((100, 2), (109, 0)), trained_on((100, 2), (100, 0))
 
-    for weeks in (1, 4, 12):
-        assert ahead(jump, weeks) == pytest.approx(ahead(level, weeks), abs=0.04)
+    for weeks, within in ((1, 0.03), (4, 0.07), (12, 0.12)):
+        assert ahead(jump, weeks) == pytest.approx(ahead(level, weeks), abs=within)
     # Referee: real legs (below) gained 26 % in the first five weeks after their second test.
     assert 1.0 < ahead(jump, 4) < 1.26
 

@@ -13,6 +13,7 @@ import pytest
 from scipy.special import ndtr
 from scipy.stats import norm, qmc
 
+from setwright.strength import calling
 from setwright.strength import roster as room
 from setwright.strength.calling import scatter, usual_bias
 from setwright.strength.evidence import KINDS
@@ -28,8 +29,9 @@ PEOPLE = Population(
     day=0.022,
     day_shared=0.05,
     restless=1.45,
-    novice_rate=0.1,
+    novice_rate=0.12,
     trained_rate=0.06,
+    novice_rate_sd=0.08,
     rate_sd=0.05,
     rate_shared=0.7,
     settled_weeks=10.0,
@@ -104,6 +106,7 @@ def as_sets(*rows: Done | None) -> Sets:
         numbers([row.rest_s for row in all_rows]),
         numbers([row.guess_sd for row in all_rows]),
         np.zeros(len(all_rows)),
+        np.zeros(len(all_rows)),
     )
 
 
@@ -153,6 +156,11 @@ def calls_of(left: np.ndarray, bias: np.ndarray, reps: float) -> np.ndarray:
     return np.where(left < 0, left, np.array(found))
 
 
+def call_sd(call: np.ndarray | float, reps: float, doubt: np.ndarray) -> np.ndarray:
+    """Scatter of a call in repetitions called: more the more is left; with the doubt about the load."""
+    return np.hypot(scatter(np.clip(call, 0.0, room.FAR_CALL + 1.0), reps), doubt)
+
+
 def brute_force(
     start: Start, rows: list[Done], people: Population = PEOPLE, power: int = 11, points: int = 241
 ) -> tuple[list[Belief], list[Belief]]:
@@ -176,23 +184,30 @@ def brute_force(
         possible = left * (1.0 + shown / own)
         a_rep = own / left  # what one repetition is in ln load
         doubt = np.hypot(room.PLATE_SD, row.guess_sd) / a_rep
+        # What the sets before took is known to a third: as repetitions of this set.
+        doubt = np.hypot(doubt, room.TIRED_DOUBT * loss[:, None] * felt * np.maximum(possible, 0.0) / left)
         slip, stray = people.slip_chance, people.stray_chance
-        if row.kind == "called":
-            off = row.rir - calls_of(possible - row.reps, bias, row.reps)
-            sd = np.hypot(scatter(row.rir, row.reps), doubt)
+        # What a slip makes of a window in load is a density: the window over the width of slips.
+        wild = slip / (people.slip_sd * np.sqrt(2 * np.pi))
+        if row.kind == "called" and row.rir >= room.FAR_CALL:
+            call = calls_of(possible - row.reps, bias, row.reps)
+            chance = (1 - slip) * ndtr((call - room.FAR_CALL) / call_sd(room.FAR_CALL, row.reps, doubt)) + slip
+        elif row.kind == "called":
+            call = calls_of(possible - row.reps, bias, row.reps)
+            off, sd = row.rir - call, call_sd(call, row.reps, doubt)
             chance = (1 - stray - slip) * norm.pdf(off, 0, sd) + stray * norm.pdf(off, 0, people.stray_times * sd)
             chance += slip * norm.pdf(off, 0, people.slip_sd / a_rep)
         elif row.kind == "test":
-            over = shown - own * (row.reps / left - 1.0)
-            inside = ndtr(over / room.TEST_SOFT) - ndtr((over - room.TEST_LEFT) / room.TEST_SOFT)
-            chance = (1 - slip) * inside + slip
+            over, soft = shown - own * (row.reps / left - 1.0), np.hypot(room.TEST_SOFT, doubt * a_rep)
+            inside = ndtr(over / soft) - ndtr((over - room.TEST_LEFT) / soft)
+            chance = (1 - slip) * inside + wild * room.TEST_LEFT
         else:
             soft = np.hypot(room.EASY_SOFT if row.kind == "easy" else room.BOUND_SOFT_REPS, doubt)
             least = row.reps + (room.EASY_LEFT if row.kind == "easy" else 0.0)
             inside = ndtr((possible - least) / soft)
             if row.kind == "failure":
                 inside = inside - ndtr((possible - least - 1) / soft) if row.reps else 1 - ndtr((possible - 1) / soft)
-            chance = (1 - slip) * inside + slip
+            chance = (1 - slip) * inside + (wild * a_rep if row.kind == "failure" and row.reps else slip)
         logs[row.lift] += np.log(chance)
         is_first = row is next(other for other in rows if other.lift == row.lift)
         if is_first and (row.kind == "called" or (row.kind == "failure" and row.reps)):
@@ -230,16 +245,21 @@ SINGLE = {
     "five and a failed sixth": Done("failure", 90, 5),
     "not even one": Done("failure", 110, 0),
     "ended by form": Done("lower-bound", 80, 5),
+    "five, six left": called(75, 5, 6),
     "felt easy": Done("easy", 80, 5),
     "a best of a test": Done("test", 100, 1),
 }
 
 
-def is_near(found: Belief, given: Belief, chosen: Belief, sd_within: float) -> bool:
-    """Between the two ways to read a first load, give or take half a plate; or a seventh of the sd where nobody knows
-    to half a plate (the range is then a hundredth too short to hold what it should). The sd is near either."""
+def is_near(found: Belief, given: Belief, chosen: Belief, sd_within: float, referee: float = 0.0) -> bool:
+    """Between the two ways to read a first load, give or take half a plate; or a fifth of the sd where nobody knows
+    to half a plate. The sd is near either. ``referee`` : what the referee's own draws are worth.
+
+    A fifth: calls scatter more the more is left, so what is left is rather more than called; the filter takes the
+    scatter at one likely call and misses that, by up to 0.02 of ln 1RM where only body mass is known.
+    """
     sd = max(given[1], chosen[1])
-    room_for = max(HALF_A_PLATE, sd / 7)
+    room_for = max(HALF_A_PLATE, sd / 5) + referee
     print(f"mean {found[0]:.4f}: {given[0]:.4f}, {chosen[0]:.4f}; sd {found[1]:.4f}: {given[1]:.4f}, {chosen[1]:.4f}")
     is_between = min(given[0], chosen[0]) - room_for <= found[0] <= max(given[0], chosen[0]) + room_for
     return is_between and (1 - sd_within) * min(given[1], chosen[1]) <= found[1] <= (1 + sd_within) * sd
@@ -255,11 +275,11 @@ def is_near(found: Belief, given: Belief, chosen: Belief, sd_within: float) -> b
     ],
 )
 def test_one_set_teaches_what_brute_force_says(name: str, sd: float) -> None:
-    """Referee: ``brute_force``, whose draws are worth 0.0005 of the mean. The sd to a tenth."""
+    """Referee: ``brute_force``, whose draws are worth 0.0005 of the mean. The sd to an eighth."""
     start, row = start_of(1, sd), SINGLE[name]
     (given,), (chosen,) = brute_force(start, [row])
 
-    assert is_near(belief_in(after(begin([start], PEOPLE), [row])), given, chosen, 0.1)
+    assert is_near(belief_in(after(begin([start], PEOPLE), [row])), given, chosen, 1 / 8)
 
 
 SEVERAL = {
@@ -275,6 +295,8 @@ SEVERAL = {
     "bounds, climbing": (1, [Done("lower-bound", 80, 5), Done("lower-bound", 90, 5)]),
     "three bounds": (1, [Done("lower-bound", 80, 5)] * 3),
     "three easy sets": (1, [Done("easy", load, 5) for load in (80, 85, 90)]),
+    "six left, twice on different loads": (1, [called(70, 5, 6), called(80, 5, 6)]),
+    "six left, then two": (1, [called(70, 5, 6), called(80, 5, 2)]),
     "two lifts, one call": (2, [called(80, 5, 2)]),
     "two lifts, a call each": (2, [called(80, 5, 2), called(60, 5, 2, lift=1)]),
     "two lifts, mixed": (
@@ -314,7 +336,8 @@ def brute_force_of_weeks(
     start: Start, weeks: list[list[Done]], people: Population = PEOPLE, power: int = 13, points: int = 121
 ) -> tuple[list[Belief], list[Belief]]:
     """(mean, sd) of ln 1RM after each of some weekly days of called sets of one lift: a grid over the first day's
-    strength, draws for growth, walk, form and all the rest. Draws thin out: worth 0.004 of the mean at the end."""
+    strength, draws for growth, walk, form and all the rest. Draws thin out: worth 0.001 of the mean (seen by
+    doubling them)."""
     days = len(weeks)
     even = qmc.Sobol(2 * days + 7, seed=3).random_base2(power)
     z = norm.ppf(np.clip(even[:, 1:], 1e-12, 1 - 1e-12))
@@ -325,7 +348,8 @@ def brute_force_of_weeks(
     new = 0.5 ** (start.training_years / people.rate_halves_at)
     hides = people.learning_trained + (people.learning_novice - people.learning_trained) * new
     hides = hides * (1 + people.learning_sd / people.learning_novice * z[:, 3])
-    rate = people.trained_rate + (people.novice_rate - people.trained_rate) * new + people.rate_sd * restless * z[:, 4]
+    rate_sd = people.rate_sd + (people.novice_rate_sd - people.rate_sd) * new
+    rate = people.trained_rate + (people.novice_rate - people.trained_rate) * new + rate_sd * restless * z[:, 4]
     rough = np.random.default_rng(0).random((len(k), days)) < people.rough_chance
     trained = people.settled_weeks * (1 - new) + np.arange(days)
     steps = rate[:, None] * np.log((1 + trained[1:]) / (1 + trained[:-1]))
@@ -345,8 +369,10 @@ def brute_force_of_weeks(
             left = np.maximum(room.LEAST_LEFT, 1.0 - loss * felt)
             now = grown[:, day] + form[:, day] - people.learning_kept**day * hides - np.log(row.load_kg)
             possible = left * (1.0 + (grid + now[:, None]) / k)
-            off = row.rir - calls_of(possible - row.reps, bias, row.reps)
-            sd = np.hypot(scatter(row.rir, row.reps), room.PLATE_SD * left / k)
+            doubt = room.PLATE_SD * left / k
+            doubt = np.hypot(doubt, room.TIRED_DOUBT * loss * felt * np.maximum(possible, 0.0) / left)
+            call = calls_of(possible - row.reps, bias, row.reps)
+            off, sd = row.rir - call, call_sd(call, row.reps, doubt)
             chance = (1 - stray - slip) * norm.pdf(off, 0, sd) + stray * norm.pdf(off, 0, people.stray_times * sd)
             logs += np.log(chance + slip * norm.pdf(off, 0, people.slip_sd * left / k))
             tired = felt + np.exp(-np.maximum(0.0, possible - row.reps) / people.effort_scale_reps)
@@ -383,7 +409,80 @@ def test_weeks_of_calls_teach_what_brute_force_says(name: str) -> None:
     for day, rows in enumerate(WEEKS[name]):
         roster = after(later(roster, np.array([7.0 * (day > 0)]), PEOPLE), rows)
 
-        assert is_near(belief_in(roster), given[day], chosen[day], 0.2)
+        assert is_near(belief_in(roster), given[day], chosen[day], 0.2, referee=0.001)
+
+
+# What the rows say that is no number.
+
+
+def test_a_bound_said_before_changes_nothing_and_still_tires() -> None:
+    roster = after(begin([start_of(2, 0.45)], PEOPLE), [called(80, 5, 2)])
+    bare = as_sets(Done("lower-bound", 90, 5))
+
+    news, _, _ = with_sets(roster, bare, PEOPLE)
+    echo, log_chance, slip = with_sets(roster, replace(bare, is_echo=np.ones(1)), PEOPLE)
+
+    assert belief_in(news) != belief_in(roster)
+    assert np.array_equal(echo.belief.mean, roster.belief.mean) and np.array_equal(echo.belief.cov, roster.belief.cov)
+    assert echo.belief.weights == pytest.approx(roster.belief.weights, abs=1e-15)
+    assert (log_chance[0], slip[0]) == pytest.approx((0.0, 0.0), abs=1e-12)
+    assert np.array_equal(echo.tired, news.tired) and echo.tired[0, 0] > roster.tired[0, 0]
+
+
+@pytest.mark.parametrize(
+    ("row", "chance"),
+    [
+        (Done("test", 300, 1), 0.005 * 0.05 / (0.5 * np.sqrt(2 * np.pi))),
+        (Done("failure", 30, 5), 0.005 * 0.032 / (0.5 * np.sqrt(2 * np.pi))),
+        (Done("failure", 30, 0), 0.005),
+        (Done("lower-bound", 300, 5), 0.005),
+        (called(300, 5, 6), 0.005),
+    ],
+)
+def test_what_cannot_be_is_a_slip_as_likely_as_slips_are(row: Done, chance: float) -> None:
+    """Referee: by hand: one row in 200 is wild, with an sd of 0.5; a window in load, 5 % above a test and one
+    repetition (0.032) above a failure, is hit as often as it is wide; what has one edge is met by any slip."""
+    start = replace(start_of(1, 0.05), k_sd=np.zeros(1))
+
+    roster, log_chance, slip = with_sets(begin([start], PEOPLE), as_sets(row), PEOPLE)
+
+    assert np.exp(log_chance[0]) == pytest.approx(chance, rel=1e-6)
+    assert slip[0] == pytest.approx(1.0, abs=1e-6)
+    assert belief_in(roster)[0] == pytest.approx(start.log_1rm[0], abs=1e-6)
+
+
+def test_seven_left_says_no_more_than_five_left() -> None:
+    """Referee: Hackett et al. 2017 (seen): with 7 to 10 left calls are over 2 off, so five or more means at least."""
+    first = begin([start_of(1, KNOWN_SD)], PEOPLE)
+    five, seven = (after(first, [called(80, 5, rir)]) for rir in (5, 7))
+
+    assert belief_in(five) == pytest.approx(belief_in(seven), abs=1e-12)
+    assert belief_in(five)[0] > belief_in(first)[0]
+
+
+def test_what_sets_before_took_is_known_to_a_third(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Referee: by hand: 1.6 hard sets before take 35 % of the repetitions, and 0.3 of that is doubt; beside it the
+    call, 15 % wider for the bend of the line, half a per cent of plates, and the form of the day."""
+    all_calls_scatter_alike(monkeypatch)
+    people = replace(PLAIN, loss=0.22, learning_trained=0.0, learning_sd=0.0)
+    start = replace(start_of(1, 5.0, years=50.0), k_sd=np.zeros(1))
+    worn = replace(begin([start], people), tired=np.full((1, 1), 1.6))
+
+    _, sd = belief_in(after(worn, [replace(called(80, 5, 2), rest_s=120.0)], people))
+
+    left = 1 - 0.22 * 1.6
+    of_call, of_tiring = 1.15 * 0.032 * calling.CALL_SD / left, 0.3 * 0.032 * (7 / left) * (1 - left) / left
+    assert of_tiring > of_call
+    assert sd == pytest.approx(np.sqrt(of_call**2 + of_tiring**2 + 0.004**2 + people.day**2), rel=1e-3)
+
+
+def test_novices_differ_more_in_how_they_gain() -> None:
+    """Referee: arithmetic: half of the way from 0.08 to 0.05 is gone after a year: 0.065."""
+    for years, sd in ((0.0, 0.08), (1.0, 0.065), (50.0, 0.05)):
+        roster = begin([start_of(1, 0.3, years)], replace(PEOPLE, restless=1.0))
+        at = roster.number_of("rate")
+
+        assert np.sqrt(roster.belief.cov[0, :, at, at]) == pytest.approx(np.full(6, sd), abs=1e-12)
 
 
 # Without classes, rough stretches, wild rows, bias and fatigue, and with the curve known, all is linear and
@@ -399,6 +498,7 @@ PLAIN = replace(
     loss=0.0,
     loss_sd=0.0,
 )
+NO_GROWTH = {"novice_rate": 0.0, "trained_rate": 0.0, "novice_rate_sd": 0.0, "rate_sd": 0.0}
 DAYS = (0, 2, 5, 9, 16, 61, 63)  # with six and a half weeks off
 DIARY: list[list[Done]] = [
     [called(80, 5, 2), called(82.5, 4, 1), called(62, 6, 3, lift=1)],
@@ -426,7 +526,8 @@ def one_big_system(start: Start, people: Population) -> tuple[np.ndarray, np.nda
     mean[lifts : 2 * lifts] = people.trained_rate + (people.novice_rate - people.trained_rate) * new
     mean[2 * lifts : walks] = people.bias, hides
     cov[:lifts, :lifts] = start.like * np.outer(start.log_1rm_sd, start.log_1rm_sd)
-    cov[lifts : 2 * lifts, lifts : 2 * lifts] = shared(lifts, people.rate_shared) * people.rate_sd**2
+    rate_sd = people.rate_sd + (people.novice_rate_sd - people.rate_sd) * new
+    cov[lifts : 2 * lifts, lifts : 2 * lifts] = shared(lifts, people.rate_shared) * rate_sd**2
     cov[6, 6], cov[7, 7] = people.bias_sd**2, (hides * people.learning_sd / people.learning_novice) ** 2
     to_x = np.zeros((len(DAYS), lifts, size))  # x of each day in terms of the unknowns
     to_x[:, :, :lifts] = np.eye(lifts)
@@ -456,7 +557,7 @@ def one_big_system(start: Start, people: Population) -> tuple[np.ndarray, np.nda
             along[7] = -(people.learning_kept**earlier)
             design.append(along)
             seen.append(np.log(row.load_kg) + start.k[row.lift] * (row.reps + row.rir - 1) + lost_so_far[day])
-            a_call = start.k[row.lift] * scatter(row.rir, row.reps)
+            a_call = room.LINE_DOUBT * start.k[row.lift] * scatter(row.rir, row.reps)
             noise.append(a_call**2 + room.PLATE_SD**2 + row.guess_sd**2)
     rows_by, total = np.array(design), np.array(design) @ cov @ np.array(design).T + np.diag(noise)
     gain = np.linalg.solve(total, rows_by @ cov).T
@@ -479,9 +580,16 @@ def followed_diary(start: Start, people: Population) -> Roster:
     return roster
 
 
+def all_calls_scatter_alike(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The scatter of a call is taken at the likely call, which depends on what is believed: the one bend that is left
+    where curve, bias and loss are known. Without it all is linear."""
+    monkeypatch.setattr(calling, "CALL_SD_PER_RIR", 0.0)
+
+
 @pytest.mark.parametrize("years", [0.0, 3.0])
-def test_plain_calls_have_the_exact_joint_solution(years: float) -> None:
+def test_plain_calls_have_the_exact_joint_solution(years: float, monkeypatch: pytest.MonkeyPatch) -> None:
     """Referee: dense linear algebra over all seventeen sets of seven days at once, three lifts; eight digits."""
+    all_calls_scatter_alike(monkeypatch)
     start = replace(start_of(3, 0.3, years), k_sd=np.zeros(3))
     expected_mean, expected_cov = one_big_system(start, PLAIN)
 
@@ -495,16 +603,17 @@ def test_plain_calls_have_the_exact_joint_solution(years: float) -> None:
     assert np.sqrt(expected_cov[0, 0]) < 0.05, "the sets must have taught something"
 
 
-def test_weekly_singles_are_a_local_level_model() -> None:
+def test_weekly_singles_are_a_local_level_model(monkeypatch: pytest.MonkeyPatch) -> None:
     """Referee: the Kalman filter of statsmodels, UnobservedComponents("local level") with a known start."""
     from statsmodels.tsa.statespace.structural import UnobservedComponents
 
-    people = replace(PLAIN, novice_rate=0.0, trained_rate=0.0, rate_sd=0.0, learning_trained=0.0)
+    all_calls_scatter_alike(monkeypatch)
+    people = replace(PLAIN, **NO_GROWTH, learning_trained=0.0)
     start = replace(start_of(1, 0.3, years=5000.0), k_sd=np.zeros(1))
     loads = 100 * np.exp(np.cumsum(np.random.default_rng(7).normal(0.002, 0.02, size=40)))
     peer = UnobservedComponents(np.log(loads), "local level")
     peer.ssm.initialize_known(start.log_1rm, np.array([[0.3**2]]))
-    a_single = float(people.day**2 + (0.032 * scatter(0.0, 1.0)) ** 2 + room.PLATE_SD**2)
+    a_single = float(people.day**2 + (room.LINE_DOUBT * 0.032 * scatter(0.0, 1.0)) ** 2 + room.PLATE_SD**2)
     peer.ssm.tolerance = 0.0  # or it takes the steady state for reached, at the eighth digit
     theirs = peer.filter([a_single, people.walk**2])
 
@@ -569,7 +678,7 @@ def test_a_day_without_a_date_change_changes_nothing() -> None:
 
 def test_weeks_only_widen_what_is_believed() -> None:
     """Referee: a random walk: variances add; rough stretches and classes on average by the definition of a mixture."""
-    people = replace(PEOPLE, novice_rate=0.0, trained_rate=0.0, rate_sd=0.0)
+    people = replace(PEOPLE, **NO_GROWTH)
     start = start_of(1, 0.05)
 
     mean, sd = belief_in(later(begin([start], people), np.array([14.0]), people))
@@ -582,7 +691,7 @@ def test_weeks_only_widen_what_is_believed() -> None:
 
 def test_weeks_off_cost_what_the_priors_say_and_no_more_than_their_limit() -> None:
     """Referee: arithmetic: ten weeks off, three of them free, half a per cent each: 3.5 %; two years: 12 %."""
-    people = replace(PEOPLE, novice_rate=0.0, trained_rate=0.0, rate_sd=0.0)
+    people = replace(PEOPLE, **NO_GROWTH)
     roster = begin([start_of(1, 0.05)], people)
 
     def lost(days: float) -> float:
@@ -591,9 +700,10 @@ def test_weeks_off_cost_what_the_priors_say_and_no_more_than_their_limit() -> No
     assert (lost(14), lost(70), lost(730)) == pytest.approx((0.0, 0.035, 0.12), abs=1e-9)
 
 
-def test_a_new_lift_shows_less_than_it_could_at_first() -> None:
+def test_a_new_lift_shows_less_than_it_could_at_first(monkeypatch: pytest.MonkeyPatch) -> None:
     """Referee: arithmetic: what is hidden falls to 45 % with each day; the mean of two equal singles hides 72.5 %."""
-    people = replace(PLAIN, learning_sd=0.0, novice_rate=0.0, trained_rate=0.0, rate_sd=0.0, walk=1e-6)
+    all_calls_scatter_alike(monkeypatch)
+    people = replace(PLAIN, learning_sd=0.0, **NO_GROWTH, walk=1e-6)
     roster = begin([replace(start_of(1, 5.0, years=0.0), k_sd=np.zeros(1))], people)
 
     first = after(roster, [called(100, 1, 0)], people)

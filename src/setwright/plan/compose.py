@@ -44,6 +44,7 @@ from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSes
 from setwright.plan.warm_up import warm_up_entries
 from setwright.strength.curve import reps_of_holds
 from setwright.strength.estimates import Estimates
+from setwright.strength.tiring import USUAL_REST_S
 
 SET_KINDS: Mapping[str, SetKind] = {
     "hold-reps-hold": "hold-reps-hold",
@@ -168,7 +169,7 @@ def planned_sets(
         pieces="" if dose is None else dose.pieces,
         note="" if dose is None else dose.note,
     )
-    sets = [work] * scheme.sets
+    sets = [with_chance(work, number, exercise, context) for number in range(scheme.sets)]
     if not with_ramp or dose is None or dose.load_kg is None:
         return tuple(sets)
     ramps = [
@@ -184,6 +185,18 @@ def planned_sets(
         for step in ramp_sets(exercise, dose, place)
     ]
     return (*ramps, *sets)
+
+
+def with_chance(work: PlannedSet, before: int, exercise: Exercise, context: Context) -> PlannedSet:
+    """The set with its own chance: sets before it take something from each later one."""
+    if before == 0 or work.chance is None or work.load_kg is None or work.reps is None or work.rir is None:
+        return work
+    if work.load_means == "assistance":
+        return work
+    estimate = context.estimates.for_exercise(exercise.slug)
+    whole = work.load_kg + estimate.body_part_kg
+    rest = float(work.rest_s) if work.rest_s else USUAL_REST_S
+    return replace(work, chance=round(estimate.posterior.chance(whole, work.reps[1], work.rir, before, rest), 2))
 
 
 def needs_ramp(entry: TemplateEntry, exercise: Exercise, warm: set[str]) -> bool:

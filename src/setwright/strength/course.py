@@ -133,19 +133,17 @@ def by_day(sets: Sequence[Sequence[SetEvidence]]) -> Iterator[tuple[date, list[t
 def followed(start: Start, sets: Sequence[Sequence[SetEvidence]], today: date, trend_weeks: int) -> Course:
     """The beliefs about a trainee after all sets up to ``today``.
 
-    sets : for each lift its sets, by date and number; trend_weeks : how far back the copy for change lies
+    sets : for each lift its sets, by date and number
+    trend_weeks : the copy for change is kept on the last day with sets that lies so far back, or on the first of all
     """
     roster = begin([start])
     days: list[Day] = []
     slips = [[False] * len(rows) for rows in sets]
-    first = min(one.date for rows in sets for one in rows)
-    since = max(first, today - timedelta(weeks=trend_weeks))
-    last = first
-    copied = False
+    wanted = today - timedelta(weeks=trend_weeks)
+    dates = sorted({one.date for rows in sets for one in rows})
+    since = max((day for day in dates if day <= wanted), default=dates[0])
+    last = dates[0]
     for day, rows in by_day(sets):
-        if day > since and not copied:
-            roster = with_copy(moved(roster, last, since))
-            last, copied = since, True
         roster = moved(roster, last, day, is_growing=not all(one.strange for _, _, one in rows))
         last = day
         for lift, place, one in rows:
@@ -155,9 +153,8 @@ def followed(start: Start, sets: Sequence[Sequence[SetEvidence]], today: date, t
         mean = roster.belief.mean[0, :, :lifts]
         variance = np.diagonal(roster.belief.cov[0, :, :lifts, :lifts], axis1=1, axis2=2)
         days.append(Day(day, roster.belief.weights[0], mean, variance.copy()))
-    if not copied:
-        roster = with_copy(moved(roster, last, since) if since > last else roster)
-        last = max(last, since)
+        if day == since:
+            roster = with_copy(roster)
     # No growth is assumed since the last set: time alone raises no load.
     roster = moved(roster, last, today, is_growing=False)
     return Course(start, roster, today, since, tuple(days), tuple(tuple(row) for row in slips))
@@ -192,4 +189,5 @@ def one_set(lift: int, one: SetEvidence) -> Sets:
         number(np.nan if one.rest_s is None else one.rest_s),
         number(one.guess_sd),
         number(float(one.strange)),
+        number(float(one.is_echo)),
     )

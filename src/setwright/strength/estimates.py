@@ -20,12 +20,12 @@ from setwright.strength.calling import MEAN_BIAS
 from setwright.strength.course import Course, followed
 from setwright.strength.evidence import SetEvidence
 from setwright.strength.expected import body_part, correlations, k_prior, likeness, ratio_prior
-from setwright.strength.gathering import HOLD_POWER, HOLD_SECONDS, evidence_of
+from setwright.strength.gathering import HOLD_POWER, HOLD_SECONDS, evidence_of, hold_strain, own_part
 from setwright.strength.logged import Log
 from setwright.strength.mixture import Floats
 from setwright.strength.population import population
 from setwright.strength.posterior import LiftPosterior, lognormal_spread, spread_of
-from setwright.strength.roster import Start, restlessness
+from setwright.strength.roster import MOST_LOSS, Start, restlessness
 from setwright.strength.spread import Spread
 
 Basis = Literal["sets", "relatives", "body mass"]
@@ -34,6 +34,7 @@ TREND_WEEKS = 8
 LEAST_TREND_DAYS, LEAST_TREND_DATES = 14, 3
 FIRST_SD = 0.45  # how far off body mass may be for a lift that somebody does train, in log (from memory)
 LEAST_NEW_SD = 0.08
+USUAL_HOLD_S, HOLD_GUESS_SD = 40.0, 0.6  # of holds of the body (common practice, no published source)
 
 
 @dataclass(frozen=True, eq=False)
@@ -128,7 +129,7 @@ def lift_as_json(one: LiftEstimate) -> dict[str, object]:
 
 def start_of(exercises: Sequence[Exercise], trainee: Trainee, year: int) -> Start:
     """What is believed of a trainee's lifts before the first set."""
-    guesses = [ratio_prior(one, trainee, year) for one in exercises]
+    guesses = [hold_prior(one, trainee) or ratio_prior(one, trainee, year) for one in exercises]
     curves = [k_prior(one) for one in exercises]
     k = np.exp(np.array([mean for mean, _ in curves]))
     return Start(
@@ -139,6 +140,13 @@ def start_of(exercises: Sequence[Exercise], trainee: Trainee, year: int) -> Star
         k_sd=k * np.array([sd for _, sd in curves]),
         training_years=trainee.training_years,
     )
+
+
+def hold_prior(exercise: Exercise, trainee: Trainee) -> tuple[float, float] | None:
+    """(ln of the load that could just be held, its spread) for holds of the body: half a minute, give or take much."""
+    if exercise.is_dynamic or exercise.load_means not in ("body", "added"):
+        return None
+    return float(np.log(own_part(exercise, trainee)) + hold_strain(USUAL_HOLD_S)), HOLD_GUESS_SD
 
 
 def estimate_lifts(
@@ -200,7 +208,14 @@ def posterior_of(course: Course, number: int) -> LiftPosterior:
         belief.mean[0][:, at],
         belief.cov[0][:, at][:, :, at],
         population().day * restlessness(population()),
+        loss_in(course),
     )
+
+
+def loss_in(course: Course) -> float:
+    """What one hard set takes from the next, at its mean and within what people lose."""
+    mean, _ = course.marginal(course.now, "loss")
+    return float(np.clip(course.now.belief.weights[0] @ mean, 0.0, MOST_LOSS))
 
 
 def from_relatives(exercise: Exercise, known: Estimates) -> LiftEstimate:
@@ -219,7 +234,7 @@ def from_relatives(exercise: Exercise, known: Estimates) -> LiftEstimate:
     if course is None:
         bias = np.array([people.bias])
         cov = np.diag([sd**2, (k * log_k_sd) ** 2, people.bias_sd**2])[None]
-        made = LiftPosterior(np.ones(1), np.array([[mean, k, bias[0]]]), cov, np.array([people.day]))
+        made = LiftPosterior(np.ones(1), np.array([[mean, k, bias[0]]]), cov, np.array([people.day]), people.loss)
         return LiftEstimate(exercise.slug, made, 0, "body mass", own, None, "body mass")
     done = [catalogue.get(slug) for slug in known.evidence]
     to_done = correlations([exercise], done)[0]
@@ -235,7 +250,7 @@ def from_relatives(exercise: Exercise, known: Estimates) -> LiftEstimate:
     cov = turn @ belief.cov[0] @ turn.T
     cov[:, 0, 0] += left
     cov[:, 1, 1] += left_k
-    posterior = LiftPosterior(belief.weights[0], means, cov, scale)
+    posterior = LiftPosterior(belief.weights[0], means, cov, scale, loss_in(course))
     nearest, slug = max(((likeness(exercise, one), one.slug) for one in done), key=lambda pair: (pair[0], pair[1]))
     if nearest < ALIKE or not any(known.evidence[slug]):
         return LiftEstimate(exercise.slug, posterior, 0, "body mass", own, None, "body mass")

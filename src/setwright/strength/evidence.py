@@ -21,6 +21,7 @@ class SetEvidence:
     guess_sd : extra doubt about the load, in log (bands and machines that help)
     held_kg : the load of a hold, whose ``load_kg`` is the greatest load that it speaks for; 0 where nothing was held
     strange : so far from all that was known that it waits for a check; it keeps a trace of its weight
+    is_echo : a bound that an earlier set of these weeks has given already; it tires, and tells nothing new
     """
 
     date: date
@@ -33,3 +34,4 @@ class SetEvidence:
     guess_sd: float = 0.0
     held_kg: float = 0.0
     strange: bool = False
+    is_echo: bool = False

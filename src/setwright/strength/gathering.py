@@ -18,6 +18,7 @@ from setwright.strength.curve import reps_of_holds
 from setwright.strength.evidence import Kind, SetEvidence
 from setwright.strength.expected import body_part
 from setwright.strength.logged import Log, LoggedSet
+from setwright.strength.roster import EASY_LEFT, FAR_CALL
 
 LONGEST_SET = 20  # repetitions beyond which a set says little about a single (common practice): at least so many
 # What helps is known badly: a band differs by 10 to 20 % from its label (reference on bands), machines by friction.
@@ -26,11 +27,26 @@ HELP_SD = 0.15
 # (from memory, unchecked); other joints differ by a third, hence the doubt.
 HOLD_SECONDS, HOLD_POWER, HOLD_SD = 19.38, 1.88, 0.25
 SHORTEST_HOLD_S, LONGEST_HOLD_S = 5.0, 180.0
-EASY = re.compile(r"\b(?:felt |very |too |so |really )?(?:easy|light|comfortable)\b", re.IGNORECASE)
-NOT_EASY = re.compile(
-    r"\b(?:not|isn't|wasn't|never|no|less|n't)\b[^.;,]{0,16}\b(?:easy|light|comfortable)\b", re.IGNORECASE
+# "light" counts only as the end of what is said: a light head or a light pain is no light set.
+EASY = re.compile(
+    r"\b(?:easy|comfortable|(?:felt|very|too|really|so) light"
+    r"(?=\s*(?:$|[.,;:!)]|\b(?:today|again|now|and|but|all|for|throughout|enough)\b)))",
+    re.IGNORECASE,
 )
-TESTED = re.compile(r"\b(?:1 ?rm|test(?:ed)?|max(?:imum)?|competition|contest|meet|attempt)\b", re.IGNORECASE)
+NOT_EASY = re.compile(
+    r"(?:\b(?:not|never|no|less|hardly|scarcely|barely|far from|anything but|nothing)\b|n['\u2019]t\b)"
+    r"[^.;,]{0,24}\b(?:easy|comfortable|light)\b"
+    r"|\b(?:easy|comfortable)\W*(?:\?|not\b)|\blight\W?head|\b(?:dizz|faint|nause)",
+    re.IGNORECASE,
+)
+TESTED = re.compile(
+    r"\b(?:1 ?rm|tested|test(?: day| single)?|competition|contest|meet|max(?:imum)? attempt)\b", re.IGNORECASE
+)
+NOT_TESTED = re.compile(
+    r"(?:\b(?:not|no|never|without|warm(?:ing|ed)?\W?up)\b|n['\u2019]t\b)"
+    r"[^.;,]{0,24}\b(?:test|max|attempt|1 ?rm|competition|contest|meet)",
+    re.IGNORECASE,
+)
 TEST_REPS = 3
 PARTIAL = ("form", "balance", "grip", "breath", "pain")
 
@@ -69,6 +85,11 @@ def of_baseline(base: Baseline, exercise: Exercise, own_kg: float) -> SetEvidenc
     return SetEvidence(base.date, load, base.reps, kind, base.rir or 0.0)
 
 
+def is_tested(words: str) -> bool:
+    """Whether a note or the name of a session says that a single was a test or an attempt in competition."""
+    return bool(TESTED.search(words)) and not NOT_TESTED.search(words)
+
+
 def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> SetEvidence | None:
     """A logged set as evidence, or None where it says nothing about strength.
 
@@ -94,7 +115,7 @@ def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> S
         kind = "failure"
     elif done.ended_by in PARTIAL:
         kind = "lower-bound"
-    elif 1 <= done.reps <= TEST_REPS and (done.rir or 0) == 0 and TESTED.search(words):
+    elif 1 <= done.reps <= TEST_REPS and (done.rir or 0) == 0 and is_tested(words):
         kind = "test"
     elif done.rir is not None:
         kind = "called"
@@ -108,6 +129,32 @@ def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> S
     return SetEvidence(done.date, load, done.reps + held, kind, done.rir or 0.0, number, guess_sd=doubt)
 
 
+def in_order(done: LoggedSet) -> tuple[object, ...]:
+    """Where a set stands among all, whatever the order of the rows."""
+    called = -1.0 if done.rir is None else done.rir
+    return (
+        done.date,
+        done.exercise,
+        done.set,
+        done.load_kg or 0.0,
+        done.reps or 0,
+        called,
+        done.ended_by or "",
+        done.row,
+    )
+
+
+def own_part(exercise: Exercise, trainee: Trainee) -> float:
+    """Kilograms of the body that count as load: those moved, or for a hold without any figure half of the body.
+
+    Only what the same hold is compared with later depends on that half, and there it cancels.
+    """
+    moved = body_part(exercise, trainee)
+    if moved or exercise.is_dynamic or exercise.load_means not in ("body", "added"):
+        return moved
+    return HALF_OF_BODY * trainee.body_mass_kg
+
+
 def gather(
     trainee: Trainee, catalogue: Catalogue, baselines: Sequence[Baseline], log: Log, until: date
 ) -> dict[str, list[SetEvidence]]:
@@ -115,21 +162,57 @@ def gather(
     found: dict[str, list[SetEvidence]] = {}
     for base in baselines:
         exercise = catalogue.get(base.exercise)
-        one = of_baseline(base, exercise, body_part(exercise, trainee))
+        one = of_baseline(base, exercise, own_part(exercise, trainee))
         if one is not None and one.date <= until:
             found.setdefault(exercise.slug, []).append(one)
     numbers: dict[tuple[date, str], int] = {}
-    for done in sorted(log.sets, key=lambda row: (row.date, row.exercise, row.set)):
+    for done in sorted(log.sets, key=in_order):
         exercise = catalogue.get(done.exercise)
         key = (done.date, exercise.slug)
         numbers[key] = numbers.get(key, 0) + 1
-        one = of_set(done, exercise, body_part(exercise, trainee), numbers[key])
+        one = of_set(done, exercise, own_part(exercise, trainee), numbers[key])
         if one is not None and one.date <= until:
             found.setdefault(exercise.slug, []).append(one)
     return {
         slug: sorted(rows, key=lambda s: (s.date, s.number, s.load_kg, s.reps, s.kind, s.rir))
         for slug, rows in sorted(found.items())
     }
+
+
+HALF_OF_BODY = 0.5
+ECHO_DAYS = 56  # a bound stays said for eight weeks (this project's line)
+
+
+def bound_of(one: SetEvidence) -> float | None:
+    """Repetitions that a row says were possible at least; None where it says more than a bound."""
+    if one.kind == "called" and one.rir >= FAR_CALL:
+        return one.reps + FAR_CALL
+    return {"lower-bound": one.reps, "easy": one.reps + EASY_LEFT}.get(one.kind)
+
+
+def with_echoes(sets: Sequence[SetEvidence]) -> list[SetEvidence]:
+    """The same sets, those marked whose bound an earlier set of the last weeks has given already.
+
+    "At least five" said ten times is no more than said once; the filter, which takes each row for news, would drift.
+    A call of five or more says so anew on each day, because calls scatter.
+    """
+    said: list[SetEvidence] = []
+    marked = []
+    for one in sets:
+        bound = bound_of(one)
+        if bound is None or one.strange:
+            marked.append(one)
+            continue
+        is_echo = any(
+            (one.date - before.date).days <= (0 if one.kind == "called" else ECHO_DAYS)
+            and before.load_kg >= one.load_kg - 1e-9
+            and (bound_of(before) or 0.0) >= bound
+            for before in said
+        )
+        marked.append(replace(one, is_echo=True) if is_echo else one)
+        if not is_echo:
+            said.append(one)
+    return marked
 
 
 # How far above what is known a logged set may lie before it waits for a check, in ln: half as much again beside a
@@ -158,7 +241,7 @@ def with_strange(sets: Sequence[SetEvidence], sure: Sequence[SetEvidence], guess
             marked.append(one)
             continue
         level = rough_log_1rm(one)
-        is_claim = one.kind != "failure" or one.reps > 0
+        is_claim = (one.kind != "failure" or one.reps > 0) and not one.held_kg
         if level > limit and is_claim:
             marked.append(replace(one, strange=True))
             continue
@@ -186,5 +269,5 @@ def evidence_of(
         guess = (guesses or {}).get(slug)
         if guess is None:
             guess = ratio_prior(catalogue.get(slug), trainee, until.year)[0]
-        marked[slug] = with_strange(rows, sure.get(slug, ()), guess)
+        marked[slug] = with_echoes(with_strange(rows, sure.get(slug, ()), guess))
     return marked

@@ -139,7 +139,8 @@ def matched(mean: Floats, variance: Floats, reading: Reading) -> tuple[Floats, F
         above = np.clip((mean - reading.high[:, None]) / width, -38.0, 38.0)
         share = reading.bound_weight[:, None]
         p_low, p_high = np.exp(-0.5 * below**2) / ROOT_2PI, np.exp(-0.5 * above**2) / ROOT_2PI
-        inside = share * np.maximum(ndtr(below) - ndtr(above), 0.0)
+        side = np.where(above > 0.0, -1.0, 1.0)  # the difference of two small tails, not of two numbers next to one
+        inside = share * np.maximum(side * (ndtr(side * below) - ndtr(side * above)), 0.0)
         bare = ~np.any(reading.weight > 0, axis=0)
         top = np.where(bare[:, None], 0.0, top)
         scale = np.exp(-top)

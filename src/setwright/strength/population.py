@@ -28,9 +28,10 @@ class Population:
         two dates is rough, and how many times wider its walk is; walk_shared : correlation of the walks of unlike lifts
     day : sd of what a lift shows on one day, in log; day_shared : part of its variance common to all lifts
     restless : how many times more (and less) than usual the most (and least) restless quarter of people varies
-    novice_rate, trained_rate, rate_sd, rate_shared : growth of log 1RM per unit of ln(weeks trained), its spread
-        and the correlation between lifts; rate_halves_at : training years at which half of the way is gone;
-        settled_weeks : weeks by which the clock of growth is ahead in trained people when a log begins
+    novice_rate, trained_rate, novice_rate_sd, rate_sd, rate_shared : growth of log 1RM per unit of ln(weeks trained),
+        its spread in novices and in trained people, and the correlation between lifts; rate_halves_at : training
+        years at which half of the way is gone; settled_weeks : weeks by which the clock of growth is ahead in trained
+        people when a log begins
     rest_weeks, loss_per_week, most_loss : weeks off without loss, loss of log 1RM a week after, and its limit
     general, own : correlation of two lifts that share no muscle, and the part that a lift shares with no other
     k_shared : correlation of the curve parameters of two lifts of a person
@@ -51,6 +52,7 @@ class Population:
     restless: float
     novice_rate: float
     trained_rate: float
+    novice_rate_sd: float
     rate_sd: float
     rate_shared: float
     settled_weeks: float

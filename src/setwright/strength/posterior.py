@@ -13,7 +13,9 @@ import numpy as np
 
 from setwright.strength.calling import usual_bias
 from setwright.strength.mixture import Floats, point_with_share, share_below
+from setwright.strength.population import population
 from setwright.strength.spread import Spread
+from setwright.strength.tiring import USUAL_REST_S, left_after
 
 # Day-to-day noise of what can be lifted, as a share. Source: Grgic et al. 2020, median CV of 1RM 4.2 %, 2 to 3 %
 # in familiar lifts (seen); 2.5 % is used for a set within a known lift.
@@ -28,12 +30,14 @@ class LiftPosterior:
 
     weights : (j,) summing to 1; mean : (j, 3) of ln 1RM, curve parameter and multiple of the usual bias of calls;
     cov : (j, 3, 3); day_noise : (j,) sd of what shows on one day, in log. All owned, not shared.
+    loss : share of the repetitions that one hard set takes from the next, at its mean
     """
 
     weights: Floats
     mean: Floats
     cov: Floats
     day_noise: Floats
+    loss: float = 0.0
 
     def one_rm(self) -> Spread:
         """The 1RM, kg."""
@@ -43,11 +47,14 @@ class LiftPosterior:
         """The personal curve parameter."""
         return spread_of(self.weights, self.mean[:, 1], self.cov[:, 1, 1])
 
-    def log_load(self, reps: float, rir: float = 0.0) -> tuple[Floats, Floats]:
-        """((j,) mean, (j,) variance) of ln of the load at which ``reps`` leave ``rir`` as called, no day noise."""
-        usual = float(usual_bias(rir, reps))
+    def log_load(self, reps: float, rir: float = 0.0, left: float = 1.0) -> tuple[Floats, Floats]:
+        """((j,) mean, (j,) variance) of ln of the load at which ``reps`` leave ``rir`` as called, no day noise.
+
+        left : share of the fresh repetitions that sets before have left
+        """
+        usual = float(usual_bias(rir, reps)) / left
         k, bias = self.mean[:, 1], self.mean[:, 2]
-        whole = reps + rir + bias * usual - 1.0
+        whole = (reps + rir) / left + bias * usual - 1.0
         along = np.stack([np.ones_like(k), -whole, -k * usual], axis=1)
         variance = np.einsum("ja,jab,jb->j", along, self.cov, along)
         return self.mean[:, 0] - k * whole - usual * self.cov[:, 1, 2], np.maximum(variance, 1e-12)
@@ -58,7 +65,7 @@ class LiftPosterior:
 
     def reps_at(self, load_kg: float) -> Spread:
         """Repetitions to failure at a load on a day, from 0 to 100; 0 where not even one is possible."""
-        counts = np.concatenate([np.arange(0.0, 40.0, 0.25), np.arange(40.0, MOST_REPS + 1.0, 2.0)])
+        counts = np.concatenate([np.arange(1e-6, 40.0, 0.25), np.arange(40.0, MOST_REPS + 1.0, 2.0)])
         at_least = self.chance_of_reps(load_kg, counts)
         at_least = np.minimum.accumulate(at_least)
         mean = float(np.trapezoid(at_least, counts))
@@ -67,20 +74,28 @@ class LiftPosterior:
         return Spread(mean, low, high, float(np.sqrt(max(0.0, square - mean**2))))
 
     def chance_of_reps(self, load_kg: float, counts: Floats) -> Floats:
-        """(m,) chance that at least ``counts`` (m,) repetitions to failure are possible at a load, day noise included."""
+        """(m,) chance that at least ``counts`` (m,) repetitions to failure are possible on a day at a load."""
         whole = counts[:, None] - 1.0
         mean = self.mean[None, :, 0] - self.mean[None, :, 1] * whole
         cov = self.cov
         variance = cov[None, :, 0, 0] - 2.0 * whole * cov[None, :, 0, 1] + whole**2 * cov[None, :, 1, 1]
         variance = variance + self.day_noise**2
         below = share_below(self.weights, mean, np.maximum(variance, 1e-12), np.full(len(counts), np.log(load_kg)))
-        return np.asarray(np.where(counts <= 0.0, 1.0, 1.0 - below))
+        return np.asarray(1.0 - below)
 
-    def chance(self, load_kg: float, reps: float, rir: float = 0.0) -> float:
-        """Chance that ``reps`` are completed with at least ``rir`` left as called, day-to-day noise included."""
+    def chance(
+        self, load_kg: float, reps: float, rir: float = 0.0, before: int = 0, rest_s: float = USUAL_REST_S
+    ) -> float:
+        """Chance that ``reps`` are completed with at least ``rir`` left as called, day-to-day noise included.
+
+        before : sets alike done just before, each followed by ``rest_s`` of rest
+        """
         if load_kg <= 0:
             return 1.0
-        mean, variance = self.log_load(reps, rir)
+        bias = float(self.weights @ self.mean[:, 2])
+        reserve = max(0.0, rir + bias * float(usual_bias(rir, reps)))
+        left = left_after(before, reserve, rest_s, self.loss)
+        mean, variance = self.log_load(reps, rir, left)
         below = share_below(self.weights, mean, variance + self.day_noise**2, np.asarray(np.log(load_kg)))
         return float(np.clip(1.0 - below, 0.0, 1.0))
 
@@ -115,4 +130,6 @@ def prior(log_1rm: float, log_1rm_sd: float, log_k: float, log_k_sd: float, bias
     """A belief with one bell curve: ln of the 1RM in kg, ln of the curve parameter, and their spreads."""
     k = float(np.exp(log_k))
     cov = np.diag([log_1rm_sd**2, (k * log_k_sd) ** 2, 0.0])
-    return LiftPosterior(np.ones(1), np.array([[log_1rm, k, bias]]), cov[None], np.array([DAY_NOISE]))
+    return LiftPosterior(
+        np.ones(1), np.array([[log_1rm, k, bias]]), cov[None], np.array([DAY_NOISE]), population().loss
+    )

@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 from setwright.strength.calling import bias_slope, call_for, scatter, usual_bias
 from setwright.strength.evidence import KINDS
 from setwright.strength.mixture import (
+    ROOT_2PI,
     Floats,
     Ints,
     Line,
@@ -35,22 +36,24 @@ from setwright.strength.mixture import (
     tilted,
 )
 from setwright.strength.population import Population, population
+from setwright.strength.tiring import LEAST_LEFT, hardness, recovery
 
 Bools = NDArray[np.bool_]
 LEAST_K = 0.008
-USUAL_REST_S = 150.0
 BOUND_SOFT_REPS = 0.3  # how blurred the edge between a done and a failed repetition is (common practice)
 EASY_LEFT, EASY_SOFT = 2.0, 1.5  # "easy" means two or more left, give or take (common practice, no published source)
-FAR_CALL, FAR_SOFT = 5.0, 1.5  # five or more called means "many": true 7 to 10 are called 2 off (Hackett 2017, seen)
+FAR_CALL = 4.75  # five or more called means "at least five": true 7 to 10 are called over 2 off (Hackett 2017, seen)
 TEST_LEFT, TEST_SOFT = 0.05, 0.012  # a test single leaves 0 to 5 % (fitted: see the meets of the priors)
 STRANGE_SD = 4.0  # a row that waits for a check says next to nothing
+LINE_DOUBT = 1.15  # what a straight line leaves out, as more scatter of calls (measured in benchmarks/calibration.py)
 PLATE_SD = 0.004  # loads of a gym are known to half a per cent (common practice)
 LOSS_DOUBT = 0.5  # what is lost in weeks off is known to half of itself (this project's guess)
 BIASES = (-1.0, 4.0)  # multiples of the usual bias that a straight line may be drawn at
-LEAST_LEFT, MOST_LOSS = 0.4, 0.5  # no set is tired to less than this (keeps far-off states sane)
+MOST_LOSS = 0.5  # of the repetitions, lost to one hard set (keeps far-off states sane)
 UNCALLED_LEFT = 4.0  # a set without any call tires like one with four left (this project's guess)
-MOST_SURPRISE = 4.0  # two standard deviations: beyond, the tails of the reading take over
 FARTHEST_TOUCH = 6.0  # repetitions by which the touching point may leave what the set says
+MOST_SURPRISE = 4.0  # two standard deviations: beyond, the tails of the reading take over
+TIRED_DOUBT = 0.3  # doubt about what earlier sets took, as a share of it (rests vary by a quarter, calls scatter)
 CLASS_SHARES = np.array([0.25, 0.5, 0.25])
 
 
@@ -118,7 +121,8 @@ def begin(starts: Sequence[Start], people: Population | None = None) -> Roster:
         cov[row, curve, curve] = shared(lifts, people.k_shared) * np.outer(one.k_sd, one.k_sd)
         still_new = 0.5 ** (one.training_years / people.rate_halves_at)
         mean[row, rate] = people.trained_rate + (people.novice_rate - people.trained_rate) * still_new
-        cov[row, rate, rate] = shared(lifts, people.rate_shared) * people.rate_sd**2
+        rate_sd = people.rate_sd + (people.novice_rate_sd - people.rate_sd) * still_new
+        cov[row, rate, rate] = shared(lifts, people.rate_shared) * rate_sd**2
         learning = people.learning_trained + (people.learning_novice - people.learning_trained) * still_new
         mean[row, -3:] = people.bias, people.loss, learning
         learning_sd = people.learning_sd * learning / people.learning_novice
@@ -199,7 +203,8 @@ def chosen(which: Bools, yes: Roster, no: Roster) -> Roster:
 @dataclass(frozen=True, eq=False)
 class Sets:
     """One set of each trainee, all (n,): lift (index), ln of the whole load, reps, called rir, kind (index in KINDS),
-    rest before it in s (nan: unknown), extra doubt about the load in log, strange (waits for a check).
+    rest before it in s (nan: unknown), extra doubt about the load in log, strange (waits for a check), is_echo (a bound
+    that an earlier set has given already).
 
     A trainee without a set has ``lift`` -1.
     """
@@ -212,6 +217,7 @@ class Sets:
     rest_s: Floats
     guess_sd: Floats
     strange: Floats
+    is_echo: Floats
 
 
 def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> tuple[Roster, Floats, Floats]:
@@ -223,18 +229,18 @@ def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> t
     has = sets.lift >= 0
     who, lift = np.arange(len(has))[has], sets.lift[has]
     new_tired, new_done = roster.tired.copy(), roster.done_today.copy()
-    hard = np.exp(-heard.reserve / people.effort_scale_reps)
+    hard = hardness(heard.reserve, people)
     new_tired[who, lift] = tired[has] + hard[has]
     new_done[who, lift] = 1.0
+    # A row that says nothing has a floor of one and no more: that makes it no slip.
+    slip = np.where(has & (sets.is_echo <= 0), slip, 0.0)
     return replace(roster, belief=belief, tired=new_tired, done_today=new_done), log_chance, slip
 
 
 def felt(roster: Roster, sets: Sets, people: Population) -> Floats:
     """(n,) hard sets of the lift still felt when the set begins."""
-    rest = np.where(np.isnan(sets.rest_s), USUAL_REST_S, sets.rest_s)
     at = np.maximum(sets.lift, 0)
-    before = roster.tired[np.arange(len(at)), at]
-    return np.asarray(before * np.exp(-(rest - 120.0) / people.recovery_s))
+    return np.asarray(roster.tired[np.arange(len(at)), at] * recovery(sets.rest_s, people))
 
 
 @dataclass(frozen=True, eq=False)
@@ -272,9 +278,9 @@ def said(roster: Roster, sets: Sets, tired: Floats) -> Said:
     far = called & (sets.rir >= FAR_CALL)
     called = called & ~far
     none_done = failed & (sets.reps <= 0)
-    usual = np.where(called, usual_bias(sets.rir, sets.reps), 0.0)
-    reserve = np.where(called, np.maximum(0.0, sets.rir + bias * usual), 0.0)
-    reserve = np.where(far, FAR_CALL, np.where(easy, EASY_LEFT, reserve))
+    call = np.minimum(sets.rir, FAR_CALL)
+    usual = np.where(called | far, usual_bias(call, sets.reps), 0.0)
+    reserve = np.where(called | far, np.maximum(0.0, call + bias * usual), np.where(easy, EASY_LEFT, 0.0))
     whole = sets.reps + reserve + np.where(failed, np.where(none_done, 1.0, 0.5), 0.0)
     left = np.maximum(LEAST_LEFT, 1.0 - loss * tired)
     return Said(called, far, failed, none_done, easy, test, reserve, usual, whole, left, k, bias, loss)
@@ -295,11 +301,12 @@ def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> Heard
     """What each set says about the state.
 
     The repetitions in a set are (1 + (x + form - learning - ln load) / k) times what earlier sets left, bent in k. A
-    count of them (called, or between two) is read on the line that touches at the number likely once the set is known:
-    touching at the number called would take the scatter of calls for a flat curve. A count is a density over
-    repetitions, not over loads, so it carries a factor k (and what is left) where the doubt lies in the load; that
-    factor is the tilt, and without it k would sink with the first sets of every lift. A bound needs neither: "at
-    least n" is a half-plane that touches at n.
+    count of them (called, or between two) is read on the line that touches at the number likely once the set is known.
+    Touching at the number called would take the scatter of calls for a flat curve (errors in the regressor), and
+    touching at the number expected would go astray where next to nothing is known yet, because the load was then
+    chosen to fit the repetitions. A count is a density over repetitions, not over loads, so it carries a factor k (and
+    what is left) where the doubt lies in the load; that factor is the tilt. A bound needs neither: "at least n" is a
+    half-plane that touches at n.
     """
     lifts, count = roster.lifts, len(sets.lift)
     has = sets.lift >= 0
@@ -310,28 +317,35 @@ def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> Heard
     places = np.stack([at, lifts + at, 2 * lifts + at, end, end + 1, end + 2], axis=1)
     unlearned = people.learning_kept ** roster.exposed[np.arange(count), at]
     bias = says.bias
-    stretch = np.where(says.called, np.maximum(0.3, 1.0 + bias * bias_slope(sets.rir, sets.reps)), 1.0)
+    call = np.minimum(sets.rir, FAR_CALL)
+    stretch = np.where(says.called | says.far, np.maximum(0.3, 1.0 + bias * bias_slope(call, sets.reps)), 1.0)
     of_bias = -k * says.usual / says.left
     is_worn = says.left > LEAST_LEFT
     of_loss = np.where(is_worn, -k * fresh * tired / says.left, 0.0)
     share = np.stack([np.ones(count), np.ones(count), 1.0 - fresh, of_bias, of_loss, -unlearned], axis=1)
     doubt = np.hypot(PLATE_SD, sets.guess_sd)
-    call_sd = np.hypot(k * stretch * scatter(sets.rir, sets.reps) / says.left, doubt)
+    # How tired the sets before left the lift is a guess: rests are not written, reserves are only called.
+    doubt = np.hypot(doubt, TIRED_DOUBT * k * fresh * says.loss * tired / says.left)
+    call_sd = np.hypot(LINE_DOUBT * k * stretch * scatter(call, sets.reps) / says.left, doubt)
     is_count = (says.called | (says.failed & ~says.none_done)) & (sets.strange <= 0)
     touch, due = likely_reps(roster, Line(places, share), sets.log_load, says, fresh, call_sd)
     touch = np.where(is_count, touch, fresh)
     # The bias is read at the call that is likely, for the same reason as the repetitions.
     likely_call = call_for(touch * says.left - sets.reps, sets.reps, bias)
-    of_bias = np.where(says.called, -k * usual_bias(likely_call, sets.reps) / says.left, 0.0)
+    of_bias = np.where(says.called, -k * usual_bias(likely_call, sets.reps) / says.left, of_bias)
+    # Calls scatter more the more is left, so the likely call sets the scatter: a low slip of the tongue is no surer.
+    likely_sd = scatter(np.minimum(likely_call, FAR_CALL + 1.0), sets.reps)
+    call_sd = np.where(says.called, np.hypot(LINE_DOUBT * k * stretch * likely_sd / says.left, doubt), call_sd)
     of_loss = np.where(is_worn, -k * touch * tired / says.left, 0.0)
     share[:, 2], share[:, 3], share[:, 4] = 1.0 - touch, of_bias, of_loss
     value = sets.log_load + k * (fresh - touch) + of_bias * bias + of_loss * says.loss
     reading = reading_of(sets, says, value, call_sd, doubt, people)
     reserve = np.where(sets.kind == KINDS.index("lower-bound"), UNCALLED_LEFT, says.reserve)
     tilt = np.zeros_like(share)
-    tilt[:, 2] = np.where(has & is_count, due / k, 0.0)
-    tilt[:, 3] = np.where(has & says.called & is_count, due * (stretch - 1.0) / np.maximum(bias, 0.3) / stretch, 0.0)
-    tilt[:, 4] = np.where(has & is_count & is_worn, due * tired / says.left, 0.0)
+    due = np.where(has & is_count, due, 0.0)
+    tilt[:, 2] = due / k
+    tilt[:, 3] = np.where(says.called, due * (stretch - 1.0) / np.maximum(bias, 0.3) / stretch, 0.0)
+    tilt[:, 4] = np.where(is_worn, due * tired / says.left, 0.0)
     return Heard(Line(places, share * has[:, None]), reading, tilt, reserve)
 
 
@@ -340,9 +354,9 @@ def likely_reps(
 ) -> tuple[Floats, Floats]:
     """((n,) the fresh repetitions to failure that are likely once a count is known, (n,) how much of the tilt is due).
 
-    A count is trusted near 1 where next to nothing is known of the lift, and not at all once as much is known as one
-    set tells. The tilt undoes on average what the touching point, moved by the same surprise, would do to the curve;
-    it goes with the surprise itself, so that a prior that is wide on purpose is not taken for a finding.
+    A count is trusted nearly whole where next to nothing is known of the lift, and not at all once as much is known as
+    one set tells. The tilt undoes on average what the touching point, moved by the same surprise, would do to the
+    curve; it goes with the surprise itself, so that a prior that is wide on purpose is not taken for a finding.
     """
     mean, variance, _ = on_line(roster.belief, line)
     weights = roster.belief.weights
@@ -362,8 +376,9 @@ def likely_reps(
 def reading_of(sets: Sets, says: Said, value: Floats, call_sd: Floats, doubt: Floats, people: Population) -> Reading:
     """The likelihood of each set along its line; ``value`` (n,) is where it would lie without any doubt."""
     has, strange, one = sets.lift >= 0, sets.strange > 0, np.ones(len(value))
+    echo = sets.is_echo > 0
     stray, slip = people.stray_chance, people.slip_chance
-    is_reading = (says.called | strange) & has
+    is_reading = (says.called | strange) & has & ~echo
     weight = np.stack([(1.0 - stray - slip) * one, stray * one, slip * one]) * is_reading
     weight[:2, strange] = 0.0
     sd = np.stack([call_sd, people.stray_times * call_sd, np.where(strange, STRANGE_SD, people.slip_sd)])
@@ -371,10 +386,12 @@ def reading_of(sets: Sets, says: Said, value: Floats, call_sd: Floats, doubt: Fl
     low = np.where(says.failed, np.where(says.none_done, -np.inf, value - half), value)
     high = np.where(says.failed, np.where(says.none_done, value, value + half), np.inf)
     high = np.where(says.test, value + TEST_LEFT, high)
-    soft_reps = np.where(says.far, FAR_SOFT, np.where(says.easy, EASY_SOFT, BOUND_SOFT_REPS))
-    soft = np.where(says.test, TEST_SOFT, np.hypot(says.k * soft_reps, doubt))
-    is_bound = has & ~is_reading
-    floor = np.where(is_bound, slip, np.where(has, 0.0, 1.0))
+    soft_reps = np.where(says.easy, EASY_SOFT, BOUND_SOFT_REPS)
+    soft = np.where(says.far, call_sd, np.hypot(np.where(says.test, TEST_SOFT, says.k * soft_reps), doubt))
+    is_bound = has & ~is_reading & ~echo
+    # A window in load says no more than a reading of its width: its slips are a density too, not a chance.
+    window = np.where(np.isfinite(low) & np.isfinite(high), (high - low) / (people.slip_sd * ROOT_2PI), 1.0)
+    floor = np.where(is_bound, slip * window, np.where(is_reading, 0.0, 1.0))
     return Reading(
         weight, np.stack([value] * 3), sd[:, :, None] ** 2, np.where(is_bound, 1.0 - slip, 0.0), low, high, soft, floor
     )

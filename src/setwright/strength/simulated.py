@@ -19,15 +19,16 @@ import numpy as np
 from setwright.strength.calling import scatter, usual_bias
 from setwright.strength.equations import epley
 from setwright.strength.evidence import KINDS, SetEvidence
+from setwright.strength.gathering import ECHO_DAYS
 from setwright.strength.mixture import Floats, Ints, share_below
 from setwright.strength.population import Population, population
 from setwright.strength.roster import (
     BOUND_SOFT_REPS,
     CLASS_SHARES,
+    FAR_CALL,
     LEAST_K,
     LOSS_DOUBT,
     PLATE_SD,
-    USUAL_REST_S,
     Roster,
     Sets,
     Start,
@@ -36,6 +37,7 @@ from setwright.strength.roster import (
     shared,
     with_sets,
 )
+from setwright.strength.tiring import USUAL_REST_S
 
 FIRST_DAY = date(2026, 1, 5)  # of every simulated log
 SESSION_DAYS = (0, 3)  # of a week
@@ -135,7 +137,8 @@ def draw_crowd(chance: np.random.Generator, start: Start, count: int, world: Wor
     k = start.k * np.exp(start.k_sd / start.k * curve) if world.skewed_curve else start.k + start.k_sd * curve
     still_new = 0.5 ** (start.training_years / people.rate_halves_at)
     rate = people.trained_rate + (people.novice_rate - people.trained_rate) * still_new
-    rates = rate + people.rate_sd * restless[:, None] * correlated(chance, count, shared(lifts, people.rate_shared))
+    rate_sd = people.rate_sd + (people.novice_rate_sd - people.rate_sd) * still_new
+    rates = rate + rate_sd * restless[:, None] * correlated(chance, count, shared(lifts, people.rate_shared))
     learning = people.learning_trained + (people.learning_novice - people.learning_trained) * still_new
     learning_sd = people.learning_sd * learning / people.learning_novice
     zeros = np.zeros((count, lifts))
@@ -274,8 +277,31 @@ class Trained:
             load, reps = float(np.exp(sets.log_load[person])), float(sets.reps[person])
             kind, rir = KINDS[sets.kind[person]], float(sets.rir[person])
             when = FIRST_DAY + timedelta(days=day)
-            found[lift].append(SetEvidence(when, load, reps, kind, rir, numbers[day, lift]))
+            one = SetEvidence(when, load, reps, kind, rir, numbers[day, lift], is_echo=bool(sets.is_echo[person]))
+            found[lift].append(one)
         return found
+
+
+def bounds_of(sets: Sets) -> Floats:
+    """(n,) repetitions that each row says were possible at least; nan where it says more than a bound, or nothing."""
+    far = (sets.kind == CALLED) & (sets.rir >= FAR_CALL)
+    bound = np.where(far, sets.reps + FAR_CALL, np.where(sets.kind == LOWER_BOUND, sets.reps, np.nan))
+    return np.where(sets.lift >= 0, bound, np.nan)
+
+
+def echoes(day: int, sets: Sets, earlier: Sequence[tuple[int, int, Sets]]) -> Floats:
+    """(n,) 1 where a bound was given by an ``earlier`` set of the lift; the rule of ``gathering``, many people at once.
+
+    earlier : (day, lift, sets of all people) of this lift, in the order of doing
+    """
+    bound, kg = bounds_of(sets), np.exp(sets.log_load)
+    days = np.where(sets.kind == CALLED, 0, ECHO_DAYS)
+    found = np.zeros(len(kg), dtype=bool)
+    for then, _, before in earlier:
+        if day - then <= ECHO_DAYS:
+            is_said = (before.is_echo <= 0) & (np.exp(before.log_load) >= kg - 1e-9) & (bounds_of(before) >= bound)
+            found |= is_said & (day - then <= days)
+    return found.astype(np.float64)
 
 
 def trained(
@@ -303,7 +329,7 @@ def trained(
     crowd, roster = draw_crowd(chance, start, count, world), begin([start] * count, people)
     level = np.tile(0.6 * np.exp(start.log_1rm), (count, 1))  # what the log suggests as 1RM, kg
     days = [7 * week + day for week in range(weeks) for day in days_of_week]
-    copy_day = max(0, min((one for one in days if one >= days[-1] - 7 * trend_weeks), default=0))
+    copy_day = max((one for one in days if one <= days[-1] - 7 * trend_weeks), default=days[0])
     rows: list[tuple[int, int, Sets]] = []
     truth_then = crowd.x
     for place, day in enumerate(days):
@@ -319,8 +345,9 @@ def trained(
                 crowd, done = do_set(chance, crowd, plan, world)
                 if watch is not None:
                     watch(day, roster, crowd, plan, done)
-                roster, _, _ = step(roster, done.sets, people)
-                rows.append((day, lift, done.sets))
+                written = replace(done.sets, is_echo=echoes(day, done.sets, [one for one in rows if one[1] == lift]))
+                roster, _, _ = step(roster, written, people)
+                rows.append((day, lift, written))
                 level[:, lift] = suggested(level[:, lift], plan, done)
         if day == copy_day:
             roster, truth_then = with_copy(roster), crowd.x
