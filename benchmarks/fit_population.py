@@ -56,12 +56,12 @@ def hang_together(left: Floats) -> tuple[float, float]:
 
 
 def growth_of_legs(path: Path) -> Floats:
-    """(n,) growth of ln load per ln(1 + weeks) from the second test to the twelfth week, one for each person."""
+    """(n,) growth of ln load per ln(2 + weeks) from the second test to the twelfth week, one for each person."""
     people: dict[str, list[float]] = {}
     with path.open(encoding="utf-8") as file:
         for row in csv.DictReader(file):
             if row["week_0.3"] and row["week_12"]:
-                gain = np.log(float(row["week_12"]) / float(row["week_0.3"])) / np.log(13.0 / 1.3)
+                gain = np.log(float(row["week_12"]) / float(row["week_0.3"])) / np.log(14.0 / 2.3)
                 people.setdefault(row["id"], []).append(float(gain))
     return np.array([np.mean(gains) for gains in people.values()])
 

@@ -201,11 +201,12 @@ def beside_exact() -> Floats:
 
 
 def test_the_exact_referee_is_calibrated_itself() -> None:
-    """Forty people: the root mean square of forty normal numbers lies between 0.72 and 1.28 in 99 of 100 draws."""
+    """Forty people, less those whose draws have too few that count: the root mean square of 25 normal numbers lies
+    between 0.65 and 1.36 in 99 of 100 draws."""
     table = beside_exact()
     for place in (0, 1):
         off = table[table[:, 0] == place][:, 3]
-        assert len(off) >= 30 and 0.7 < np.sqrt((off**2).mean()) < 1.3
+        assert len(off) >= 25 and 0.65 < np.sqrt((off**2).mean()) < 1.36
 
 
 def test_after_one_session_the_filter_is_where_exact_sampling_is() -> None:

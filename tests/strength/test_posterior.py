@@ -177,19 +177,22 @@ def test_the_chance_of_a_later_set_is_that_of_draws(
     load_kg: float, reps: float, rir: float, before: int, rest_s: float
 ) -> None:
     """Referee: draws of the statement multiplied out: of (1 + (x + form - ln load) / k) repetitions each set before
-    takes 22 %, less with a reserve (e times in 2.5) and with rest (e times in 200 s after two minutes; from the
-    priors). Half a hundredth, so that the same without the sets before fails."""
+    takes 22 %, give or take 45 % of it, less with a reserve (e times in 2.5) and with rest (e times in 200 s after two
+    minutes; from the priors). Within 0.015, or 0.035 after short rests, where the doubt is far from a bell curve."""
     x, k, bias, form = draws().T
     belief, people = replace(any_belief(), loss=0.22), population()
     usual = usual_bias(rir, reps)
     hard = np.exp(-(rir + float(belief.weights @ belief.mean[:, 2]) * usual) / people.effort_scale_reps)
     rest = np.exp(-(rest_s - 120.0) / people.recovery_s)
-    left = 1 - 0.22 * hard * sum(rest**number for number in range(1, before + 1))
+    taken = 0.22 * hard * sum(rest**number for number in range(1, before + 1))
+    left = np.maximum(0.05, 1 - taken * (1 + 0.45 * np.random.default_rng(11).normal(size=len(x))))
     share = (left * (1 + (x + form - log(load_kg)) / k) >= reps + rir + bias * usual).mean()
 
     assert 0.05 < share < 0.95
-    assert belief.chance(load_kg, reps, rir, before, rest_s) == pytest.approx(share, abs=0.005)
-    assert belief.chance(load_kg, reps, rir) > share + 0.03
+    assert belief.chance(load_kg, reps, rir, before, rest_s) == pytest.approx(
+        share, abs=0.015 if rest_s > 100 else 0.035
+    )
+    assert belief.chance(load_kg, reps, rir) > share + 0.036
 
 
 @settings(max_examples=50, deadline=None, derandomize=True)
@@ -200,9 +203,9 @@ def test_more_sets_before_never_help_and_longer_rests_never_hurt(
     belief = after_a_month().posterior
     chance = belief.chance(load, reps, 1, before, rest)
 
-    # A steeper curve goes with a higher 1RM, so sets of more are surer; it shows in the last thousandths.
-    assert belief.chance(load, reps, 1, before + 1, rest) <= chance + 1e-3
-    assert belief.chance(load, reps, 1, before, rest + 30) >= chance - 1e-3
+    # More sets before make a set less sure as well as harder, which lifts chances of a few in a hundred a little.
+    assert belief.chance(load, reps, 1, before + 1, rest) <= max(0.1, chance + 1e-3)
+    assert chance < 0.1 or belief.chance(load, reps, 1, before, rest + 30) >= chance - 1e-3
     assert belief.chance(load, reps, 1, 0, rest) == belief.chance(load, reps, 1)
 
 
@@ -471,14 +474,13 @@ def ahead(found: Estimates, weeks: int) -> float:
 
 
 def test_a_second_test_two_days_later_is_not_extrapolated() -> None:
-    """Nine per cent in two days is thirty a week; the forecast stays near that without any jump.
+    """Nine per cent in two days is thirty a week; the forecast stays within 6 % of that without any jump, for weeks.
 
-    Not on it: novices gain so differently (sd 0.08 for a mean of 0.12 by the clock of growth) that a jump is a little
-    news about the gain, too: a fifth of a jump more after one week, and hardly more than once the jump after twelve.
+    Referee: on the real legs below, the gain from the first to the second test says nothing about later gains.
     """
     jump, level = trained_on((100, 2), (109, 0)), trained_on((100, 2), (100, 0))
 
-    for weeks, within in ((1, 0.03), (4, 0.07), (12, 0.12)):
+    for weeks, within in ((1, 0.015), (4, 0.03), (12, 0.06)):
         assert ahead(jump, weeks) == pytest.approx(ahead(level, weeks), abs=within)
     # Referee: real legs (below) gained 26 % in the first five weeks after their second test.
     assert 1.0 < ahead(jump, 4) < 1.26
@@ -487,6 +489,23 @@ def test_a_second_test_two_days_later_is_not_extrapolated() -> None:
 LEGS = Path(__file__).parents[1] / "data" / "textbook" / "training_legs.csv"
 LIFTS = {"legext": "leg_ext_single", "legpress": "leg_press_single"}
 WEEKS = (2, 5, 9, 12)
+
+
+def test_the_first_gain_of_real_novices_says_nothing_about_later_gains() -> None:
+    """Referee: the same legs; slope of the gain of weeks 0.3 to 5 on that of the first two days, beside its error."""
+    gains = []
+    with LEGS.open(encoding="utf-8") as file:
+        for row in csv.DictReader(file):
+            if row["week_0"] and row["week_0.3"] and row["week_5"]:
+                first, second, later = (log(float(row[name])) for name in ("week_0", "week_0.3", "week_5"))
+                gains.append((second - first, later - second))
+    table = np.array(gains)
+    slope = float(np.cov(table.T)[0, 1] / table[:, 0].var(ddof=1))
+    error = float(np.sqrt((table[:, 1] - slope * table[:, 0]).var() / table[:, 0].var() / len(table)))
+
+    assert len(table) > 90
+    assert table[:, 0].mean() == pytest.approx(0.075, abs=0.03)
+    assert slope < 2.0 * error
 
 
 @cache

@@ -34,6 +34,7 @@ PEOPLE = Population(
     novice_rate_sd=0.08,
     rate_sd=0.05,
     rate_shared=0.7,
+    novice_weeks=1.0,
     settled_weeks=10.0,
     rate_halves_at=1.0,
     rest_weeks=3.0,
@@ -351,7 +352,7 @@ def brute_force_of_weeks(
     rate_sd = people.rate_sd + (people.novice_rate_sd - people.rate_sd) * new
     rate = people.trained_rate + (people.novice_rate - people.trained_rate) * new + rate_sd * restless * z[:, 4]
     rough = np.random.default_rng(0).random((len(k), days)) < people.rough_chance
-    trained = people.settled_weeks * (1 - new) + np.arange(days)
+    trained = people.novice_weeks + (people.settled_weeks - people.novice_weeks) * (1 - new) + np.arange(days)
     steps = rate[:, None] * np.log((1 + trained[1:]) / (1 + trained[:-1]))
     steps = (
         steps + people.walk * restless[:, None] * np.where(rough, people.rough_times, 1.0)[:, 1:] * z[:, 6 : 5 + days]
@@ -531,7 +532,7 @@ def one_big_system(start: Start, people: Population) -> tuple[np.ndarray, np.nda
     cov[6, 6], cov[7, 7] = people.bias_sd**2, (hides * people.learning_sd / people.learning_novice) ** 2
     to_x = np.zeros((len(DAYS), lifts, size))  # x of each day in terms of the unknowns
     to_x[:, :, :lifts] = np.eye(lifts)
-    weeks = people.settled_weeks * (1 - new)
+    weeks = people.novice_weeks + (people.settled_weeks - people.novice_weeks) * (1 - new)
     lost_so_far = np.zeros(len(DAYS))
     for day in range(1, len(DAYS)):
         gap = (DAYS[day] - DAYS[day - 1]) / 7

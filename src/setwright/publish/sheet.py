@@ -140,6 +140,7 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
         if first.load_range_kg and first.load_kg and not first.note:
             low, high = first.load_range_kg
             line.append(f"today {range_text(low, high, unit).replace(' and ', ' to ')} may fit")
+            line += [text for text in [words.chance_text(working)] if text]
         if first.note:
             line.append(first.note)
     quiet = part.part in ("warm-up", "conditioning")

@@ -32,6 +32,7 @@ from setwright.strength.spread import Spread
 FORECAST_WEEKS = (2, 4, 6, 8)
 WIDE = 0.12  # spread of a working load beyond which the first session finds the load, as in the dose
 SHARES = (0.6, 0.7, 0.8, 0.9)
+LITTLE = 0.9  # a set that leaves more than this of the spread is not worth asking for (this project's line)
 DEFAULT_REPS, DEFAULT_RIR = 6, 2.0
 MARKS: dict[str, SetKind] = {
     "called": "called",
@@ -166,6 +167,8 @@ def sharpen_text(estimates: Estimates, lift: int, sets: Sequence[SetEvidence], o
         return f"Nothing is asked for. {may.why_not}"
     asked, test = best_questions(course, lift, may.reps, may.rir, may.may_test)
     text = f"{question_text(asked, own_kg, unit)} narrows it most: {percent(asked.before)} to {percent(asked.after)}"
+    if asked.after > LITTLE * asked.before:
+        text = f"No set that may be asked for narrows it much: {percent(asked.before)} now"
     if test is not None and test.after < asked.after - 0.003:
         text += f"; a tested single would reach {percent(test.after)}"
     reps, rir = usual_work(sets)

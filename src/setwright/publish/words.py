@@ -211,6 +211,23 @@ def effort_text(one: PlannedSet) -> str:
     return f"about {one.rir:g} left"
 
 
+def chance_text(working: Sequence[PlannedSet]) -> str:
+    """The chance of the top of the range at the wanted effort, first set and last; empty where none is stated.
+
+    >>> from setwright.plan.block import PlannedSet
+    >>> one = PlannedSet("work", reps=(5, 6), rir=2.0, chance=0.55)
+    >>> chance_text([one, one])
+    'chance of 6 with 2 left 55 %'
+    """
+    first, last = (working[0], working[-1]) if working else (None, None)
+    if first is None or last is None or first.chance is None or first.reps is None or first.rir is None:
+        return ""
+    text = f"chance of {first.reps[1]} with {first.rir:g} left {100 * first.chance:.0f} %"
+    if last.chance is not None and last.reps == first.reps and round(100 * (first.chance - last.chance)) >= 5:
+        text += f", last set {100 * last.chance:.0f} %"
+    return text
+
+
 def working_sets(entry: Entry) -> list[PlannedSet]:
     """The sets of an entry that are not ramp sets."""
     return [one for one in entry.sets if one.kind != "ramp"]

@@ -161,7 +161,7 @@ def pain_findings(log: Log, catalogue: Catalogue) -> list[Finding]:
 
 
 def doubtful_sets(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
-    """Logged sets that can hardly be true; the estimate leaves them out until they are checked."""
+    """Logged sets that can hardly be true; they hardly count until they are checked."""
     found = []
     for slug, lift in sorted(estimates.lifts.items()):
         if not lift.doubtful:
@@ -176,9 +176,9 @@ def doubtful_sets(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
                 catalogue.get(slug).name,
                 f"{first.load_kg - lift.body_part_kg:g} kg x {first.reps} on {first.date.isoformat()}"
                 + (f" and {count - 1} more" if count > 1 else "")
-                + f" lies far above what is known (one-repetition maximum between {low:.0f} and {high:.0f} kg).",
+                + f" lies far from what is known (one-repetition maximum between {low:.0f} and {high:.0f} kg).",
                 None,
-                "Check load and unit. It does not count until then; a set that is real goes into the trainee file "
+                "Check load and unit. It hardly counts until then; a set that is real goes into the trainee file "
                 "as a baseline.",
                 90,
             )
@@ -258,14 +258,12 @@ def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]
 
 def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
     """Lifts that changed beyond noise, and lifts that probably did not gain."""
-    from math import erf, sqrt
-
     found = []
     for slug, lift in sorted(estimates.lifts.items()):
         trend = lift.trend_per_week
-        if trend is None or trend.sd <= 0:
+        gained = lift.gained
+        if trend is None or gained is None:
             continue
-        gained = 0.5 * (1 + erf(trend.mean / trend.sd / sqrt(2)))
         name = catalogue.get(slug).name
         now = lift.posterior.one_rm()
         low, high = now.p10 - lift.body_part_kg, now.p90 - lift.body_part_kg

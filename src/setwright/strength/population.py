@@ -55,6 +55,7 @@ class Population:
     novice_rate_sd: float
     rate_sd: float
     rate_shared: float
+    novice_weeks: float
     settled_weeks: float
     rate_halves_at: float
     rest_weeks: float

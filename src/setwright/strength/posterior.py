@@ -15,7 +15,7 @@ from setwright.strength.calling import usual_bias
 from setwright.strength.mixture import Floats, point_with_share, share_below
 from setwright.strength.population import population
 from setwright.strength.spread import Spread
-from setwright.strength.tiring import USUAL_REST_S, left_after
+from setwright.strength.tiring import FELT_DOUBT, USUAL_REST_S, left_after
 
 # Day-to-day noise of what can be lifted, as a share. Source: Grgic et al. 2020, median CV of 1RM 4.2 %, 2 to 3 %
 # in familiar lifts (seen); 2.5 % is used for a set within a known lift.
@@ -96,7 +96,10 @@ class LiftPosterior:
         reserve = max(0.0, rir + bias * float(usual_bias(rir, reps)))
         left = left_after(before, reserve, rest_s, self.loss)
         mean, variance = self.log_load(reps, rir, left)
-        below = share_below(self.weights, mean, variance + self.day_noise**2, np.asarray(np.log(load_kg)))
+        k = float(self.weights @ self.mean[:, 1])
+        worn = FELT_DOUBT * k * (reps + reserve) * (1.0 - left) / left**2
+        variance = variance + self.day_noise**2 + worn**2
+        below = share_below(self.weights, mean, variance, np.asarray(np.log(load_kg)))
         return float(np.clip(1.0 - below, 0.0, 1.0))
 
     def probability_of(self, one_rm_kg: float) -> float:

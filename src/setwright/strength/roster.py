@@ -133,7 +133,8 @@ def begin(starts: Sequence[Start], people: Population | None = None) -> Roster:
     belief = Mixture(np.tile(weights, (count, 1)), np.repeat(mean[:, None], len(weights), axis=1), covs)
     like = np.stack([one.like for one in starts])
     years = np.array([one.training_years for one in starts], dtype=np.float64)
-    weeks = people.settled_weeks * (1.0 - 0.5 ** (years / people.rate_halves_at))
+    settled = 1.0 - 0.5 ** (years / people.rate_halves_at)
+    weeks = people.novice_weeks + (people.settled_weeks - people.novice_weeks) * settled
     zeros = np.zeros((count, lifts))
     return with_form(Roster(belief, like, weeks, zeros, zeros, zeros), people)
 

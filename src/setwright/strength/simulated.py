@@ -151,7 +151,7 @@ def draw_crowd(chance: np.random.Generator, start: Start, count: int, world: Wor
         bias=people.bias + people.bias_sd * chance.standard_normal(count),
         loss=np.clip(people.loss + people.loss_sd * chance.standard_normal(count), 0.0, 0.5),
         learning=learning + learning_sd * chance.standard_normal(count),
-        weeks=np.full(count, people.settled_weeks * (1.0 - still_new)),
+        weeks=np.full(count, people.novice_weeks + (people.settled_weeks - people.novice_weeks) * (1.0 - still_new)),
         exposed=zeros,
         tired=zeros,
         done_today=zeros,

@@ -12,6 +12,9 @@ from setwright.strength.population import Population, population
 
 Floats = NDArray[np.float64]
 USUAL_REST_S = 150.0
+# Doubt about what earlier sets take, as a share of it, for a set to come: people and lifts differ (a third, the spread
+# of ``loss``), rests vary by a quarter and calls scatter (this project's guess).
+FELT_DOUBT = 0.45
 LEAST_LEFT = 0.4  # no set is tired to less than this (keeps far-off states sane)
 
 
