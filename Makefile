@@ -39,6 +39,9 @@ docs: $(VENV)/dev.stamp
 
 bench: $(VENV)/dev.stamp
 	$(BIN)/python benchmarks/design_time.py
+	$(BIN)/python benchmarks/set_updates.py
+	$(BIN)/python benchmarks/calibration.py
+	$(BIN)/python benchmarks/next_meet.py tests/data/open_powerlifting_fixture_600.csv.gz
 
 lock:
 	uv pip compile pyproject.toml requirements/build.in --universal --generate-hashes --no-emit-index-url --no-header -q -o requirements/run.txt

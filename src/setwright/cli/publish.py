@@ -65,7 +65,7 @@ def publish_verb(
 
 
 @click.command("schema")
-@click.argument("name", type=click.Choice(["block", "log"]))
+@click.argument("name", type=click.Choice(["block", "log", "estimate"]))
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
     """Print the JSON Schema of the NAMEd format; it is JSON with or without --json."""
@@ -74,6 +74,6 @@ def schema_verb(name: str, as_json: bool) -> None:
 
         show_json(block_schema())
     else:
-        from setwright.publish.schemas import log_schema
+        from setwright.publish.schemas import estimate_schema, log_schema
 
-        show_json(log_schema())
+        show_json(log_schema() if name == "log" else estimate_schema())

@@ -55,3 +55,78 @@ def log_schema() -> dict[str, Any]:
             {"type": "object", "properties": {"rows": rows}, "required": ["rows"], "additionalProperties": False},
         ],
     }
+
+
+def spread_schema(sentence: str) -> dict[str, Any]:
+    """A number with its range."""
+    keys = {"mean": {"type": "number"}, "p10": {"type": "number"}, "p90": {"type": "number"}}
+    return {
+        "type": "object",
+        "properties": keys,
+        "required": list(keys),
+        "additionalProperties": False,
+        "description": sentence,
+    }
+
+
+def maybe(schema: dict[str, Any]) -> dict[str, Any]:
+    """A schema, or null."""
+    return {"anyOf": [schema, {"type": "null"}]}
+
+
+def closed(**properties: dict[str, Any]) -> dict[str, Any]:
+    """An object with exactly these keys."""
+    return {
+        "type": "object",
+        "properties": properties,
+        "required": list(properties),
+        "additionalProperties": False,
+    }
+
+
+def listed(item: dict[str, Any]) -> dict[str, Any]:
+    """A list of one kind of item."""
+    return {"type": "array", "items": item}
+
+
+def estimate_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of ``estimate --json`` and strength.json; loads in kg as printed."""
+    day = {"type": "string", "format": "date"}
+    load, share = {"type": "number"}, number(0, 1, "share, 0 to 1")
+    whole = {"type": "integer", "minimum": 0}
+    tried = closed(load_kg=load, pieces=TEXT, chance=share)
+    lift = closed(
+        exercise=TEXT,
+        one_rm_kg=spread_schema("one-repetition maximum, 8 times in 10 between p10 and p90"),
+        reps_at={
+            "type": "object",
+            "additionalProperties": spread_schema("repetitions to failure on a day at the load that is the key, kg"),
+        },
+        trend_per_week=maybe(spread_schema("change of the 1RM, kg a week; null where it can't be told")),
+        chance_of_gain=maybe(share),
+        sets_used=whole,
+        sets_doubtful=whole,
+        basis={"enum": ["sets", "relatives", "body mass"]},
+        body_part_kg=load,
+        k=spread_schema("curve: share of 1RM = exp(-k (repetitions - 1))"),
+        rests_on=TEXT,
+        doubtful=listed(closed(date=day, set=TEXT)),
+        first_session=maybe(closed(reps=whole, rir=load, loads=listed(tried), stop=TEXT)),
+        forecast=listed(closed(date=day, one_rm_kg=spread_schema("one-repetition maximum on that day"))),
+        to_sharpen=maybe(closed(reps=whole, rir=load, load_kg=load, spread_before=share, spread_after=share)),
+        sets_until_sure=maybe(closed(reps=whole, rir=load, spread=share, sets=maybe(whole))),
+        target=maybe(closed(load_kg=load, p10=maybe(day), p50=maybe(day), p90=maybe(day))),
+    )
+    hold = closed(
+        exercise=TEXT, sets_used=whole, load_kg=maybe(load), seconds=maybe(spread_schema("seconds that it can be held"))
+    )
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Setwright estimates, version 1",
+        **closed(
+            lifts=listed(lift),
+            holds=listed(hold),
+            effort_bias_reps=spread_schema("repetitions by which a called reserve of four is too low"),
+            as_of=day,
+        ),
+    }
