@@ -115,6 +115,7 @@ def estimate_schema() -> dict[str, Any]:
         forecast=listed(closed(date=day, one_rm_kg=spread_schema("one-repetition maximum on that day"))),
         to_sharpen=maybe(closed(reps=whole, rir=load, load_kg=load, spread_before=share, spread_after=share)),
         sets_until_sure=maybe(closed(reps=whole, rir=load, spread=share, sets=maybe(whole))),
+        next_competition=maybe(closed(date=day, p10=load, p50=load, p90=load, tests=whole)),
         target=maybe(closed(load_kg=load, p10=maybe(day), p50=maybe(day), p90=maybe(day))),
     )
     hold = closed(

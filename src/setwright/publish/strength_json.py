@@ -11,6 +11,7 @@ from setwright.people.place import Place
 from setwright.plan.asking import asking
 from setwright.publish.strength_words import (
     FORECAST_WEEKS,
+    competition_day,
     first_session,
     followed_course,
     goal_of,
@@ -19,6 +20,7 @@ from setwright.publish.strength_words import (
     target_kg,
 )
 from setwright.strength.estimates import Estimates, LiftEstimate, lift_as_json, seconds_at
+from setwright.strength.next_meet import next_bests
 from setwright.strength.sharpen import best_questions, sets_until_sure, usual_work
 from setwright.strength.spread import Spread
 
@@ -52,7 +54,18 @@ def lift_json(one: LiftEstimate, found: Estimates, places: Sequence[Place], unti
         "to_sharpen": None,
         "sets_until_sure": None,
         "target": None,
+        "next_competition": None,
     }
+    when = competition_day(one, found, until)
+    told = next_bests(found.trainee, found.evidence, when).get(one.exercise)
+    if told is not None:
+        made["next_competition"] = {
+            "date": when.isoformat(),
+            "p10": round(told.p10, 3),
+            "p50": round(told.p50, 3),
+            "p90": round(told.p90, 3),
+            "tests": told.tests,
+        }
     lift = place_of(one, found)
     if lift is None:
         return made

@@ -26,6 +26,7 @@ from setwright.strength.course import Course, Day
 from setwright.strength.estimates import Estimates, LiftEstimate, seconds_at
 from setwright.strength.evidence import SetEvidence
 from setwright.strength.mixture import point_with_share
+from setwright.strength.next_meet import next_bests
 from setwright.strength.sharpen import SURE, Question, best_questions, sets_until_sure, usual_work
 from setwright.strength.spread import Spread
 
@@ -92,7 +93,7 @@ def of_one(
         target_text="" if lift is None else target_text(estimates, lift, one, unit),
         reps_rows=reps_rows(one, unit),
         first_session=() if first is None else first_lines(first, unit),
-        notes=notes_of(one, unit),
+        notes=(*notes_of(one, unit), *next_best_notes(one, estimates, unit, until)),
         chart=None if lift is None else chart_of(one, estimates, lift, exercise, unit, until),
     )
 
@@ -301,6 +302,29 @@ def notes_of(one: LiftEstimate, unit: Unit) -> tuple[str, ...]:
             "It hardly counts until then."
         )
     return tuple(notes)
+
+
+def competition_day(one: LiftEstimate, estimates: Estimates, until: date | None) -> date:
+    """The day to foretell a competition for: as asked, else the day of the goal, else in eight weeks."""
+    goal = goal_of(one, estimates.trainee.goals)
+    if until is not None:
+        return until
+    if goal is not None and goal.by is not None and goal.by > estimates.today:
+        return goal.by
+    return estimates.today + timedelta(weeks=FORECAST_WEEKS[-1])
+
+
+def next_best_notes(one: LiftEstimate, estimates: Estimates, unit: Unit, until: date | None) -> tuple[str, ...]:
+    """What a competition would probably bring, for lifts with tested singles."""
+    when = competition_day(one, estimates, until)
+    told = next_bests(estimates.trainee, estimates.evidence, when).get(one.exercise)
+    if told is None:
+        return ()
+    between = range_text(told.p10, told.p90, unit, " to ")
+    return (
+        f"Best of a competition on {date_text(when)}: {between}, most likely {mass_text(round(told.p50, 1), unit)}, "
+        f"as people with {told.tests} tests like these go on; what training says is the forecast above.",
+    )
 
 
 def suggested(row: SetEvidence, k: float, bias: float) -> float:
