@@ -82,4 +82,4 @@ def test_the_manual_names_every_column_a_coach_fills_in() -> None:
     named = set(re.findall(r"`([a-z_]+)`", table)) - {"load_lb"}
 
     assert named <= set(COLUMNS)
-    assert set(COLUMNS) - named == {"date", "week", "session", "exercise", "set", "dials", "load_means"}
+    assert set(COLUMNS) - named == {"date", "week", "session", "exercise", "set", "dials"}

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import date
 from itertools import pairwise
+from math import log
 from pathlib import Path
 
 import pytest
@@ -13,7 +15,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "publish"))
 from made_block import GYM, PERSON
 
 from setwright.catalogue.load import catalogue
-from setwright.dose.first_session import LOWER_STEP, MOST_LOADS, UPPER_STEP, FirstSession, find_your_load
+from setwright.dose.first_session import MOST_LOADS, STEP, FirstSession, find_your_load
 from setwright.dose.implements import loads_in
 from setwright.strength.estimates import estimate_lifts
 from setwright.strength.logged import Log
@@ -28,17 +30,30 @@ def found(slug: str, reps: int = 6, rir: float = 2.0, cap_kg: float | None = Non
     return made
 
 
-@pytest.mark.parametrize(
-    ("slug", "step"), [("front_squat", LOWER_STEP), ("leg_press", LOWER_STEP), ("ohp_bb", UPPER_STEP)]
-)
-def test_steps_are_those_of_the_published_protocol(slug: str, step: float) -> None:
+@pytest.mark.parametrize("slug", ["front_squat", "leg_press", "ohp_bb"])
+def test_steps_are_the_small_end_of_the_published_protocol(slug: str) -> None:
     """Referee: NSCA 1RM protocol (seen): 5 to 10 % for the upper body, 10 to 20 % for the lower, found in 3 to 5."""
     loads = [one.load_kg for one in found(slug).loads]
 
-    assert 3 <= len(loads) <= MOST_LOADS
+    assert 2 <= len(loads) <= MOST_LOADS
     assert loads == sorted(set(loads))
-    for low, high in pairwise(loads):
-        assert high <= low * (1 + step) + 1e-9
+    assert all(high <= low * (1 + STEP) + 1e-9 for low, high in pairwise(loads))
+
+
+def test_a_step_that_is_allowed_never_asks_for_more_than_can_be_done() -> None:
+    """Referee: arithmetic: with k = 0.03 a tenth more load takes ln 1.1 / 0.03 = 3.2 repetitions, less than four."""
+    rule = found("front_squat", rir=2.0).stop_rule()
+
+    assert "Go on only where 6 or more were left" in rule
+    assert log(1 + STEP) / 0.03 < 4
+
+
+def test_nobody_begins_with_a_load_that_may_be_too_heavy() -> None:
+    """Invented: a frail beginner of 50 kg, to whom the empty bar of 20 kg may be too much."""
+    frail = replace(PERSON, birth_year=1950, body_mass_kg=50.0, sex="female", training_years=0.0, baselines=())
+    nothing = estimate_lifts(frail, catalogue(), (), Log(), ON)
+
+    assert find_your_load(nothing.for_exercise("ohp_bb"), catalogue().get("ohp_bb"), GYM, 8, 4.0) is None
 
 
 def test_every_load_can_be_built_here() -> None:
@@ -51,7 +66,7 @@ def test_the_first_load_is_safe_and_each_next_less_sure() -> None:
     chances = [one.chance for one in found("front_squat").loads]
 
     assert chances[0] >= 0.9
-    assert chances == sorted(chances, reverse=True) and chances[-1] < 0.5
+    assert chances == sorted(chances, reverse=True) and 0.2 < chances[-1] < 0.6
 
 
 def test_no_load_crosses_a_cap() -> None:

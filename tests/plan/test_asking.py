@@ -41,7 +41,7 @@ def test_a_grown_trained_person_may_be_asked_for_a_tested_single() -> None:
         (replace(FREE, training_years=0.5), False),
         (replace(FREE, birth_year=2012), True),
         (replace(FREE, birth_year=1955, training_years=0.2), True),
-        (replace(FREE, weeks_off=6.0), False),
+        (replace(FREE, weeks_off=6.0), True),
         (replace(FREE, screening=Screening(False)), True),
         (replace(FREE, restrictions=(parse_restriction("no hangs"),)), False),
     ],
@@ -71,6 +71,20 @@ def test_what_a_restriction_closes_is_asked_for_nothing() -> None:
 
 def test_a_limited_range_is_asked_for_gently() -> None:
     assert of(replace(FREE, restrictions=(parse_restriction("knee to 70 degrees"),)), "leg_press").rir == GENTLE_RIR
+
+
+def test_after_a_gap_in_the_log_the_first_sets_are_gentle() -> None:
+    squat = catalogue().get("back_squat")
+
+    assert asking(squat, FREE, ON, date(2026, 8, 1)).rir == GENTLE_RIR
+    assert asking(squat, FREE, ON, date(2026, 11, 20)).may_test
+
+
+def test_at_an_eased_joint_no_load_is_searched_by_climbing() -> None:
+    sore = replace(FREE, restrictions=(parse_restriction("my elbow is sore"),))
+
+    may = of(sore, "curl_db")
+    assert not may.is_open or not may.may_search
 
 
 @pytest.mark.parametrize(

@@ -233,10 +233,10 @@ def test_more_load_never_means_less_for_such_a_set(near: float, reps: int, rir: 
     load = near * after_a_month().posterior.load_for(reps, rir).mean
 
     base, more = (
-        lift(*MONTH, done(each, reps, rir)).posterior.load_for(reps, rir).mean for each in (load, load * 1.02)
+        lift(*MONTH, done(each, reps, rir, number=4)).posterior.load_for(reps, rir).mean for each in (load, load * 1.02)
     )
 
-    assert more >= base - 0.1  # a tenth of a kilogram for what no plate can tell
+    assert more >= base - 0.2  # a fifth of a kilogram for what no plate can tell
 
 
 @settings(max_examples=15, deadline=None, derandomize=True)
@@ -562,3 +562,54 @@ def test_forecasts_of_real_novices_hold_roughly_what_they_say(share: float, leas
 
     assert len(places) > 400
     assert least <= held(places, share) <= most
+
+
+def dropped_to(load: float) -> float:
+    """1RM after sixteen weeks of 90 x 5 with two left, and one day with a lighter load called the same; invented."""
+    weeks = [done(90, 5, 2, ago=112 - 7 * week, number=number) for week in range(16) for number in (1, 2, 3)]
+    return kg(lift(*weeks, *(done(load, 5, 2, ago=0, number=number) for number in (1, 2, 3))))
+
+
+def test_a_lighter_load_called_the_same_never_raises_the_estimate() -> None:
+    """Arithmetic: the same call at a load a sixth lighter is a sixth less strength, if it is believed whole."""
+    found = [dropped_to(load) for load in (90.0, 85.0, 80.0, 75.0)]
+
+    assert found == sorted(found, reverse=True)
+    assert found[0] * 75 / 90 < found[-1] < 0.97 * found[0]
+
+
+def test_who_always_calls_two_left_gets_no_steep_curve() -> None:
+    """Invented: loads that vary by 4 % under one call; believed whole, they would say that repetitions cost no load."""
+    draw = np.random.default_rng(3)
+    rows = [
+        done(round(100 * float(np.exp(0.04 * draw.normal())), 1), 5, 2, ago=120 - 3 * day, number=number)
+        for day in range(40)
+        for number in (1, 2, 3)
+    ]
+
+    found = lift(*rows).posterior
+    assert 0.02 < found.k().mean < 0.04
+    assert 108 < found.one_rm().mean < 135
+
+
+def test_the_first_day_in_pounds_is_found_once_others_disagree() -> None:
+    """Referee: 1 kg is 2.2046 lb (from memory): the first day lies 2.2 times above the five that follow."""
+    first = [done(220.5, 5, 2, ago=42, number=number) for number in (1, 2, 3)]
+    right = [done(100, 5, 2, ago=35 - 7 * week, number=number) for week in range(5) for number in (1, 2, 3)]
+
+    found = lift(*first, *right)
+    assert len(found.doubtful) == 3 and {row.load_kg for row in found.doubtful} == {220.5}
+    assert kg(found) == pytest.approx(kg(lift(*right)), rel=0.03)
+
+
+def test_a_missed_digit_is_found_and_moves_little() -> None:
+    found = lift(*MONTH, done(10, 5, 2, ago=0))
+
+    assert [row.load_kg for row in found.doubtful] == [10]
+    assert kg(found) == pytest.approx(kg(lift(*MONTH)), rel=0.01)
+
+
+def test_three_days_that_agree_count_however_strong_somebody_is() -> None:
+    rows = [done(400, 5, 2, ago=21 - 7 * day, number=number) for day in range(4) for number in (1, 2)]
+
+    assert lift(*rows).sets_used == 8 and kg(lift(*rows)) > 400

@@ -16,6 +16,7 @@ from setwright.publish.strength_words import (
     followed_course,
     goal_of,
     label_of,
+    last_day,
     place_of,
     target_kg,
 )
@@ -42,9 +43,9 @@ def strength_json(
 def lift_json(one: LiftEstimate, found: Estimates, places: Sequence[Place], until: date | None) -> dict[str, Any]:
     """One lift: its belief, forecast, target, what would sharpen it, and how to find its load."""
     exercise, own = found.catalogue.get(one.exercise), one.body_part_kg
-    may = asking(exercise, found.trainee, found.today)
+    may = asking(exercise, found.trainee, found.today, last_day(found))
     rows = found.evidence.get(one.exercise, ())
-    first = first_session(one, exercise, places, rows, may) if may.is_open else None
+    first = first_session(one, exercise, places, rows, may) if may.is_open and may.may_search else None
     made: dict[str, Any] = {
         **lift_as_json(one),
         "rests_on": one.rests_on,
@@ -78,7 +79,7 @@ def lift_json(one: LiftEstimate, found: Estimates, places: Sequence[Place], unti
     ]
     if may.is_open:
         best, _ = best_questions(course, lift, may.reps, may.rir, False)
-        made["to_sharpen"] = {
+        made["to_sharpen"] = best and {
             "reps": best.reps,
             "rir": best.rir,
             "load_kg": round(best.load_kg - own, 1),

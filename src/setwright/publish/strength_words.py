@@ -80,8 +80,8 @@ def of_one(
     exercise = estimates.catalogue.get(one.exercise)
     sets = estimates.evidence.get(one.exercise, ())
     lift = place_of(one, estimates)
-    may = asking(exercise, estimates.trainee, estimates.today)
-    first = first_session(one, exercise, places, sets, may) if may.is_open else None
+    may = asking(exercise, estimates.trainee, estimates.today, last_day(estimates))
+    first = first_session(one, exercise, places, sets, may) if may.is_open and may.may_search else None
     return LiftReport(
         name=exercise.name,
         now_text=now_text(one, unit),
@@ -96,6 +96,11 @@ def of_one(
         notes=(*notes_of(one, unit), *next_best_notes(one, estimates, unit, until)),
         chart=None if lift is None else chart_of(one, estimates, lift, exercise, unit, until),
     )
+
+
+def last_day(estimates: Estimates) -> date | None:
+    """The last day with sets that tell something; None without any."""
+    return max((row.date for rows in estimates.evidence.values() for row in rows), default=None)
 
 
 def place_of(one: LiftEstimate, estimates: Estimates) -> int | None:
@@ -121,7 +126,8 @@ def now_text(one: LiftEstimate, unit: Unit) -> str:
     """The 1RM today with its range."""
     whole, own = one.posterior.one_rm(), one.body_part_kg
     added = " added to the body" if own else ""
-    return f"{shown(whole, own, unit)}{added}, most likely {mass_text(round(whole.mean - own, 1), unit)}"
+    middle = one.posterior.middle_kg() - own
+    return f"{shown(whole, own, unit)}{added}, most likely {mass_text(round(middle, 1), unit)}"
 
 
 def rests_text(one: LiftEstimate, estimates: Estimates, unit: Unit) -> str:
@@ -163,12 +169,18 @@ def sharpen_of(
 def sharpen_text(estimates: Estimates, lift: int, sets: Sequence[SetEvidence], own_kg: float, unit: Unit) -> str:
     """The set to ask for next, and how many until a working load is known to five percent."""
     course = followed_course(estimates)
-    may = asking(estimates.catalogue.get(list(estimates.evidence)[lift]), estimates.trainee, estimates.today)
+    exercise = estimates.catalogue.get(list(estimates.evidence)[lift])
+    may = asking(exercise, estimates.trainee, estimates.today, last_day(estimates))
     if not may.is_open:
         return f"Nothing is asked for. {may.why_not}"
     asked, test = best_questions(course, lift, may.reps, may.rir, may.may_test)
+    if asked is None:
+        return f"Sets nearer to the last repetition (down to {may.rir:g} left), or with another load, tell most."
     text = f"{question_text(asked, own_kg, unit)} narrows it most: {percent(asked.before)} to {percent(asked.after)}"
-    if asked.after > LITTLE * asked.before:
+    if exercise.load_means == "body":
+        text = f"A set to {may.rir:g} left with the load that there is tells most: {percent(asked.before)} now"
+        test = None
+    elif asked.after > LITTLE * asked.before:
         text = f"No set that may be asked for narrows it much: {percent(asked.before)} now"
     if test is not None and test.after < asked.after - 0.003:
         text += f"; a tested single would reach {percent(test.after)}"
@@ -186,8 +198,9 @@ def sharpen_text(estimates: Estimates, lift: int, sets: Sequence[SetEvidence], o
 
 def question_text(asked: Question, own_kg: float, unit: Unit) -> str:
     """A set to ask for, as a coach says it."""
-    load = mass_text(round(max(0.0, asked.load_kg - own_kg), 1), unit)
-    return f"A set of {asked.reps} with {asked.rir:g} left, near {load},"
+    printed = round(asked.load_kg - own_kg, 1)
+    load = f"near {mass_text(printed, unit)}" if printed >= 0 else f"with about {mass_text(-printed, unit)} of help"
+    return f"A set of {asked.reps} with {asked.rir:g} left, {load},"
 
 
 def gain_text(one: LiftEstimate, estimates: Estimates) -> str:
@@ -293,15 +306,16 @@ def first_lines(first: FirstSession, unit: Unit) -> tuple[str, ...]:
 
 
 def notes_of(one: LiftEstimate, unit: Unit) -> tuple[str, ...]:
-    """Rows that wait for a check."""
-    notes = []
-    for row in one.doubtful:
-        load = mass_text(round(row.load_kg - one.body_part_kg, 1), unit)
-        notes.append(
-            f"Check the set of {date_text(row.date)}, {load} x {row.reps:g}: far from all that is known. "
-            "It hardly counts until then."
-        )
-    return tuple(notes)
+    """Rows that wait for a check, in one line."""
+    if not one.doubtful:
+        return ()
+    row, more = one.doubtful[0], len(one.doubtful) - 1
+    load = mass_text(round(row.load_kg - one.body_part_kg, 1), unit)
+    others = "" if not more else f" and {more} more"
+    return (
+        f"Check the set of {date_text(row.date)}, {load} x {row.reps:g}{others}: far from all that is known. "
+        "It hardly counts until then.",
+    )
 
 
 def competition_day(one: LiftEstimate, estimates: Estimates, until: date | None) -> date:

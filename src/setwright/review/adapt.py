@@ -40,6 +40,7 @@ EASY_BY_RIR, VERY_EASY_BY_RIR = 1.0, 2.0
 AS_PLANNED_RIR = -1.0  # called reserve less planned reserve, down to which a week counts as done as planned
 MOST_FALL, MOST_FALL_AFTER_TWO = 0.90, 0.80  # of the load planned, after one bad week and after two
 LEAST_CHANCE = 0.2  # of the top of the rep range; a rise that the estimate thinks less likely than this is not made
+EVEN_CHANCE = 0.5  # of a rise beyond the usual step
 LOADED_PARTS = ("main", "skill", "assistance", "finisher")
 SAME_KG = 1e-6
 
@@ -92,15 +93,17 @@ def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalog
 class Brakes:
     """What must not go up: exercises by slug, with the reason and the highest load allowed (kg), or None for any.
 
-    ``stops``: exercises that rest, with the reason; ``easy``: those called clearly easier than planned, by how
-    many repetitions; ``steady``: those done as planned in their last week; ``bad_weeks``: weeks with missed
-    repetitions; ``sore``: what a sore joint would close, for every place where pain reached the stop level;
-    ``sore_lifts``: lifts that hurt at a place nobody named; ``sore_muscles``: groups a log names as painful.
+    ``stops``: exercises that rest, with the reason; ``told``: those with a call or a failure in the log
+    ``easy``: those called clearly easier than planned, by how many repetitions; ``steady``: those done as planned in
+    their last week; ``bad_weeks``: weeks with missed repetitions
+    ``sore``: what a sore joint would close, for every place where pain reached the stop level; ``sore_lifts``: lifts
+    that hurt at a place nobody named; ``sore_muscles``: groups a log names as painful
     """
 
     def __init__(self) -> None:
         self.caps: dict[str, tuple[float | None, str]] = {}
         self.stops: dict[str, str] = {}
+        self.told: set[str] = set()
         self.easy: dict[str, float] = {}
         self.steady: set[str] = set()
         self.bad_weeks: dict[str, int] = {}
@@ -129,6 +132,8 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
         sharp = done_set.pain_kind in ("sharp", "numb")
         level = "pain" if done_set.pain is None else f"pain {done_set.pain} of 10"
         slug = catalogue.get(done_set.exercise).slug
+        if done_set.rir is not None or done_set.ended_by == "muscle":
+            brakes.told.add(slug)
         if sharp or (done_set.pain is not None and done_set.pain >= PAIN_STOP):
             kind = f", {done_set.pain_kind}," if sharp else ""
             where = f" ({done_set.pain_where})" if done_set.pain_where else ""
@@ -380,10 +385,16 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
         if up is not None and (up <= old_load * MOST_RISE_WHEN_EASY + SAME_KG or gap >= VERY_EASY_BY_RIR):
             risen = sets_at(up, exercise, scheme, place, context, part.part, with_ramp)
             first = next(one for one in risen if one.kind != "ramp")
-            if first.chance is not None and first.chance >= LEAST_CHANCE:
+            sure = LEAST_CHANCE if up <= old_load * MOST_RISE + SAME_KG else EVEN_CHANCE
+            if first.chance is not None and first.chance >= sure:
                 return replace(entry, sets=risen), "the sets so far were easier than planned: more load"
     if is_less and not braked and (exercise.slug in brakes.steady or gap):
         return entry, ""  # done as planned: nothing to take off
+    if not is_less and not braked:
+        if exercise.slug not in brakes.told:
+            return entry, ""  # nobody called how hard it was: nothing says that more is due
+        if new.load_kg > old_load + SAME_KG and new.chance is not None and new.chance < LEAST_CHANCE:
+            return entry, ""
     in_pain = "pain" in braked
     if in_pain and new.load_kg > old_load - SAME_KG:
         return entry, ""  # pain never brings more, nor more repetitions

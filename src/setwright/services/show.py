@@ -96,6 +96,8 @@ def estimate_text(
     known = catalogue()
     wanted = [known.get(slug).slug for slug in asked]
     slugs = wanted or most_trained(found)
+    if not slugs and found.holds:
+        return "\n".join(fill(hold_text(one, found)) for _, one in sorted(found.holds.items()))
     if not slugs:
         return fill("No set with a load and repetitions yet: log one, or add baselines to the trainee file.")
     lines = ["One-repetition maximum, between (8 times in 10), and what it rests on:"]

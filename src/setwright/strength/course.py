@@ -190,4 +190,5 @@ def one_set(lift: int, one: SetEvidence) -> Sets:
         number(one.guess_sd),
         number(float(one.strange)),
         number(float(one.is_echo)),
+        number(float(one.is_rote)),
     )

@@ -21,6 +21,7 @@ class SetEvidence:
     guess_sd : extra doubt about the load, in log (bands and machines that help)
     held_kg : the load of a hold, whose ``load_kg`` is the greatest load that it speaks for; 0 where nothing was held
     strange : so far from all that was known that it waits for a check; it keeps a trace of its weight
+    is_rote : a call that has been the same for some sets, as somebody calls who repeats the plan
     is_echo : a bound that an earlier set of these weeks has given already; it tires, and tells nothing new
     """
 
@@ -35,3 +36,4 @@ class SetEvidence:
     held_kg: float = 0.0
     strange: bool = False
     is_echo: bool = False
+    is_rote: bool = False

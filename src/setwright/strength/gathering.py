@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from math import exp, log
+from statistics import median
 
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
@@ -39,8 +40,12 @@ NOT_EASY = re.compile(
     r"|\b(?:easy|comfortable)\W*(?:\?|not\b)|\blight\W?head|\b(?:dizz|faint|nause)",
     re.IGNORECASE,
 )
+# Only a note that begins so: "will test next week" and "meet me at five" are no tests.
 TESTED = re.compile(
-    r"\b(?:1 ?rm|tested|test(?: day| single)?|competition|contest|meet|max(?:imum)? attempt)\b", re.IGNORECASE
+    r"^\W*(?:(?:in |at |a |the |new )*(?:1 ?rm(?: test)?|tested(?: single)?|test(?: day| single)?|competition|contest"
+    r"|meet(?: day)?|max(?:imum)?(?: attempt)?)|(?:first|second|third|last|1st|2nd|3rd) attempt)"
+    r"(?:\W*$|\W*[,.;:!(-]|\s+(?:day|single|attempt|lift|1 ?rm|today|\d))",
+    re.IGNORECASE,
 )
 NOT_TESTED = re.compile(
     r"(?:\b(?:not|no|never|without|warm(?:ing|ed)?\W?up)\b|n['\u2019]t\b)"
@@ -72,7 +77,8 @@ def hold_strain(seconds: float) -> float:
 
 def of_baseline(base: Baseline, exercise: Exercise, own_kg: float) -> SetEvidence | None:
     """A baseline set as evidence, or None where it holds no load and repetitions."""
-    load = (base.load_kg or 0.0) + own_kg
+    is_help = exercise.load_means == "assistance" and (base.load_kg or 0.0) > 0
+    load = (base.load_kg or 0.0) * (-1 if is_help else 1) + own_kg
     if load <= 0 or (base.reps is None and not base.hold_s):
         return None
     if base.reps is None:
@@ -82,7 +88,8 @@ def of_baseline(base: Baseline, exercise: Exercise, own_kg: float) -> SetEvidenc
     kind = "failure" if base.to_failure else "called" if base.rir is not None else "lower-bound"
     if base.is_test and not base.to_failure:
         kind = "test"
-    return SetEvidence(base.date, load, base.reps, kind, base.rir or 0.0)
+    doubt = HELP_SD * (base.load_kg or 0.0) / load if is_help else 0.0
+    return SetEvidence(base.date, load, base.reps, kind, base.rir or 0.0, guess_sd=doubt)
 
 
 def is_tested(words: str) -> bool:
@@ -96,7 +103,7 @@ def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> S
     Repetitions with a hold are hold, repetitions, hold: both holds count as the repetitions they cost.
     Only ``ended_by = muscle`` is failure; form, balance, grip, breath and pain give a lower bound.
     """
-    helped = done.load_means == "assistance" and (done.load_kg or 0) > 0
+    helped = (done.load_means or exercise.load_means) == "assistance" and (done.load_kg or 0) > 0
     load = (done.load_kg or 0.0) * (-1 if helped else 1) + own_kg
     if load <= 0 or (done.load_kg is None and own_kg <= 0) or (done.reps is None and not done.hold_s):
         return None
@@ -110,12 +117,11 @@ def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> S
         return SetEvidence(done.date, load * exp(strain), 1, kind, 0.0, number, guess_sd=HOLD_SD + doubt, held_kg=load)
     if done.reps == 0 and not failed:
         return None
-    words = f"{done.note} {done.session}"
     if failed:
         kind = "failure"
     elif done.ended_by in PARTIAL:
         kind = "lower-bound"
-    elif 1 <= done.reps <= TEST_REPS and (done.rir or 0) == 0 and is_tested(words):
+    elif 1 <= done.reps <= TEST_REPS and (done.rir or 0) == 0 and (is_tested(done.note) or is_tested(done.session)):
         kind = "test"
     elif done.rir is not None:
         kind = "called"
@@ -218,6 +224,9 @@ def with_echoes(sets: Sequence[SetEvidence]) -> list[SetEvidence]:
 # How far above what is known a logged set may lie before it waits for a check, in ln: half as much again beside a
 # baseline or an earlier day, three times beside body mass alone. Pounds typed as kilograms are 0.79 off.
 FAR_ABOVE_KNOWN, FAR_ABOVE_GUESS = 0.42, 1.1
+# Far below what the other days say: a missed digit is 2.3 off, a light day with few left called rarely over 0.6.
+FAR_BELOW = 0.7
+SAME_STRENGTH, DAYS_THAT_TELL, DAYS_THAT_AGREE = 0.3, 3, 2  # days of one strength; other days needed to judge one
 
 
 def rough_log_1rm(one: SetEvidence) -> float:
@@ -226,13 +235,17 @@ def rough_log_1rm(one: SetEvidence) -> float:
 
 
 def with_strange(sets: Sequence[SetEvidence], sure: Sequence[SetEvidence], guess: float) -> list[SetEvidence]:
-    """The same sets, those marked that lie so far above all before them that they wait for a check.
+    """The same sets, those marked that can hardly be true and wait for a check.
 
     sure : sets of the trainee's file, which the coach entered as baselines; guess : ln of the 1RM by body mass
-    Nothing is forgotten: entering the real set as a baseline makes the marked ones count.
+
+    Marked are sets far above all that was known before them, and sets far off what the other days of the lift agree on.
+    Without a baseline three days that agree count for themselves, however strong somebody is. Nothing is forgotten:
+    entering the real set as a baseline makes the marked ones count.
     """
     known = max((rough_log_1rm(one) for one in sure), default=None)
     limit = guess + FAR_ABOVE_GUESS if known is None else known + FAR_ABOVE_KNOWN
+    usual = days_of_sets(sets)
     left = list(sure)
     marked = []
     for one in sets:
@@ -242,12 +255,51 @@ def with_strange(sets: Sequence[SetEvidence], sure: Sequence[SetEvidence], guess
             continue
         level = rough_log_1rm(one)
         is_claim = (one.kind != "failure" or one.reps > 0) and not one.held_kg
-        if level > limit and is_claim:
+        others = [value for day, value in usual.items() if day != one.date]
+        agree = sum(1 for value in others if abs(value - level) < SAME_STRENGTH)
+        is_alone = len(others) >= DAYS_THAT_TELL and agree < DAYS_THAT_AGREE
+        middle = median(others) if is_alone else level
+        too_high = level > limit and not (known is None and agree >= DAYS_THAT_AGREE)
+        too_high = too_high or level > middle + FAR_ABOVE_KNOWN
+        too_low = one.kind == "called" and one.rir < FAR_CALL and level < middle - FAR_BELOW
+        if is_claim and (too_high or too_low):
             marked.append(replace(one, strange=True))
             continue
         marked.append(one)
         if known is not None and is_claim:
             limit = max(limit, level + FAR_ABOVE_KNOWN)
+    return marked
+
+
+def days_of_sets(sets: Sequence[SetEvidence]) -> dict[date, float]:
+    """The best that each day suggests, ln kg; days without a called, tested or failed set are left out."""
+    days: dict[date, float] = {}
+    for one in sets:
+        if one.kind in ("called", "test", "failure") and one.reps > 0 and not one.held_kg:
+            days[one.date] = max(days.get(one.date, -10.0), rough_log_1rm(one))
+    return days
+
+
+ROTE_SETS, ROTE_SPREAD = 5, 0.5  # so many calls in a row within half a repetition are taken for the plan's words
+
+
+def with_rote(sets: Sequence[SetEvidence]) -> list[SetEvidence]:
+    """The same sets, those marked whose call has hardly varied over the last sets of the lift, failures among them too.
+
+    What a failure teaches about curve and bias, it teaches beside calls; beside rote ones it would teach nonsense.
+    Judged by what came before alone, so a log that grows changes no mark.
+    """
+    calls: list[float] = []
+    is_rote = False
+    marked = []
+    for one in sets:
+        if one.strange or one.kind not in ("called", "failure"):
+            marked.append(one)
+            continue
+        if one.kind == "called":
+            calls = [*calls[1 - ROTE_SETS :], one.rir]
+            is_rote = len(calls) == ROTE_SETS and max(calls) - min(calls) <= ROTE_SPREAD
+        marked.append(replace(one, is_rote=True) if is_rote else one)
     return marked
 
 
@@ -269,5 +321,5 @@ def evidence_of(
         guess = (guesses or {}).get(slug)
         if guess is None:
             guess = ratio_prior(catalogue.get(slug), trainee, until.year)[0]
-        marked[slug] = with_echoes(with_strange(rows, sure.get(slug, ()), guess))
+        marked[slug] = with_rote(with_echoes(with_strange(rows, sure.get(slug, ()), guess)))
     return marked

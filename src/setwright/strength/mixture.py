@@ -116,6 +116,18 @@ def tilted(belief: Mixture, at: Ints, slope: Floats) -> Mixture:
     return Mixture(belief.weights, mean, belief.cov)
 
 
+def partly(before: Mixture, after: Mixture, kept: Floats) -> Mixture:
+    """The belief after, of which each number has ``kept`` (n, d), 0 to 1, of what it was before.
+
+    Covariances stay positive definite, because those after an observation are no greater than before.
+    Source: partial-update filtering (Brink 2017, from memory).
+    """
+    keep = kept[:, None, :]
+    mean = after.mean + keep * (before.mean - after.mean)
+    cov = after.cov + (keep[..., :, None] * keep[..., None, :]) * (before.cov - after.cov)
+    return Mixture(after.weights, mean, cov)
+
+
 def matched(mean: Floats, variance: Floats, reading: Reading) -> tuple[Floats, Floats, Floats, Floats]:
     """Mean, variance, log of the chance and share of the wild part, each (n, j), of N(mean, variance) x likelihood.
 
@@ -211,7 +223,7 @@ def share_below(weights: Floats, mean: Floats, variance: Floats, value: Floats) 
     """(...) chance of lying below ``value`` (...) under mixtures of bell curves, components on the last axis."""
     from scipy.special import ndtr
 
-    return np.asarray((weights * ndtr((value[..., None] - mean) / np.sqrt(variance))).sum(axis=-1))
+    return np.asarray((weights * ndtr((value[..., None] - mean) / np.sqrt(np.maximum(variance, 1e-18)))).sum(axis=-1))
 
 
 def point_with_share(weights: Floats, mean: Floats, variance: Floats, share: float, halvings: int = 50) -> Floats:

@@ -43,6 +43,10 @@ class LiftPosterior:
         """The 1RM, kg."""
         return lognormal_spread(self.weights, self.mean[:, 0], self.cov[:, 0, 0])
 
+    def middle_kg(self) -> float:
+        """The 1RM, kg, that is as likely too high as too low."""
+        return float(np.exp(point_with_share(self.weights, self.mean[:, 0], self.cov[:, 0, 0], 0.5)))
+
     def k(self) -> Spread:
         """The personal curve parameter."""
         return spread_of(self.weights, self.mean[:, 1], self.cov[:, 1, 1])

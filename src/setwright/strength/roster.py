@@ -33,6 +33,7 @@ from setwright.strength.mixture import (
     grown,
     observed,
     on_line,
+    partly,
     tilted,
 )
 from setwright.strength.population import Population, population
@@ -40,6 +41,10 @@ from setwright.strength.tiring import LEAST_LEFT, hardness, recovery
 
 Bools = NDArray[np.bool_]
 LEAST_K = 0.008
+# Where people lie: curves from 6 to 35 repetitions at 75 % of 1RM, 40 of endurance runners on a leg press at 70 %
+# (0.009; open-access study, seen) being the far end; and multiples of the usual bias of calls (this project's line).
+CURVES, BIASES_OF_PEOPLE = (0.009, 0.055), (-1.5, 3.0)
+ROTE_KEPT, ROTE_SCATTER = 0.99, 1.5  # this project's choice, after people simulated who always call two left
 BOUND_SOFT_REPS = 0.3  # how blurred the edge between a done and a failed repetition is (common practice)
 EASY_LEFT, EASY_SOFT = 2.0, 1.5  # "easy" means two or more left, give or take (common practice, no published source)
 FAR_CALL = 4.75  # five or more called means "at least five": true 7 to 10 are called over 2 off (Hackett 2017, seen)
@@ -205,7 +210,7 @@ def chosen(which: Bools, yes: Roster, no: Roster) -> Roster:
 class Sets:
     """One set of each trainee, all (n,): lift (index), ln of the whole load, reps, called rir, kind (index in KINDS),
     rest before it in s (nan: unknown), extra doubt about the load in log, strange (waits for a check), is_echo (a bound
-    that an earlier set has given already).
+    that an earlier set has given already), is_rote (a call that is always the same; none where None).
 
     A trainee without a set has ``lift`` -1.
     """
@@ -219,6 +224,7 @@ class Sets:
     guess_sd: Floats
     strange: Floats
     is_echo: Floats
+    is_rote: Floats | None = None
 
 
 def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> tuple[Roster, Floats, Floats]:
@@ -227,6 +233,9 @@ def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> t
     tired = felt(roster, sets, people)
     heard = read(roster, sets, tired, people)
     belief, log_chance, slip = observed(tilted(roster.belief, heard.line.at, heard.tilt), heard.line, heard.reading)
+    if sets.is_rote is not None and np.any(sets.is_rote):
+        belief = partly(roster.belief, belief, rote_keeps(roster, sets.is_rote))
+    belief = kept_human(roster, belief, sets.lift)
     has = sets.lift >= 0
     who, lift = np.arange(len(has))[has], sets.lift[has]
     new_tired, new_done = roster.tired.copy(), roster.done_today.copy()
@@ -236,6 +245,46 @@ def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> t
     # A row that says nothing has a floor of one and no more: that makes it no slip.
     slip = np.where(has & (sets.is_echo <= 0), slip, 0.0)
     return replace(roster, belief=belief, tired=new_tired, done_today=new_done), log_chance, slip
+
+
+def rote_keeps(roster: Roster, is_rote: Floats) -> Floats:
+    """(n, d) how much of what was believed before a rote call leaves alone: nearly all of how somebody is made.
+
+    Who always calls what the plan says tells how strong the day was, at best, and nothing of curve, bias or loss: loads
+    that vary under the same call would look like a curve without end.
+    """
+    lifts = roster.lifts
+    kept = np.zeros((len(is_rote), roster.belief.mean.shape[2]))
+    kept[:, 2 * lifts : 3 * lifts] = ROTE_KEPT
+    kept[:, 4 * lifts : 4 * lifts + 2] = ROTE_KEPT
+    return np.asarray(kept * (is_rote > 0)[:, None])
+
+
+def kept_human(roster: Roster, belief: Mixture, lift: Ints) -> Mixture:
+    """The belief with the curve of the lift and the bias cut off where nobody lies; most often nothing is done."""
+    lifts, who = roster.lifts, np.arange(len(lift))
+    curve = 2 * lifts + np.maximum(lift, 0)
+    for at, (low, high), soft in (
+        (curve, CURVES, 0.15 * CURVES[0]),
+        (np.full(len(lift), 4 * lifts), BIASES_OF_PEOPLE, 0.2),
+    ):
+        mean = belief.overall_mean[who, at]
+        outside = (lift >= 0) & ((mean < low) | (mean > high))
+        if not outside.any():
+            continue
+        one, none = np.ones(len(lift)), np.zeros((1, len(lift)))
+        reading = Reading(
+            none,
+            none,
+            np.ones((1, len(lift), 1)),
+            np.where(outside, one, 0.0),
+            np.full(len(lift), low),
+            np.full(len(lift), high),
+            np.full(len(lift), soft),
+            np.where(outside, 1e-9, one),
+        )
+        belief, _, _ = observed(belief, Line(at[:, None], outside[:, None] * one[:, None]), reading)
+    return belief
 
 
 def felt(roster: Roster, sets: Sets, people: Population) -> Floats:
@@ -329,14 +378,19 @@ def read(roster: Roster, sets: Sets, tired: Floats, people: Population) -> Heard
     doubt = np.hypot(doubt, TIRED_DOUBT * k * fresh * says.loss * tired / says.left)
     call_sd = np.hypot(LINE_DOUBT * k * stretch * scatter(call, sets.reps) / says.left, doubt)
     is_count = (says.called | (says.failed & ~says.none_done)) & (sets.strange <= 0)
+    is_rote = np.zeros(count, dtype=np.bool_) if sets.is_rote is None else sets.is_rote > 0
+    call_sd = np.where(is_rote, ROTE_SCATTER * call_sd, call_sd)
     touch, due = likely_reps(roster, Line(places, share), sets.log_load, says, fresh, call_sd)
-    touch = np.where(is_count, touch, fresh)
+    # A rote call moves strength alone, so it is compared at its own repetitions, where the curve has no say.
+    touch, due = np.where(is_count & ~is_rote, touch, fresh), np.where(is_rote, 0.0, due)
     # The bias is read at the call that is likely, for the same reason as the repetitions.
     likely_call = call_for(touch * says.left - sets.reps, sets.reps, bias)
     of_bias = np.where(says.called, -k * usual_bias(likely_call, sets.reps) / says.left, of_bias)
     # Calls scatter more the more is left, so the likely call sets the scatter: a low slip of the tongue is no surer.
     likely_sd = scatter(np.minimum(likely_call, FAR_CALL + 1.0), sets.reps)
-    call_sd = np.where(says.called, np.hypot(LINE_DOUBT * k * stretch * likely_sd / says.left, doubt), call_sd)
+    call_sd = np.where(
+        says.called & ~is_rote, np.hypot(LINE_DOUBT * k * stretch * likely_sd / says.left, doubt), call_sd
+    )
     of_loss = np.where(is_worn, -k * touch * tired / says.left, 0.0)
     share[:, 2], share[:, 3], share[:, 4] = 1.0 - touch, of_bias, of_loss
     value = sets.log_load + k * (fresh - touch) + of_bias * bias + of_loss * says.loss

@@ -22,6 +22,7 @@ NEXT_SESSION_DAYS = 3
 SURE = 0.05  # of the load: half the usual step of 10 % (this project's line, as the issue of a useful answer)
 MOST_SETS = 30
 SETS_A_SESSION = 3
+WIDE = 0.12  # spread of a load beyond which no set is asked for with it, as in the dose
 
 
 @dataclass(frozen=True)
@@ -56,23 +57,28 @@ def relative_spread(posterior: LiftPosterior) -> float:
 
 def best_questions(
     course: Course, lift: int, reps: Sequence[int], rir: float, may_test: bool
-) -> tuple[Question, Question | None]:
+) -> tuple[Question | None, Question | None]:
     """(the set with something left, (the tested single)) of the next session that would narrow a 1RM most.
 
     reps, rir : repetitions that may be asked for, and the reserve to keep
     may_test : whether a tested single may be asked for at all; None in its place where not
+    Loads are on the safe side, kept nine times in ten; None where no load for such a set is known well enough to ask.
     """
     next_day = later(course.now, np.array([float(NEXT_SESSION_DAYS)]), is_growing=False)
     day = course.today + timedelta(days=NEXT_SESSION_DAYS)
     before = relative_spread(view(next_day, lift))
 
     def tried(kind: Kind, reps: int, rir: float) -> Question:
-        load = view(next_day, lift).load_for(reps, rir).mean
+        load = view(next_day, lift).load_for(reps, rir).p10
         after, _, _ = with_sets(next_day, one_set(lift, SetEvidence(day, load, reps, kind, rir)))
         return Question(kind, reps, rir, load, before, relative_spread(view(after, lift)))
 
-    best = min((tried("called", count, rir) for count in reps), key=lambda one: one.after)
-    return best, tried(*TESTED) if may_test else None
+    fits = [(count, view(next_day, lift).load_for(count, rir)) for count in reps]
+    known = [count for count, load in fits if load.sd <= WIDE * load.mean]
+    if not known:
+        return None, None
+    best = min((tried("called", count, rir) for count in known), key=lambda one: one.after)
+    return best, tried(*TESTED) if may_test and before <= WIDE else None
 
 
 def sets_until_sure(course: Course, lift: int, reps: int, rir: float, share: float = SURE) -> int | None:
