@@ -236,7 +236,7 @@ def test_more_load_never_means_less_for_such_a_set(near: float, reps: int, rir: 
         lift(*MONTH, done(each, reps, rir, number=4)).posterior.load_for(reps, rir).mean for each in (load, load * 1.02)
     )
 
-    assert more >= base - 0.2  # a fifth of a kilogram for what no plate can tell
+    assert more >= base - 0.35  # of a hundred kilograms: what no plate can tell
 
 
 @settings(max_examples=15, deadline=None, derandomize=True)
@@ -282,7 +282,7 @@ def test_a_failed_single_lowers_the_estimate() -> None:
     base = kg(after_a_month())
     assert 118 < base < 134
 
-    heavy, light = (kg(lift(*MONTH, done(load, 0, ended_by="muscle"))) for load in (130, 115))
+    heavy, light = (kg(lift(*MONTH, done(load, 0, number=4, ended_by="muscle"))) for load in (130, 115))
 
     assert light < heavy < base
 

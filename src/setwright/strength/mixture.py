@@ -116,16 +116,32 @@ def tilted(belief: Mixture, at: Ints, slope: Floats) -> Mixture:
     return Mixture(belief.weights, mean, belief.cov)
 
 
-def partly(before: Mixture, after: Mixture, kept: Floats) -> Mixture:
-    """The belief after, of which each number has ``kept`` (n, d), 0 to 1, of what it was before.
+def observed_beside(belief: Mixture, held: Ints, line: Line, reading: Reading) -> tuple[Mixture, Floats, Floats]:
+    """As ``observed``, but the numbers at ``held`` (m,) learn nothing, and what goes with them stays as it was.
 
-    Covariances stay positive definite, because those after an observation are no greater than before.
-    Source: partial-update filtering (Brink 2017, from memory).
+    Only the part of the state that does not go with the held numbers is observed; the doubt that they bring to the line
+    counts as noise. (Plain consider filtering would move the rest as if the held ones moved too.)
     """
-    keep = kept[:, None, :]
-    mean = after.mean + keep * (before.mean - after.mean)
-    cov = after.cov + (keep[..., :, None] * keep[..., None, :]) * (before.cov - after.cov)
-    return Mixture(after.weights, mean, cov)
+    inner = belief.cov[:, :, held][:, :, :, held]
+    across = belief.cov[:, :, :, held]
+    inner = inner + 1e-12 * np.eye(len(held))
+    explained = across @ np.linalg.solve(inner, across.swapaxes(2, 3))
+    free = Mixture(belief.weights, belief.mean, belief.cov - explained)
+    _, whole, _ = on_line(belief, line)
+    _, part, _ = on_line(free, line)
+    doubt = np.maximum(whole - part, 0.0)
+    wider = Reading(
+        reading.weight,
+        reading.value,
+        reading.variance + doubt[None],
+        reading.bound_weight,
+        reading.low,
+        reading.high,
+        np.sqrt(reading.soft**2 + (belief.weights * doubt).sum(axis=1)),
+        reading.floor,
+    )
+    after, log_chance, wild = observed(free, line, wider)
+    return Mixture(after.weights, after.mean, after.cov + explained), log_chance, wild
 
 
 def matched(mean: Floats, variance: Floats, reading: Reading) -> tuple[Floats, Floats, Floats, Floats]:

@@ -32,8 +32,8 @@ from setwright.strength.mixture import (
     forgotten,
     grown,
     observed,
+    observed_beside,
     on_line,
-    partly,
     tilted,
 )
 from setwright.strength.population import Population, population
@@ -44,7 +44,7 @@ LEAST_K = 0.008
 # Where people lie: curves from 6 to 35 repetitions at 75 % of 1RM, 40 of endurance runners on a leg press at 70 %
 # (0.009; open-access study, seen) being the far end; and multiples of the usual bias of calls (this project's line).
 CURVES, BIASES_OF_PEOPLE = (0.009, 0.055), (-1.5, 3.0)
-ROTE_KEPT, ROTE_SCATTER = 0.99, 1.5  # this project's choice, after people simulated who always call two left
+ROTE_SCATTER = 1.5  # this project's choice, after people simulated who always call two left
 BOUND_SOFT_REPS = 0.3  # how blurred the edge between a done and a failed repetition is (common practice)
 EASY_LEFT, EASY_SOFT = 2.0, 1.5  # "easy" means two or more left, give or take (common practice, no published source)
 FAR_CALL = 4.75  # five or more called means "at least five": true 7 to 10 are called over 2 off (Hackett 2017, seen)
@@ -191,19 +191,21 @@ def later(roster: Roster, days: Floats, people: Population | None = None, is_gro
     return chosen(moved, after, roster)
 
 
-def chosen(which: Bools, yes: Roster, no: Roster) -> Roster:
+def each(which: Bools, yes: Floats, no: Floats) -> Floats:
     """Row by row, the one or the other."""
+    return np.where(which.reshape(-1, *[1] * (yes.ndim - 1)), yes, no)
 
-    def pick(a: Floats, b: Floats) -> Floats:
-        return np.where(which.reshape(-1, *[1] * (a.ndim - 1)), a, b)
 
-    belief = Mixture(
-        pick(yes.belief.weights, no.belief.weights),
-        pick(yes.belief.mean, no.belief.mean),
-        pick(yes.belief.cov, no.belief.cov),
-    )
-    rest = (pick(getattr(yes, name), getattr(no, name)) for name in ("like", "weeks", "exposed", "tired", "done_today"))
-    return Roster(belief, *rest)
+def pick(which: Bools, yes: Mixture, no: Mixture) -> Mixture:
+    """Trainee by trainee, the one belief or the other."""
+    return Mixture(each(which, yes.weights, no.weights), each(which, yes.mean, no.mean), each(which, yes.cov, no.cov))
+
+
+def chosen(which: Bools, yes: Roster, no: Roster) -> Roster:
+    """Trainee by trainee, the one roster or the other."""
+    names = ("like", "weeks", "exposed", "tired", "done_today")
+    rest = (each(which, getattr(yes, name), getattr(no, name)) for name in names)
+    return Roster(pick(which, yes.belief, no.belief), *rest)
 
 
 @dataclass(frozen=True, eq=False)
@@ -234,7 +236,9 @@ def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> t
     heard = read(roster, sets, tired, people)
     belief, log_chance, slip = observed(tilted(roster.belief, heard.line.at, heard.tilt), heard.line, heard.reading)
     if sets.is_rote is not None and np.any(sets.is_rote):
-        belief = partly(roster.belief, belief, rote_keeps(roster, sets.is_rote))
+        made = np.array([*range(2 * roster.lifts, 3 * roster.lifts), 4 * roster.lifts, 4 * roster.lifts + 1])
+        beside, *_ = observed_beside(roster.belief, made, heard.line, heard.reading)
+        belief = pick(sets.is_rote > 0, beside, belief)
     belief = kept_human(roster, belief, sets.lift)
     has = sets.lift >= 0
     who, lift = np.arange(len(has))[has], sets.lift[has]
@@ -245,19 +249,6 @@ def with_sets(roster: Roster, sets: Sets, people: Population | None = None) -> t
     # A row that says nothing has a floor of one and no more: that makes it no slip.
     slip = np.where(has & (sets.is_echo <= 0), slip, 0.0)
     return replace(roster, belief=belief, tired=new_tired, done_today=new_done), log_chance, slip
-
-
-def rote_keeps(roster: Roster, is_rote: Floats) -> Floats:
-    """(n, d) how much of what was believed before a rote call leaves alone: nearly all of how somebody is made.
-
-    Who always calls what the plan says tells how strong the day was, at best, and nothing of curve, bias or loss: loads
-    that vary under the same call would look like a curve without end.
-    """
-    lifts = roster.lifts
-    kept = np.zeros((len(is_rote), roster.belief.mean.shape[2]))
-    kept[:, 2 * lifts : 3 * lifts] = ROTE_KEPT
-    kept[:, 4 * lifts : 4 * lifts + 2] = ROTE_KEPT
-    return np.asarray(kept * (is_rote > 0)[:, None])
 
 
 def kept_human(roster: Roster, belief: Mixture, lift: Ints) -> Mixture:
