@@ -170,3 +170,12 @@ def test_a_forecast_to_a_day_gone_or_far_away_is_refused(
 
     assert f"--forecast: found {day}; allowed: a day after 2026-09-21" in capsys.readouterr().err.replace("\n  ", " ")
     assert not (tmp_path / "out").exists()
+
+
+def test_a_set_of_a_day_to_come_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    anna, log = written(tmp_path)
+    with log.open("a", encoding="utf-8") as file:
+        file.write("2131-01-06,mon,deadlift,1,90,5,2\n")
+
+    assert run(["estimate", str(anna), str(log)]) in (0, 2)
+    assert "2131-01-06" in capsys.readouterr().err

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from setwright.catalogue.equipment import expand_tokens
@@ -25,6 +25,7 @@ from setwright.review.adapt import adapt_block
 from setwright.review.findings import Review, doubtful_sets, review_block
 from setwright.review.log_file import read_log_and_repeats
 from setwright.services.block_check import since_week
+from setwright.services.clock import today
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
 from setwright.services.gather import (
     Say,
@@ -211,7 +212,10 @@ def estimate(
     person = load_person(trainee_file)
     log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=say)
     newest = max([base.date for base in person.trainee.baselines], default=date.min)
-    return estimates_for(person.trainee, log, on or last_date(log, newest))
+    latest = last_date(log, newest)
+    if on is None and latest > today() + timedelta(days=1):
+        say(f"The newest set is of {latest.isoformat()}, a day to come: check the dates, or ask --on a day.")
+    return estimates_for(person.trainee, log, on or latest)
 
 
 def review(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Review:
