@@ -179,3 +179,20 @@ def test_a_set_of_a_day_to_come_is_said(tmp_path: Path, capsys: pytest.CaptureFi
 
     assert run(["estimate", str(anna), str(log)]) in (0, 2)
     assert "2131-01-06" in capsys.readouterr().err
+
+
+def test_a_lift_without_a_safe_first_load_says_so() -> None:
+    """Invented: a frail beginner of 50 kg in a gym whose lightest bar is 20 kg."""
+    frail = replace(PERSON, birth_year=1950, body_mass_kg=50.0, sex="female", training_years=0.0, baselines=())
+    found = known(person=frail)
+
+    report = of_one(found.for_exercise("ohp_bb"), found, [GYM], "kg")
+    assert report.first_session == () and "take help, or an alternative" in report.sharpen
+
+
+def test_no_load_is_climbed_at_a_sore_joint() -> None:
+    sore = replace(PERSON, restrictions=(parse_restriction("my elbow is sore"),))
+    found = known(*STEADY, person=sore)
+
+    report = of_one(found.for_exercise("curl_db"), found, [GYM], "kg")
+    assert report.first_session == () and report.sharpen

@@ -55,7 +55,7 @@ def asking(exercise: Exercise, trainee: Trainee, on: date, last: date | None = N
     is_gentle = is_sore or is_back or bool(verdict.dials) or screened.verdict == "light-only"
     if is_gentle or gentle_limits(now, on.year) is not None or not now.screening.active_now:
         return Asking(True, False, GENTLE_REPS, GENTLE_RIR, may_search=not is_sore)
-    if exercise.pattern not in TESTED_PATTERNS or exercise.load_means == "each hand":
+    if exercise.pattern not in TESTED_PATTERNS or exercise.load_means in ("each hand", "assistance", "body"):
         return Asking(True, False, ASSISTANCE_REPS, HARD_RIR)
     may_test = not now.restrictions and now.training_years >= TEST_YEARS and not now.weeks_off
     return Asking(True, may_test, HARD_REPS, HARD_RIR)

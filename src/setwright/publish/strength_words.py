@@ -86,7 +86,7 @@ def of_one(
         name=exercise.name,
         now_text=now_text(one, unit),
         rests_on=rests_text(one, estimates, unit),
-        sharpen=sharpen_of(one, estimates, lift, sets, first, unit),
+        sharpen=sharpen_of(one, estimates, lift, sets, first, unit) or why_no_search(one, may),
         trend_text="" if one.trend_per_week is None else trend_text(one.trend_per_week, unit),
         change_text=gain_text(one, estimates),
         forecast_text="" if lift is None else forecast_text(estimates, lift, one, unit, until),
@@ -148,6 +148,18 @@ def percent(share: float) -> str:
     '±4.5 %'
     """
     return f"±{100 * share:.1f} %"
+
+
+def why_no_search(one: LiftEstimate, may: Asking) -> str:
+    """Why no loads to try are given for a lift without sets of its own; empty where its load is known."""
+    fits = one.posterior.load_for(DEFAULT_REPS, max(DEFAULT_RIR, may.rir))
+    if fits.sd <= WIDE * fits.mean:
+        return ""
+    if not may.is_open:
+        return f"Nothing is asked for. {may.why_not}"
+    if not may.may_search:
+        return "No load is searched by climbing at a joint that a restriction eases: light work, as planned."
+    return "No counted load here is sure to be light enough to begin with: take help, or an alternative."
 
 
 def sharpen_of(
