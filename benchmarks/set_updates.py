@@ -22,7 +22,8 @@ for _threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
 import numpy as np  # noqa: E402
 
 from setwright.strength.evidence import KINDS  # noqa: E402
-from setwright.strength.roster import Sets, Start, begin, later, shared, with_sets  # noqa: E402
+from setwright.strength.mixture import shared  # noqa: E402
+from setwright.strength.roster import Sets, Start, begin, later, with_sets  # noqa: E402
 
 ROSTERS = ((200, 3), (200, 8), (1000, 3), (1000, 8))
 LIFTS_OF_ONE = (3, 10, 30)

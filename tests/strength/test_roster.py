@@ -17,8 +17,9 @@ from setwright.strength import calling
 from setwright.strength import roster as room
 from setwright.strength.calling import scatter, usual_bias
 from setwright.strength.evidence import KINDS
+from setwright.strength.mixture import shared
 from setwright.strength.population import Population
-from setwright.strength.roster import Roster, Sets, Start, begin, later, shared, with_sets
+from setwright.strength.roster import Roster, Sets, Start, begin, later, with_sets
 
 # A population of its own, so that a new fit of the priors moves no referee; invented, of usual size.
 PEOPLE = Population(

@@ -48,7 +48,7 @@ def estimate_verb(
     from setwright.services.deeds import estimate
     from setwright.services.gather import load_person
     from setwright.services.shelf import slug_of
-    from setwright.services.show import estimate_text, person_unit, say_strength_files
+    from setwright.services.show import estimate_text, person_unit, say_files
     from setwright.services.strength_files import write_strength
 
     found = estimate(trainee, logs, None if on is None else on.date(), records, say)
@@ -56,7 +56,7 @@ def estimate_verb(
     shown, until = unit or person_unit(person), later_day(found.today, forecast)
     slugs = tuple(slug_of(name) for name in asked)
     if out is not None:
-        say_strength_files(len(write_strength(found, person.places, out, shown, until, paper)), out)
+        say_files(len(write_strength(found, person.places, out, shown, until, paper)), out, "strength.html")
     if as_json:
         show_json(strength_json(found, person.places, until, slugs))
     else:

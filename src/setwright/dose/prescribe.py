@@ -17,11 +17,11 @@ from setwright.catalogue.exercise import Exercise, LoadMeans
 from setwright.dose.implements import Buildable, loads_in
 from setwright.people.place import Place
 from setwright.strength.estimates import LiftEstimate
+from setwright.strength.posterior import WIDE
 
 MOST_MORE_REPS = 6  # repetitions that a range may move up before the exercise itself should change
 FAR_FROM_RANGE = 3  # repetitions beyond the range; then the heavier load with fewer is nearer to what is wanted
 COARSE_STEP = 0.10  # rule L04: a step is 2 to 10 % (ACSM 2009)
-WIDE_SD = 0.12  # spread of the wanted load beyond which the first session finds the load
 UNSURE_CHANCE = 0.75  # a first load is on the safe side
 FIND_YOUR_LOAD = "Find your load"
 
@@ -87,7 +87,7 @@ def prescribe(
         if not keeps(option, reps[0], 0.2):
             note = f"{note} Heavy: {reps[0]} at this effort are unlikely by what is known.".strip()
         return dose(option, reps, note)
-    is_wide = fits.sd > WIDE_SD * fits.mean
+    is_wide = fits.sd > WIDE * fits.mean
     wanted_chance = max(risk, UNSURE_CHANCE) if is_wide else risk
     # Heavier is never more likely, so the first load that fails is found by halving.
     first_failing = bisect_left(options, True, key=lambda one: not keeps(one, middle, wanted_chance))

@@ -11,17 +11,16 @@ from setwright.people.place import Place
 from setwright.plan.asking import asking
 from setwright.publish.strength_words import (
     FORECAST_WEEKS,
-    competition_day,
     first_session,
     followed_course,
     goal_of,
     label_of,
     last_day,
+    next_best_of,
     place_of,
     target_kg,
 )
 from setwright.strength.estimates import Estimates, LiftEstimate, lift_as_json, seconds_at
-from setwright.strength.next_meet import next_bests
 from setwright.strength.sharpen import best_questions, sets_until_sure, usual_work
 from setwright.strength.spread import Spread
 
@@ -57,11 +56,10 @@ def lift_json(one: LiftEstimate, found: Estimates, places: Sequence[Place], unti
         "target": None,
         "next_competition": None,
     }
-    when = competition_day(one, found, until)
-    told = next_bests(found.trainee, found.evidence, when).get(one.exercise)
+    told = next_best_of(one, found, until)
     if told is not None:
         made["next_competition"] = {
-            "date": when.isoformat(),
+            "date": told.on.isoformat(),
             "p10": round(told.p10, 3),
             "p50": round(told.p50, 3),
             "p90": round(told.p90, 3),

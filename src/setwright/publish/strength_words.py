@@ -11,6 +11,7 @@ from math import exp
 
 import numpy as np
 
+from setwright.body.units import LB_KG
 from setwright.catalogue.exercise import Exercise
 from setwright.dose.first_session import FirstSession, find_your_load
 from setwright.people.place import Place
@@ -26,12 +27,12 @@ from setwright.strength.course import Course, Day
 from setwright.strength.estimates import Estimates, LiftEstimate, seconds_at
 from setwright.strength.evidence import SetEvidence
 from setwright.strength.mixture import point_with_share
-from setwright.strength.next_meet import next_bests
+from setwright.strength.next_meet import CONTESTED, NextBest, next_bests
+from setwright.strength.posterior import WIDE
 from setwright.strength.sharpen import SURE, Question, best_questions, sets_until_sure, usual_work
 from setwright.strength.spread import Spread
 
 FORECAST_WEEKS = (2, 4, 6, 8)
-WIDE = 0.12  # spread of a working load beyond which the first session finds the load, as in the dose
 SHARES = (0.6, 0.7, 0.8, 0.9)
 LITTLE = 0.9  # a set that leaves more than this of the spread is not worth asking for (this project's line)
 DEFAULT_REPS, DEFAULT_RIR = 6, 2.0
@@ -86,7 +87,7 @@ def of_one(
         name=exercise.name,
         now_text=now_text(one, unit),
         rests_on=rests_text(one, estimates, unit),
-        sharpen=sharpen_of(one, estimates, lift, sets, first, unit) or why_no_search(one, may),
+        sharpen=sharpen_of(one, estimates, lift, sets, first, may, unit) or why_no_search(one, may),
         trend_text="" if one.trend_per_week is None else trend_text(one.trend_per_week, unit),
         change_text=gain_text(one, estimates),
         forecast_text="" if lift is None else forecast_text(estimates, lift, one, unit, until),
@@ -168,6 +169,7 @@ def sharpen_of(
     lift: int | None,
     sets: Sequence[SetEvidence],
     first: FirstSession | None,
+    may: Asking,
     unit: Unit,
 ) -> str:
     """What would make a lift surer: its first session where the spread is wide, else the best set to ask for."""
@@ -175,14 +177,15 @@ def sharpen_of(
         fits = one.posterior.load_for(first.reps, first.rir)
         spread = percent(fits.sd / fits.mean)
         return f"the load for {first.reps} with {first.rir:g} left is only known to {spread}: find it as below."
-    return "" if lift is None else sharpen_text(estimates, lift, sets, one.body_part_kg, unit)
+    return "" if lift is None else sharpen_text(estimates, lift, sets, may, one.body_part_kg, unit)
 
 
-def sharpen_text(estimates: Estimates, lift: int, sets: Sequence[SetEvidence], own_kg: float, unit: Unit) -> str:
+def sharpen_text(
+    estimates: Estimates, lift: int, sets: Sequence[SetEvidence], may: Asking, own_kg: float, unit: Unit
+) -> str:
     """The set to ask for next, and how many until a working load is known to five percent."""
     course = followed_course(estimates)
     exercise = estimates.catalogue.get(list(estimates.evidence)[lift])
-    may = asking(exercise, estimates.trainee, estimates.today, last_day(estimates))
     if not may.is_open:
         return f"Nothing is asked for. {may.why_not}"
     asked, test = best_questions(course, lift, may.reps, may.rir, may.may_test)
@@ -247,8 +250,6 @@ def goal_of(one: LiftEstimate, goals: Collection[Goal]) -> Goal | None:
 
 def target_kg(goal: Goal) -> float:
     """The target of a strength goal as a printed load, kg."""
-    from setwright.body.units import LB_KG
-
     return float(goal.target or 0.0) * (LB_KG if goal.unit == "lb" else 1.0)
 
 
@@ -279,7 +280,7 @@ def target_text(estimates: Estimates, lift: int, one: LiftEstimate, unit: Unit) 
 def reps_rows(one: LiftEstimate, unit: Unit) -> tuple[tuple[str, str, str], ...]:
     """Loads of the plates' step with the repetitions possible today."""
     whole, own = one.posterior.one_rm(), one.body_part_kg
-    step = 5.0 * 0.45359237 if unit == "lb" else 2.5
+    step = 5.0 * LB_KG if unit == "lb" else 2.5
     loads = sorted({round((whole.mean * share - own) / step) * step for share in SHARES})
     rows = []
     for load in loads:
@@ -340,15 +341,22 @@ def competition_day(one: LiftEstimate, estimates: Estimates, until: date | None)
     return estimates.today + timedelta(weeks=FORECAST_WEEKS[-1])
 
 
+def next_best_of(one: LiftEstimate, estimates: Estimates, until: date | None) -> NextBest | None:
+    """The probable best of a competition, for contested lifts with tested singles; None for all others."""
+    if one.exercise not in CONTESTED:
+        return None
+    when = competition_day(one, estimates, until)
+    return next_bests(estimates.trainee, estimates.evidence, when).get(one.exercise)
+
+
 def next_best_notes(one: LiftEstimate, estimates: Estimates, unit: Unit, until: date | None) -> tuple[str, ...]:
     """What a competition would probably bring, for lifts with tested singles."""
-    when = competition_day(one, estimates, until)
-    told = next_bests(estimates.trainee, estimates.evidence, when).get(one.exercise)
+    told = next_best_of(one, estimates, until)
     if told is None:
         return ()
     between = range_text(told.p10, told.p90, unit, " to ")
     return (
-        f"Best of a competition on {date_text(when)}: {between}, most likely {mass_text(round(told.p50, 1), unit)}, "
+        f"Best of a competition on {date_text(told.on)}: {between}, most likely {mass_text(round(told.p50, 1), unit)}, "
         f"as people with {told.tests} tests like these go on; what training says is the forecast above.",
     )
 

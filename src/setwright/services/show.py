@@ -18,18 +18,11 @@ from setwright.services.gather import Person, catalogue
 from setwright.strength.estimates import Estimates
 
 
-def say_files(count: int, out: Path) -> None:
+def say_files(count: int, out: Path, first: str = "index.html") -> None:
     """How many files were written, and which to open, on standard error."""
     from setwright.publish.words import counted
 
-    click.echo(f"{counted(count, 'file')} in {out}; open {out / 'index.html'} first.", err=True)
-
-
-def say_strength_files(count: int, out: Path) -> None:
-    """How many files were written, and which to open, on standard error."""
-    from setwright.publish.words import counted
-
-    click.echo(f"{counted(count, 'file')} in {out}; open {out / 'strength.html'} first.", err=True)
+    click.echo(f"{counted(count, 'file')} in {out}; open {out / first} first.", err=True)
 
 
 def finish_block(block: Block, out: Path | None, as_json: bool, unit: Unit | None = None) -> None:

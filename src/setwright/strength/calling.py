@@ -18,18 +18,22 @@ NEWTON_STEPS = 4
 CALL_SD, CALL_SD_PER_RIR, CALL_SD_PER_REP_OVER_12 = 0.4, 0.15, 0.35
 
 
+def full_bias(whole: Floats) -> Floats:
+    """The usual bias of a call with four or more left, in a set of ``whole`` repetitions to failure."""
+    return np.asarray(
+        MEAN_BIAS
+        + BIAS_PER_REP * (np.minimum(whole, 12.0) - MIDDLE_REPS)
+        + BIAS_PER_REP_OVER_12 * np.clip(whole - 12.0, 0.0, 8.0)
+    )
+
+
 def usual_bias(rir: Floats | float, reps: Floats | float) -> Floats:
     """Repetitions by which a called reserve is too low in most people; 0 at failure, never below 0.
 
     rir : called reserve, >= 0; reps : repetitions done; both broadcast
     """
     rir, whole = np.asarray(rir, dtype=np.float64), np.asarray(reps, dtype=np.float64) + np.asarray(rir)
-    full = (
-        MEAN_BIAS
-        + BIAS_PER_REP * (np.minimum(whole, 12.0) - MIDDLE_REPS)
-        + BIAS_PER_REP_OVER_12 * np.clip(whole - 12.0, 0.0, 8.0)
-    )
-    return np.asarray(full * np.minimum(1.0, rir / FULL_BIAS_AT))
+    return np.asarray(full_bias(whole) * np.minimum(1.0, rir / FULL_BIAS_AT))
 
 
 def bias_slope(rir: Floats | float, reps: Floats | float) -> Floats:
@@ -37,11 +41,7 @@ def bias_slope(rir: Floats | float, reps: Floats | float) -> Floats:
     rir = np.asarray(rir, dtype=np.float64)
     whole = np.asarray(reps, dtype=np.float64) + rir
     steep = np.where(whole < 12.0, BIAS_PER_REP, np.where(whole < 20.0, BIAS_PER_REP_OVER_12, 0.0))
-    full = (
-        MEAN_BIAS
-        + BIAS_PER_REP * (np.minimum(whole, 12.0) - MIDDLE_REPS)
-        + BIAS_PER_REP_OVER_12 * np.clip(whole - 12.0, 0.0, 8.0)
-    )
+    full = full_bias(whole)
     return np.asarray(
         steep * np.minimum(1.0, rir / FULL_BIAS_AT) + np.where(rir < FULL_BIAS_AT, full, 0.0) / FULL_BIAS_AT
     )

@@ -14,8 +14,9 @@ import numpy as np
 
 from setwright.strength.evidence import KINDS, SetEvidence
 from setwright.strength.mixture import Floats, Mixture, point_with_share, share_below
-from setwright.strength.posterior import P10, P90, lognormal_spread
-from setwright.strength.roster import Roster, Sets, Start, begin, later, with_sets
+from setwright.strength.population import population
+from setwright.strength.posterior import P10, P90, LiftPosterior, lognormal_spread
+from setwright.strength.roster import MOST_LOSS, Roster, Sets, Start, begin, later, restlessness, with_sets
 from setwright.strength.spread import Spread
 
 SLIP = 0.8  # chance of a slip from which on a row is shown for a check
@@ -46,10 +47,6 @@ class Course:
     since: date
     days: tuple[Day, ...]
     slips: tuple[tuple[bool, ...], ...]
-
-    def at(self, lift: int) -> list[int]:
-        """Where ln 1RM, curve parameter and bias of a lift stand in the state."""
-        return [self.now.number_of("x", lift), self.now.number_of("k", lift), self.now.number_of("bias")]
 
     def marginal(self, roster: Roster, what: str, lift: int = 0) -> tuple[Floats, Floats]:
         """((6,) mean, (6,) variance) of one number of the state."""
@@ -112,10 +109,29 @@ class Course:
         return padded[0], padded[1], padded[2]
 
 
+def view(roster: Roster, lift: int) -> LiftPosterior:
+    """The belief about one lift of the first trainee."""
+    at = [roster.number_of("x", lift), roster.number_of("k", lift), roster.number_of("bias")]
+    belief = roster.belief
+    return LiftPosterior(
+        belief.weights[0], belief.mean[0][:, at], belief.cov[0][:, at][:, :, at], day_noise(), loss_in(roster)
+    )
+
+
+def day_noise() -> Floats:
+    """(6,) sd of what shows on one day, in log, by component."""
+    people = population()
+    return people.day * restlessness(people)
+
+
+def loss_in(roster: Roster) -> float:
+    """What one hard set takes from the next, at its mean and within what people lose."""
+    mean = roster.belief.mean[0, :, roster.number_of("loss")]
+    return float(np.clip(roster.belief.weights[0] @ mean, 0.0, MOST_LOSS))
+
+
 def ahead(roster: Roster, days: int) -> Roster:
     """The beliefs some days later while training goes on: growth and doubt, no loss for weeks off."""
-    from setwright.strength.population import population
-
     people = replace(population(), loss_per_week=0.0)
     return later(roster, np.array([float(max(0, days))]), people)
 

@@ -17,15 +17,15 @@ from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Baseline, Trainee
 from setwright.strength.calling import MEAN_BIAS
-from setwright.strength.course import Course, followed
+from setwright.strength.course import Course, day_noise, followed, loss_in, view
 from setwright.strength.evidence import SetEvidence
 from setwright.strength.expected import body_part, correlations, k_prior, likeness, ratio_prior
 from setwright.strength.gathering import HOLD_POWER, HOLD_SECONDS, evidence_of, hold_strain, own_part
 from setwright.strength.logged import Log
-from setwright.strength.mixture import Floats
+from setwright.strength.mixture import Floats, shared
 from setwright.strength.population import population
 from setwright.strength.posterior import LiftPosterior, lognormal_spread, spread_of
-from setwright.strength.roster import MOST_LOSS, Start, restlessness
+from setwright.strength.roster import Start
 from setwright.strength.spread import Spread
 
 Basis = Literal["sets", "relatives", "body mass"]
@@ -188,7 +188,7 @@ def of_lift(
     rests = f"{len(used)} sets on {len(days)} days" if used else "body mass"
     return LiftEstimate(
         exercise.slug,
-        posterior_of(course, number),
+        view(course.now, number),
         len(used),
         basis,
         body_part(exercise, trainee),
@@ -197,25 +197,6 @@ def of_lift(
         doubtful,
         gained,
     )
-
-
-def posterior_of(course: Course, number: int) -> LiftPosterior:
-    """The belief about one followed lift today."""
-    at = course.at(number)
-    belief = course.now.belief
-    return LiftPosterior(
-        belief.weights[0],
-        belief.mean[0][:, at],
-        belief.cov[0][:, at][:, :, at],
-        population().day * restlessness(population()),
-        loss_in(course),
-    )
-
-
-def loss_in(course: Course) -> float:
-    """What one hard set takes from the next, at its mean and within what people lose."""
-    mean, _ = course.marginal(course.now, "loss")
-    return float(np.clip(course.now.belief.weights[0] @ mean, 0.0, MOST_LOSS))
 
 
 def from_relatives(exercise: Exercise, known: Estimates) -> LiftEstimate:
@@ -230,7 +211,6 @@ def from_relatives(exercise: Exercise, known: Estimates) -> LiftEstimate:
     people = population()
     k = float(np.exp(log_k))
     own = body_part(exercise, trainee)
-    scale = people.day * restlessness(people)
     if course is None:
         bias = np.array([people.bias])
         cov = np.diag([sd**2, (k * log_k_sd) ** 2, people.bias_sd**2])[None]
@@ -250,9 +230,9 @@ def from_relatives(exercise: Exercise, known: Estimates) -> LiftEstimate:
     cov = turn @ belief.cov[0] @ turn.T
     cov[:, 0, 0] += left
     cov[:, 1, 1] += left_k
-    posterior = LiftPosterior(belief.weights[0], means, cov, scale, loss_in(course))
+    posterior = LiftPosterior(belief.weights[0], means, cov, day_noise(), loss_in(course.now))
     nearest, slug = max(((likeness(exercise, one), one.slug) for one in done), key=lambda pair: (pair[0], pair[1]))
-    if nearest < ALIKE or not any(known.evidence[slug]):
+    if nearest < ALIKE:
         return LiftEstimate(exercise.slug, posterior, 0, "body mass", own, None, "body mass")
     return LiftEstimate(exercise.slug, posterior, 0, "relatives", own, None, slug)
 
@@ -260,7 +240,7 @@ def from_relatives(exercise: Exercise, known: Estimates) -> LiftEstimate:
 def k_share(course: Course, lifts: int, sd: float, correlation: float) -> tuple[Floats, float]:
     """(how a new curve parameter follows those of the lifts done, the variance that is left)."""
     sds = course.start.k_sd
-    among = (correlation + (1.0 - correlation) * np.eye(lifts)) * np.outer(sds, sds)
+    among = shared(lifts, correlation) * np.outer(sds, sds)
     share: Floats = np.asarray(np.linalg.solve(among, correlation * sd * sds), dtype=np.float64)
     return share, sd**2 - float(share @ among @ share)
 

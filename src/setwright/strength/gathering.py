@@ -6,7 +6,7 @@ A row never vanishes here unless it says nothing about strength (no load and no 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from math import exp, log
@@ -17,7 +17,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Baseline, Trainee
 from setwright.strength.curve import reps_of_holds
 from setwright.strength.evidence import Kind, SetEvidence
-from setwright.strength.expected import body_part
+from setwright.strength.expected import body_part, ratio_prior
 from setwright.strength.logged import Log, LoggedSet
 from setwright.strength.roster import EASY_LEFT, FAR_CALL
 
@@ -304,22 +304,13 @@ def with_rote(sets: Sequence[SetEvidence]) -> list[SetEvidence]:
 
 
 def evidence_of(
-    trainee: Trainee,
-    catalogue: Catalogue,
-    baselines: Sequence[Baseline],
-    log: Log,
-    until: date,
-    guesses: Mapping[str, float] | None = None,
+    trainee: Trainee, catalogue: Catalogue, baselines: Sequence[Baseline], log: Log, until: date
 ) -> dict[str, list[SetEvidence]]:
-    """All evidence by exercise, strange rows marked; ``guesses``: ln of the 1RM by body mass, by exercise."""
+    """All evidence by exercise up to a date; what waits for a check, echoes and rote calls are marked."""
     found = gather(trainee, catalogue, baselines, log, until)
     sure = gather(trainee, catalogue, baselines, Log(), until)
-    from setwright.strength.expected import ratio_prior
-
     marked = {}
     for slug, rows in found.items():
-        guess = (guesses or {}).get(slug)
-        if guess is None:
-            guess = ratio_prior(catalogue.get(slug), trainee, until.year)[0]
+        guess, _ = ratio_prior(catalogue.get(slug), trainee, until.year)
         marked[slug] = with_rote(with_echoes(with_strange(rows, sure.get(slug, ()), guess)))
     return marked

@@ -41,6 +41,7 @@ from setwright.strength.mixture import (
     observed,
     point_with_share,
     share_below,
+    shared,
 )
 
 LIFTS = ("squat", "bench", "deadlift")
@@ -411,11 +412,6 @@ def merged(table: MeetTable) -> tuple[MeetTable, Ints]:
         np.logical_or.reduceat(table.all_known[order], starts),
     )
     return days, day_of_row
-
-
-def shared(size: int, correlation: float) -> Floats:
-    """(size, size) correlation matrix with one number off the diagonal."""
-    return np.asarray(np.full((size, size), correlation) + (1.0 - correlation) * np.eye(size))
 
 
 def restlessness(people: Competitors, parts: int) -> Floats:

@@ -70,6 +70,11 @@ class Reading:
     floor: Floats
 
 
+def shared(size: int, correlation: float) -> Floats:
+    """(size, size) correlation matrix with one number off the diagonal."""
+    return np.asarray(np.full((size, size), correlation) + (1.0 - correlation) * np.eye(size))
+
+
 def on_line(belief: Mixture, line: Line) -> tuple[Floats, Floats, Floats]:
     """((n, j) mean, (n, j) variance, (n, j, d) covariance with the state) of the value on a line."""
     who = np.arange(len(belief.weights))[:, None]

@@ -21,6 +21,7 @@ from setwright.strength.tiring import FELT_DOUBT, USUAL_REST_S, left_after
 # in familiar lifts (seen); 2.5 % is used for a set within a known lift.
 DAY_NOISE = 0.025
 MOST_REPS = 100.0
+WIDE = 0.12  # spread of a load, as a share of it, beyond which the first session finds the load
 P10, P90 = 0.1, 0.9
 
 

@@ -34,6 +34,7 @@ from setwright.strength.mixture import (
     observed,
     observed_beside,
     on_line,
+    shared,
     tilted,
 )
 from setwright.strength.population import Population, population
@@ -142,11 +143,6 @@ def begin(starts: Sequence[Start], people: Population | None = None) -> Roster:
     weeks = people.novice_weeks + (people.settled_weeks - people.novice_weeks) * settled
     zeros = np.zeros((count, lifts))
     return with_form(Roster(belief, like, weeks, zeros, zeros, zeros), people)
-
-
-def shared(size: int, correlation: float) -> Floats:
-    """(size, size) correlation matrix with one number off the diagonal."""
-    return np.asarray(np.full((size, size), correlation) + (1.0 - correlation) * np.eye(size))
 
 
 def with_form(roster: Roster, people: Population) -> Roster:

@@ -12,17 +12,15 @@ from datetime import timedelta
 
 import numpy as np
 
-from setwright.strength.course import Course, one_set
+from setwright.strength.course import Course, one_set, view
 from setwright.strength.evidence import Kind, SetEvidence
-from setwright.strength.population import population
-from setwright.strength.posterior import LiftPosterior
-from setwright.strength.roster import Roster, later, restlessness, with_sets
+from setwright.strength.posterior import WIDE, LiftPosterior
+from setwright.strength.roster import later, with_sets
 
 NEXT_SESSION_DAYS = 3
 SURE = 0.05  # of the load: half the usual step of 10 % (this project's line, as the issue of a useful answer)
 MOST_SETS = 30
 SETS_A_SESSION = 3
-WIDE = 0.12  # spread of a load beyond which no set is asked for with it, as in the dose
 
 
 @dataclass(frozen=True)
@@ -39,14 +37,6 @@ class Question:
 
 
 TESTED: tuple[Kind, int, float] = ("test", 1, 0.0)
-
-
-def view(roster: Roster, lift: int) -> LiftPosterior:
-    """The belief about one lift of the first trainee."""
-    at = [roster.number_of("x", lift), roster.number_of("k", lift), roster.number_of("bias")]
-    belief, people = roster.belief, population()
-    noise = people.day * restlessness(people)
-    return LiftPosterior(belief.weights[0], belief.mean[0][:, at], belief.cov[0][:, at][:, :, at], noise)
 
 
 def relative_spread(posterior: LiftPosterior) -> float:

@@ -20,7 +20,7 @@ from setwright.strength.calling import scatter, usual_bias
 from setwright.strength.equations import epley
 from setwright.strength.evidence import KINDS, SetEvidence
 from setwright.strength.gathering import ECHO_DAYS
-from setwright.strength.mixture import Floats, Ints, share_below
+from setwright.strength.mixture import Floats, Ints, share_below, shared
 from setwright.strength.population import Population, population
 from setwright.strength.roster import (
     BOUND_SOFT_REPS,
@@ -34,10 +34,9 @@ from setwright.strength.roster import (
     Start,
     begin,
     later,
-    shared,
     with_sets,
 )
-from setwright.strength.tiring import USUAL_REST_S
+from setwright.strength.tiring import USUAL_REST_S, hardness
 
 FIRST_DAY = date(2026, 1, 5)  # of every simulated log
 SESSION_DAYS = (0, 3)  # of a week
@@ -234,7 +233,7 @@ def do_set(chance: np.random.Generator, crowd: Crowd, plan: Plan, world: World) 
     silent = {one.name: np.zeros(count) for one in fields(Sets) if one.name not in said}
     sets = Sets(**said, **silent)  # type: ignore[arg-type]
     after_tired, done_today = crowd.tired.copy(), crowd.done_today.copy()
-    after_tired[has, lift] = (tired + np.exp(-reserve / people.effort_scale_reps))[has]
+    after_tired[has, lift] = (tired + hardness(reserve, people))[has]
     done_today[has, lift] = 1.0
     done = Done(
         sets,
