@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from setwright.body.anatomy import joint_actions, joints, muscle_groups
+from setwright.body.range_of_motion import range_tests, slug_of_test
 from setwright.body.units import LB_KG
 from setwright.catalogue.equipment import equipment
 from setwright.catalogue.load import catalogue as load_catalogue
@@ -189,8 +190,13 @@ def read_goal(reader: Reader, catalogue: Catalogue) -> Goal | None:
         reader.text("about", REQUIRED, [*muscle_groups(), *sorted(rolls)], "a muscle group")
     elif about and kind == "skill" and about not in catalogue.progressions:
         reader.text("about", REQUIRED, catalogue.progressions, "a progression: " + ", ".join(catalogue.progressions))
+    elif about and kind == "range" and slug_of_test(about) in range_tests():
+        about = slug_of_test(about)
     elif about and kind == "range" and about.split("-")[0] not in joints():
-        reader.text("about", REQUIRED, MOTIONS, "a motion of a joint, like hip-flexion")
+        known = [*MOTIONS, *range_tests()]
+        reader.text(
+            "about", REQUIRED, known, "a motion of a joint, like hip-flexion, or a range test, like knee-to-wall"
+        )
     priority = reader.number("priority", 1, 3, default=2, whole=True)
     target = reader.number("target", 0, 2000)
     unit = reader.unit("unit", "", TARGET_UNITS)
@@ -323,10 +329,19 @@ def read_screening(reader: Reader) -> Screening:
 
 
 def read_measure(reader: Reader) -> RangeMeasure | None:
-    """A dated range measure."""
+    """A dated range measure; a name that is no known test is taken as the coach's own.
+
+    The unit of a known test is fixed: a knee to wall in degrees would be read as centimetres for good.
+    """
     when = reader.day("date", REQUIRED)
-    name = reader.text("measure", REQUIRED)
-    unit = reader.unit("unit", "deg", ("deg", "cm"))
+    name = slug_of_test(reader.text("measure", REQUIRED))
+    test = range_tests().get(name)
+    unit = reader.unit("unit", test.unit if test else "deg", ("deg", "cm"))
+    if test is not None and unit and unit != test.unit:
+        other = (
+            "The shank's angle is knee-to-wall-angle." if name == "knee-to-wall" else "An own test needs an own name."
+        )
+        reader.fault("unit", unit, f"{test.unit}, the unit of {name}", other)
     value = reader.number("value", -60, 200, unit or "deg", default=REQUIRED)
     side = reader.text("side", "both", ("left", "right", "both"))
     if when is None or value is None or not name:
