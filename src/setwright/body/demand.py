@@ -1,0 +1,363 @@
+"""What a variant asks of one person: moments, work, demand ratio and break angle, each with its spread.
+
+Two ideas carry this module. One: what is unsure is drawn some hundred times (tables, lengths, dials, strength) and the
+model runs once over all draws. Two: where the joint-strength table has no capacity (elbow, shoulder, trunk), the scale
+is the share of body weight that the hands carry, and only a graded set says how much of it a person can carry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from math import log
+from types import MappingProxyType
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwright.body.capacity import Personal, has_table, joint_strength, usual
+from setwright.body.lever import Model, Posture, Working, work_of_rep, working_moment
+from setwright.body.segments import TABLES, Body, Floats, Measured, Sex, TableName, body_of, guesses_of
+
+Phase = Literal["raise", "lower", "hold"]
+DRAWS = 400
+BODY_COLUMNS = 18
+MOST_DIALS = 30
+CAPACITY_COLUMNS = 6
+GRADED_SD = 0.08  # of ln capacity from a set graded to a repetition or two: common practice, no published source
+ANGLE_SD = 0.10  # of ln capacity from the angle down to which a lowering was controlled: common practice
+BREAKS_SELDOM = 0.10  # where fewer draws than this break, there is no break angle
+
+
+@dataclass(frozen=True)
+class Person:
+    """Who the levers are reckoned for. Masses kg, lengths m, age in years; ``measured`` overrides the table."""
+
+    mass_kg: float
+    stature_m: float
+    sex: Sex | None = None
+    age_years: float = 30.0
+    table: TableName = "de-leva"
+    measured: Measured = field(default_factory=Measured)
+
+    def body(self) -> Body:
+        """The person by the chosen table, without spread."""
+        return body_of(self.mass_kg, self.stature_m, self.sex, self.table, self.measured)
+
+
+@dataclass(frozen=True)
+class Known:
+    """What graded sets said: strength over the table by joint action, and the greatest share of body weight by part.
+
+    strength : joint action -> ``Personal``
+    greatest_share : share name (``hands``) -> (ln of the greatest share of body weight, its spread), or missing
+    """
+
+    strength: Mapping[str, Personal] = field(default_factory=lambda: MappingProxyType({}))
+    greatest_share: Mapping[str, tuple[float, float]] = field(default_factory=lambda: MappingProxyType({}))
+
+    def of(self, motion: str) -> Personal:
+        """What is known of one joint action."""
+        return self.strength.get(motion) or usual(motion)
+
+
+@dataclass(frozen=True)
+class Range:
+    """A modelled number with its spread: mean, and the values that one in ten lies below and above."""
+
+    mean: float
+    p10: float
+    p90: float
+
+    def as_json(self) -> dict[str, float]:
+        """As plain values, rounded to four decimals."""
+        return {"mean": round(self.mean, 4), "p10": round(self.p10, 4), "p90": round(self.p90, 4)}
+
+
+@dataclass(frozen=True)
+class CurvePoint:
+    """One angle of the movement: moment of one limb and what it can hold there, N m."""
+
+    angle_deg: float
+    moment_nm: Range
+    capacity_nm: Range | None
+    possible: float = 1.0  # share of draws in which balance exists here
+
+
+@dataclass(frozen=True)
+class JointDemand:
+    """One working joint over the movement."""
+
+    motion: str
+    limbs: int
+    peak_moment_nm: Range
+    peak_angle_deg: Range
+    curve: tuple[CurvePoint, ...]
+    demand_ratio: Range | None = None
+
+
+@dataclass(frozen=True)
+class Demand:
+    """What a variant asks of a person. The joint with the largest demand ratio stands first.
+
+    ``capacity_from``: ``table``, ``graded set`` or empty. ``break_angle_deg`` is None where the whole range is
+    controlled or nothing is known; ``controlled``: chance that the whole way down is controlled.
+    ``table_difference``: peak moment by each segment table, N m.
+    """
+
+    lead: str
+    phase: Phase
+    joints: tuple[JointDemand, ...]
+    work_j: Range
+    demand_ratio: Range | None
+    break_angle_deg: Range | None
+    controlled: float | None
+    share: Range | None
+    share_name: str
+    capacity_from: str
+    possible: float
+    stops_at_deg: float | None
+    why_not: str
+    table_difference: Mapping[str, float]
+
+    @property
+    def joint(self) -> JointDemand:
+        """The joint that decides."""
+        return self.joints[0]
+
+
+@lru_cache(maxsize=8)
+def normal_draws(count: int, columns: int) -> Floats:
+    """(count, columns) standard normal numbers, spread evenly over each column and always the same.
+
+    The first row is zero: the person and the dials as they are stated.
+    """
+    from scipy.special import ndtri
+
+    rng = np.random.default_rng(1996)
+    levels = ndtri((np.arange(count - 1) + 0.5) / (count - 1))
+    drawn = np.column_stack([rng.permutation(levels) for _ in range(columns)])
+    found: Floats = np.vstack([np.zeros((1, columns)), drawn])
+    found.setflags(write=False)
+    return found
+
+
+def assess(
+    model: Model, given: Mapping[str, float | str], person: Person, known: Known | None = None, phase: Phase = "raise"
+) -> Demand:
+    """What a variant asks of a person, with spread.
+
+    given : dials set; the others stand as the model has them
+    phase : which way the demand is reckoned: muscles are weaker shortening and stronger lengthening
+
+    Raises ValueError or LookupError for a dial outside its limits or unknown.
+    """
+    known = known or Known()
+    drawn = normal_draws(DRAWS, BODY_COLUMNS + MOST_DIALS + CAPACITY_COLUMNS)
+    body = guesses_of(
+        person.mass_kg, person.stature_m, person.sex, person.table, person.measured, drawn[:, :BODY_COLUMNS]
+    )
+    setting = model.setting(given, DRAWS, drawn[:, BODY_COLUMNS : BODY_COLUMNS + MOST_DIALS])
+    posture = model.pose(body, setting)
+    seconds = {"raise": setting["raise_s"], "lower": setting["lower_s"]}
+    reached = _reached(posture, (DRAWS, posture.lead_deg.size))
+    capacity_draws = drawn[:, BODY_COLUMNS + MOST_DIALS :]
+    joints: list[JointDemand] = []
+    broken = np.full((DRAWS, posture.lead_deg.size), False)
+    worst: Floats | None = None
+    for i, joint in enumerate(posture.working):
+        moment = np.where(reached, working_moment(posture, joint), np.nan)
+        capacity = _capacity(joint, body, person, known, phase, seconds, capacity_draws[:, i])
+        lowering = _capacity(
+            joint, body, person, known, "hold" if phase == "hold" else "lower", seconds, capacity_draws[:, i]
+        )
+        ratio = None if capacity is None else _largest(moment / capacity)
+        if ratio is not None and lowering is not None:
+            worst = ratio if worst is None else np.fmax(worst, ratio)
+            broken |= np.nan_to_num(moment / lowering) > 1.0
+        joints.append(_joint(joint, posture, moment, capacity, ratio))
+    shares = {name: np.where(reached, value, np.nan) for name, value in posture.shares.items()}
+    share_name = next(iter(shares), "")
+    share = _largest(shares[share_name]) if share_name else None
+    source = "" if worst is None else "table"
+    if worst is not None and any(known.strength.get(joint.motion) for joint in posture.working):
+        source = "graded set"
+    if worst is None and share is not None and share_name in known.greatest_share:
+        middle, sd = known.greatest_share[share_name]
+        worst = share / np.exp(middle + sd * capacity_draws[:, -1])
+        source = "graded set"
+        joints = [_with_flat_capacity(one, worst) if i == 0 else one for i, one in enumerate(joints)]
+    order = sorted(range(len(joints)), key=lambda i: (-_mean_ratio(joints[i]), i))
+    breaks, controlled = None, None
+    if any(has_table(one.motion) for one in joints):
+        breaks, controlled = _break_angle(posture, broken)
+    stops = None
+    if not bool(np.all(reached[0])):
+        stops = float(posture.lead_deg[int(np.argmin(reached[0]))])
+    return Demand(
+        lead=posture.lead,
+        phase=phase,
+        joints=tuple(joints[i] for i in order),
+        work_j=range_of(work_of_rep(posture)),
+        demand_ratio=None if worst is None else range_of(worst),
+        break_angle_deg=breaks,
+        controlled=controlled,
+        share=None if share is None else range_of(share),
+        share_name=share_name,
+        capacity_from=source,
+        possible=float(np.mean(reached[:, -1])),
+        stops_at_deg=stops,
+        why_not=posture.why_not if stops is not None else "",
+        table_difference=_by_table(model, given, person),
+    )
+
+
+def range_of(values: Floats) -> Range:
+    """Mean and the two tenths of drawn values; draws that are not a number are left out."""
+    good = values[np.isfinite(values)]
+    if not good.size:
+        return Range(float("nan"), float("nan"), float("nan"))
+    return Range(float(np.mean(good)), float(np.quantile(good, 0.1)), float(np.quantile(good, 0.9)))
+
+
+def _reached(posture: Posture, shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Which angles are reached, (draws, angles): nothing beyond the first without balance."""
+    found: NDArray[np.bool_] = np.logical_and.accumulate(
+        np.broadcast_to(np.asarray(posture.possible, dtype=bool), shape), axis=1
+    )
+    return found
+
+
+def _largest(values: Floats) -> Floats:
+    """Largest value over the movement, (draws,); not a number where nothing is reached."""
+    found: Floats = np.fmax.reduce(values, axis=1)
+    return found
+
+
+def _capacity(
+    joint: Working,
+    body: Body,
+    person: Person,
+    known: Known,
+    phase: Phase,
+    seconds: Mapping[str, Floats],
+    normal: Floats,
+) -> Floats | None:
+    """Greatest moment of one limb over the movement, (draws, angles), or None where no table has it."""
+    if not has_table(joint.motion):
+        return None
+    strength = joint_strength(joint.motion, person.sex, person.age_years)
+    span = float(np.nanmax(joint.angle_deg[0]) - np.nanmin(joint.angle_deg[0]))
+    speed = 0.0
+    if phase != "hold":
+        speed = float(np.deg2rad(span) / seconds[phase][0, 0]) * (1 if phase == "raise" else -1)
+    own = known.of(joint.motion)
+    return strength.moment_nm(body, joint.angle_deg, speed) * np.exp(own.mean + own.sd * normal[:, None])
+
+
+def _joint(
+    joint: Working, posture: Posture, moment: Floats, capacity: Floats | None, ratio: Floats | None
+) -> JointDemand:
+    full = np.broadcast_to(moment, (DRAWS, posture.lead_deg.size))
+    peak = _largest(full)
+    where = np.argmax(np.nan_to_num(full, nan=-np.inf), axis=1)
+    angles = posture.lead_deg[where]
+    curve = tuple(
+        CurvePoint(
+            float(angle),
+            range_of(full[:, i]),
+            None if capacity is None else range_of(np.broadcast_to(capacity, full.shape)[:, i]),
+            float(np.mean(np.isfinite(full[:, i]))),
+        )
+        for i, angle in enumerate(posture.lead_deg)
+    )
+    return JointDemand(
+        joint.motion, joint.limbs, range_of(peak), range_of(angles), curve, None if ratio is None else range_of(ratio)
+    )
+
+
+def _with_flat_capacity(joint: JointDemand, ratio: Floats) -> JointDemand:
+    """A joint whose capacity is known only from a graded set: the same over the whole movement."""
+    share = range_of(ratio)
+    peak = joint.peak_moment_nm.mean
+    flat = Range(peak / share.mean, peak / share.p90, peak / share.p10)
+    curve = tuple(CurvePoint(one.angle_deg, one.moment_nm, flat, one.possible) for one in joint.curve)
+    return JointDemand(joint.motion, joint.limbs, joint.peak_moment_nm, joint.peak_angle_deg, curve, share)
+
+
+def _mean_ratio(joint: JointDemand) -> float:
+    found = -1.0 if joint.demand_ratio is None else joint.demand_ratio.mean
+    return -1.0 if np.isnan(found) else found
+
+
+def _break_angle(posture: Posture, broken: Floats) -> tuple[Range | None, float]:
+    """(angle at which control is lost on the way down, chance that none is lost). Where it isn't, the end counts."""
+    lost = broken.any(axis=1)
+    first = np.where(lost, np.argmax(broken, axis=1), posture.lead_deg.size - 1)
+    controlled = 1.0 - float(np.mean(lost))
+    if controlled > 1.0 - BREAKS_SELDOM:
+        return None, controlled
+    return range_of(posture.lead_deg[first]), controlled
+
+
+def _by_table(model: Model, given: Mapping[str, float | str], person: Person) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for table in TABLES:
+        posture = model.pose(replace(person, table=table).body(), model.setting(given))
+        moment = working_moment(posture, posture.working[0])
+        reached = _reached(posture, moment.shape)
+        found[table] = float(np.fmax.reduce(np.where(reached, moment, np.nan)[0]))
+    return found
+
+
+def learnt(
+    known: Known,
+    model: Model,
+    given: Mapping[str, float | str],
+    person: Person,
+    *,
+    share: float | None = None,
+    reached_deg: float | None = None,
+    phase: Phase = "raise",
+) -> Known:
+    """What is known after one graded set of any variant: either a share of the greatest, or the angle reached.
+
+    share : demand of the set over the greatest possible, 0 to 1 (a set of 5 with none left: about 0.87)
+    reached_deg : the last angle of a lowering that was still controlled
+
+    Closed form: the capacity that makes the demand of the hardest point equal to ``share`` (or 1 at the angle).
+    """
+    posture = model.pose(person.body(), model.setting(given))
+    setting = model.setting(given)
+    seconds = {"raise": setting["raise_s"], "lower": setting["lower_s"]}
+    ratios: list[tuple[float, str]] = []
+    nothing = Known()
+    zero = np.zeros(1)
+    for joint in posture.working:
+        capacity = _capacity(joint, person.body(), person, nothing, phase, seconds, zero)
+        if capacity is None:
+            continue
+        ratio = np.broadcast_to(working_moment(posture, joint) / capacity, (1, posture.lead_deg.size))[0]
+        if reached_deg is not None:
+            found = float(ratio[int(np.argmin(np.abs(posture.lead_deg - reached_deg)))])
+        else:
+            found = float(np.nanmax(ratio))
+        ratios.append((found, joint.motion))
+    if ratios and (reached_deg is not None or share):
+        ratio_now, motion = max(ratios)
+        if ratio_now <= 0:
+            return known
+        target = 1.0 if reached_deg is not None else float(share or 1.0)
+        spread = ANGLE_SD if reached_deg is not None else GRADED_SD
+        now = known.of(motion).learnt(log(ratio_now / target), spread)
+        return Known({**known.strength, motion: now}, known.greatest_share)
+    name = next(iter(posture.shares), "")
+    if not name or not share:
+        return known
+    most = log(float(np.nanmax(posture.shares[name])) / share)
+    if name in known.greatest_share:
+        old = Personal(*known.greatest_share[name]).learnt(most, GRADED_SD)
+        return Known(known.strength, {**known.greatest_share, name: (old.mean, old.sd)})
+    return Known(known.strength, {**known.greatest_share, name: (most, GRADED_SD)})

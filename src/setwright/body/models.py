@@ -1,0 +1,17 @@
+"""All models by name. An exercise of the catalogue names one and the dials it sets (``[lever]`` in its file)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+
+from setwright.body.lever import Model
+from setwright.body.postures import hands_and_feet, kneeling
+
+
+@cache
+def models() -> Mapping[str, Model]:
+    """Every model of an exercise by its name (``nordic``)."""
+    every = (kneeling.NORDIC, kneeling.LEAN_BACK, hands_and_feet.PUSH_UP)
+    return MappingProxyType({one.name: one for one in every})
