@@ -63,6 +63,18 @@ class ActionUse:
 
 
 @dataclass(frozen=True)
+class Lever:
+    """How an exercise is reckoned as a lever: a model of ``body.models`` and the dials that make it this exercise.
+
+    ``phase``: which way its demand is reckoned (``raise``, ``lower``, ``hold``).
+    """
+
+    model: str
+    phase: Literal["raise", "lower", "hold"]
+    dials: Mapping[str, float | str]
+
+
+@dataclass(frozen=True)
 class Exercise:
     """One exercise, all defaults filled in; a variant is a whole exercise too.
 
@@ -74,6 +86,7 @@ class Exercise:
     ``load_means`` says what a printed load is. ``load_capacity`` 0 to 5: how heavy it can be made (ordinal).
     ``body_share``: share of body mass moved, for lifts where that matters, or None where unknown.
     ``rep_s``: seconds one repetition usually takes.
+    ``lever``: how its demand is reckoned from the body, or None where no model fits.
     """
 
     slug: str
@@ -107,6 +120,7 @@ class Exercise:
     progression: str | None = None
     body_share: float | None = None
     rep_s: float = 4.0
+    lever: Lever | None = None
     sources: tuple[str, ...] = ()
 
     @property

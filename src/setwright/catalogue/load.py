@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import Any
 
 from setwright.body.anatomy import joint_actions
-from setwright.catalogue.exercise import ActionUse, Exercise, Progression, ProgressionStep, Role
+from setwright.catalogue.exercise import ActionUse, Exercise, Lever, Progression, ProgressionStep, Role
 from setwright.catalogue.schema import (
     SLUG,
     FaultBook,
@@ -226,10 +226,18 @@ def _exercise(slug: str, base: str, raw: Mapping[str, Any], at: str, book: Fault
         progression=use.get("progression"),
         body_share=load.get("body_share"),
         rep_s=float(form.get("rep_s", 4.0)),
+        lever=_lever(raw.get("lever"), form["mode"]),
         sources=tuple(talk["sources"]),
     )
     _agree(exercise, at, book)
     return exercise
+
+
+def _lever(raw: Mapping[str, Any] | None, mode: str) -> Lever | None:
+    if raw is None or raw.get("model", "none") == "none":
+        return None
+    phase = raw.get("phase") or {"lowering": "lower", "isometric": "hold"}.get(mode, "raise")
+    return Lever(raw["model"], phase, MappingProxyType(dict(raw.get("dials", {}))))
 
 
 def _actions(roles: Mapping[str, list[str]], at: str, book: FaultBook) -> Iterator[ActionUse]:

@@ -10,6 +10,8 @@ from functools import cache
 from typing import Protocol, get_args
 
 from setwright.body.anatomy import joint_actions
+from setwright.body.lever import check_dial
+from setwright.body.models import models
 from setwright.catalogue import exercise as words
 from setwright.catalogue.equipment import equipment
 from setwright.faults import Fault
@@ -202,6 +204,47 @@ class Dials:
 
 
 @dataclass(frozen=True)
+class LeverOf:
+    """A model of ``body.models``, the dials set on it, and the phase; model ``none`` for no model."""
+
+    def check(self, value: object, path: str, book: FaultBook) -> bool:
+        table = Table(
+            {"model": Choice((*models(), "none")), "phase": Choice(("raise", "lower", "hold")), "dials": AnyTable()},
+            frozenset({"model"}),
+        )
+        if not table.check(value, path, book, partly=True):
+            return False
+        assert isinstance(value, dict)
+        if value.get("model", "none") == "none":
+            return True
+        model = models()[value["model"]]
+        good = True
+        for name, set_to in value.get("dials", {}).items():
+            known = [one.name for one in model.dials]
+            if name not in known:
+                book.add(f"{path}.dials.{name}", "an unknown dial", ", ".join(known), nearest_hint(name, known))
+                good = False
+                continue
+            try:
+                check_dial(model.dial(name), set_to)
+            except ValueError as error:
+                book.add(f"{path}.dials.{name}", set_to, str(error))
+                good = False
+        return good
+
+
+@dataclass(frozen=True)
+class AnyTable:
+    """A table whose keys are checked elsewhere."""
+
+    def check(self, value: object, path: str, book: FaultBook) -> bool:
+        if not isinstance(value, dict):
+            book.add(path, value, "a table { dial = value }")
+            return False
+        return True
+
+
+@dataclass(frozen=True)
 class RangeDeg:
     """Two angles, from the smaller to the larger."""
 
@@ -328,6 +371,7 @@ def exercise_table() -> Table:
                 {"parts": ListOf(Choice(_literals(words.PartName)), 1), "progression": Slug()},
                 frozenset({"parts"}),
             ),
+            "lever": LeverOf(),
             "talk": Table(
                 {
                     "purpose": Text(),
