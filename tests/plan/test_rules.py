@@ -12,7 +12,7 @@ import pytest
 from made_block import BRIEF, GYM, PERSON, estimates_of, made_block
 
 from setwright.catalogue.load import catalogue
-from setwright.people.trainee import Goal, Screening
+from setwright.people.trainee import Goal, RangeMeasure, Screening
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
 from setwright.plan.design import design_block
 from setwright.plan.rules import RULES, check_rules
@@ -109,6 +109,9 @@ BENT: dict[str, Callable[[], Block]] = {
     "W05": lambda: person(
         changed(lambda w, s, p, e: replace(e, sets=tuple(replace(o, load_kg=None) for o in e.sets))),
         goals=(Goal("range", "hip-flexion", 1),),
+    ),
+    "M01": lambda: person(
+        made_block(), range_measures=(RangeMeasure(BRIEF.start, "hip-flexion", 80.0, "deg", "both"),)
     ),
     "D01": lambda: person(made_block(), weeks_off=4.0),
     "D03": lambda: person(

@@ -17,6 +17,7 @@ from setwright.people.place import Place
 from setwright.people.trainee import Trainee
 from setwright.plan.brief import Brief
 from setwright.plan.gates import Verdict, judge
+from setwright.plan.range_limits import range_of, with_range
 from setwright.strength.estimates import Estimates
 
 STRENGTH_PARTS = frozenset({"main", "assistance", "finisher"})
@@ -229,6 +230,7 @@ def find_candidates(
         if step.number == reached.get(progression.slug)
     )
     found, refused = [], []
+    reach = range_of(trainee, brief.start)
     for exercise in sorted(catalogue.values(), key=lambda one: one.slug):
         asked = exercise.slug in wished
         if not asked:
@@ -254,6 +256,16 @@ def find_candidates(
             reasons = tuple(dict.fromkeys(reason for verdict in verdicts.values() for reason in verdict.reasons))
             refused.append(Refusal(exercise.slug, reasons))
             continue
+        if reach:
+            fitted = {
+                place.id: with_range(exercise, verdicts[place.id], reach, trainee, expand_tokens(place.tokens()), asked)
+                for place in places
+                if place.id in allowed
+            }
+            verdicts |= {place: verdict for place, verdict in fitted.items() if verdict is not None}
+            allowed = frozenset(place for place, verdict in fitted.items() if verdict is not None)
+            if not allowed:
+                continue  # beyond the range measured: open, but not chosen unless the coach names it
         is_main = exercise.slug in {wish.exercise for wish in brief.lifts}
         reps = default_reps(exercise, brief, is_main, trainee.training_years < 0.5)
         for wish in brief.lifts:

@@ -40,6 +40,7 @@ from setwright.plan.not_met import (
     short_of_demand,
     why_missing,
 )
+from setwright.plan.range_limits import left_out_by_range
 from setwright.plan.rules import check_rules
 from setwright.plan.weeks import week_shapes
 from setwright.strength.estimates import Estimates
@@ -154,6 +155,7 @@ def design_block(
     weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
     unmet = [*unmet_gentle, *unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
+    unmet += left_out_by_range(catalogue, trainee, used_places, brief)
     unmet += schemes_missed(brief, weeks)
     peak = max(weeks, key=lambda week: sum(one.minutes for one in week.sessions))
     is_time_short = min(cap - one.minutes for cap, one in zip(caps, peak.sessions, strict=True)) < WORTH_GROWING_MIN

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from setwright.catalogue.derive import set_credits
+from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
@@ -256,11 +257,15 @@ def build_template(
                 return False, "they never stand in the same week"
             return can_pair(first, second, schemes[0], schemes[1], place)
 
+        def why_here(one: Placed, part: PartName, place: str = day.place) -> str:
+            note = one.pick.candidate.verdicts[place].range_note
+            return f"{why_chosen(one, part, brief, demand, known)} {note}".rstrip()
+
         entries = arrange_day(
             rows,
             brief,
             shapes,
-            lambda one, part: why_chosen(one, part, brief, demand, known),
+            why_here,
             day.place,
             may_pair,
             fixed.by_day[index],

@@ -53,6 +53,7 @@ class Verdict:
 
     ``light``: it is open only as the light work that a restriction wants there.
     ``eased``: the gentlest level, ``light`` or ``moderate``, of a restriction at whose joint it works, or empty.
+    ``range_note``: why dials follow from the range measured (``plan.range_limits``), or empty.
     """
 
     allowed: bool
@@ -61,6 +62,7 @@ class Verdict:
     cautions: tuple[str, ...] = ()
     light: bool = False
     eased: str = ""
+    range_note: str = ""
 
 
 def who_set(restriction: Restriction) -> str:

@@ -3,7 +3,7 @@
 Hard rules (restrictions, equipment, clearance, minutes) are not here: they are gates and limits elsewhere.
 """
 
-from setwright.plan.rules import book, doses
+from setwright.plan.rules import book, doses, measured_range
 from setwright.plan.rules.book import RULES, Rule, check_rules
 
-__all__ = ["RULES", "Rule", "book", "check_rules", "doses"]
+__all__ = ["RULES", "Rule", "book", "check_rules", "doses", "measured_range"]
