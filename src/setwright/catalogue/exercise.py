@@ -41,6 +41,7 @@ HeldPosition = Literal[
     "deep-squat",
     "load-at-hips",
 ]
+Phase = Literal["raise", "lower", "hold"]
 LoadMeans = Literal["total", "each hand", "added", "assistance", "body"]
 Measure = Literal["reps", "seconds", "metres"]
 PartName = Literal["warm-up", "main", "skill", "assistance", "finisher", "loaded-mobility", "conditioning"]
@@ -70,7 +71,7 @@ class Lever:
     """
 
     model: str
-    phase: Literal["raise", "lower", "hold"]
+    phase: Phase
     dials: Mapping[str, float | str]
 
 

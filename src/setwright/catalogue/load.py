@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import Any
 
 from setwright.body.anatomy import joint_actions
-from setwright.catalogue.exercise import ActionUse, Exercise, Lever, Progression, ProgressionStep, Role
+from setwright.catalogue.exercise import ActionUse, Exercise, Lever, Phase, Progression, ProgressionStep, Role
 from setwright.catalogue.schema import (
     SLUG,
     FaultBook,
@@ -28,6 +28,7 @@ from setwright.catalogue.schema import (
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 
+PHASE_OF_MODE: Mapping[str, Phase] = {"lowering": "lower", "isometric": "hold"}
 LONGEST_FILE = 60_000  # signs; one exercise with its variants is far below
 
 
@@ -236,7 +237,7 @@ def _exercise(slug: str, base: str, raw: Mapping[str, Any], at: str, book: Fault
 def _lever(raw: Mapping[str, Any] | None, mode: str) -> Lever | None:
     if raw is None or raw.get("model", "none") == "none":
         return None
-    phase = raw.get("phase") or {"lowering": "lower", "isometric": "hold"}.get(mode, "raise")
+    phase: Phase = raw.get("phase") or PHASE_OF_MODE.get(mode, "raise")
     return Lever(raw["model"], phase, MappingProxyType(dict(raw.get("dials", {}))))
 
 
