@@ -25,7 +25,7 @@ Sex = Literal["female", "male"]
 STANDARD_GRAVITY = 9.80665
 SEGMENTS = ("thigh", "shank", "foot", "trunk", "head", "upper_arm", "forearm", "hand")
 TABLES: tuple[TableName, ...] = ("de-leva", "winter")
-LIMITS = {"mass_kg": (20.0, 350.0), "stature_m": (1.0, 2.4)}
+LIMITS = {"mass_kg": (20.0, 350.0), "stature_m": (1.0, 2.5)}
 MEASURABLE = ("thigh", "shank", "foot", "trunk", "upper_arm", "forearm", "hand")
 
 
@@ -160,7 +160,7 @@ def body_of(
     Raises
     ------
     ValueError
-        When mass or stature is outside 20 to 350 kg, 1.0 to 2.4 m, or a table is unknown.
+        When mass or stature is outside 20 to 350 kg, 1.0 to 2.5 m, or a table is unknown.
 
     >>> round(float(body_of(75, 1.75, "male").thigh.length_m[0, 0]), 4)
     0.4244

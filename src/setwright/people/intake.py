@@ -6,11 +6,16 @@ from collections.abc import Iterable
 from typing import Any
 
 from setwright.body.anatomy import joint_actions, joints, muscle_groups
+from setwright.body.bands import Band as Curve
+from setwright.body.lever import check_dial
+from setwright.body.models import models
 from setwright.body.range_of_motion import range_tests, slug_of_test
+from setwright.body.segments import MEASURABLE
 from setwright.body.units import LB_KG
 from setwright.catalogue.equipment import equipment
+from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.load import catalogue as load_catalogue
-from setwright.catalogue.names import match_name
+from setwright.catalogue.names import match_name, nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.place import Band, Bar, Counted, Place, Stack
@@ -217,8 +222,11 @@ def read_baseline(reader: Reader, catalogue: Catalogue) -> Baseline | None:
     pain = reader.number("pain", 0, 10, whole=True)
     failure = reader.flag("to_failure")
     is_test = reader.flag("test")
-    if reps is None and hold is None and not reader.has("reps") and not reader.has("hold_s"):
-        reader.fault("reps", "nothing", "reps, or hold_s for a hold")
+    reached = reader.number("reached_deg", 0, 180, "degrees")
+    dials = read_lever_dials(reader, catalogue.get(slug) if slug else None)
+    given = [reader.has(key) for key in ("reps", "hold_s", "reached_deg")]
+    if reps is None and hold is None and not any(given):
+        reader.fault("reps", "nothing", "reps, hold_s for a hold, or reached_deg for a controlled lowering")
     if when is None or not slug:
         return None
     return Baseline(
@@ -231,7 +239,48 @@ def read_baseline(reader: Reader, catalogue: Catalogue) -> Baseline | None:
         hold,
         None if pain is None else int(pain),
         is_test,
+        reached,
+        dials,
     )
+
+
+def read_lever_dials(reader: Reader, exercise: Exercise | None) -> dict[str, float | str]:
+    """What was set on the lever model of an exercise: ``dials = { hand_height_cm = 45 }``."""
+    below = reader.sub("dials")
+    if below is None:
+        return {}
+    if exercise is None or exercise.lever is None:
+        reader.fault("dials", "dials", "none: this exercise is not reckoned as a lever")
+        return {}
+    model = models()[exercise.lever.model]
+    names = [dial.name for dial in model.dials]
+    for key in (one for one in below.table if one not in names):
+        close = nearest(key, names, 1)
+        below.fault(key, "an unknown dial", ", ".join(names), f"Did you mean {close[0]}?" if close else "")
+    found: dict[str, float | str] = {}
+    for name in (one for one in names if one in below.table):
+        value = below.get(name)
+        try:
+            check_dial(model.dial(name), value)
+        except ValueError as error:
+            below.fault(name, value, str(error).partition("expected ")[2])
+            continue
+        found[name] = value
+    return found
+
+
+def read_lengths(reader: Reader) -> dict[str, float]:
+    """Lengths measured on the person, m, from ``[lengths]`` in cm."""
+    below = reader.sub("lengths")
+    if below is None:
+        return {}
+    found = {}
+    for name in MEASURABLE:
+        value = below.number(f"{name}_cm", 2, 100, "cm")
+        if value is not None:
+            found[name] = value / 100.0
+    below.close()
+    return found
 
 
 def read_trainee(text: str, file: str, catalogue: Catalogue | None = None) -> Trainee:
@@ -280,6 +329,7 @@ def read_trainee_and_places(
     goals = reader.each("goals", lambda one: read_goal(one, known))
     baselines = reader.each("baselines", lambda one: read_baseline(one, known))
     measures = reader.each("range_measures", read_measure)
+    lengths = read_lengths(reader)
     steps = reader.each("steps", lambda one: read_step(one, known))
     reader.close({"weight": "Write body_mass_kg.", "height": "Write stature_cm."})
     finish(faults)
@@ -302,6 +352,7 @@ def read_trainee_and_places(
         steps=steps,
         likes=likes,
         dislikes=dislikes,
+        lengths_m=lengths,
         back_trouble=back,
         invented=invented,
     )
@@ -446,7 +497,20 @@ def read_place_table(reader: Reader, catalogue: Catalogue) -> Place:
         heavy, loop = one.flag("heavy"), one.flag("loop")
         assist = one_of_units(one, "assist", {"kg": (1.0, 1.0, 100.0), "lb": (LB_KG, 2.0, 220.0)}, required=False)
         count = one.number("count", 1, 50, whole=True, default=1)
-        return Band(name, heavy, loop, assist, int(count or 1)) if name else None
+        rest = one.number("rest_cm", 10, 400, "cm")
+        hung = one_of_units(one, "hung", {"kg": (1.0, 0.5, 150.0), "lb": (LB_KG, 1.0, 330.0)}, required=False)
+        under = one.number("hung_cm", 10, 900, "cm")
+        measured = (rest, hung, under)
+        if any(value is not None for value in measured) and not all(value is not None for value in measured):
+            one.fault(
+                "rest_cm", "a part of it", "all of rest_cm, hung_kg and hung_cm: at rest, and with a mass hung on it"
+            )
+        elif rest is not None and hung is not None and under is not None:
+            try:
+                Curve.hung(rest / 100, hung, under / 100)
+            except ValueError as error:
+                one.fault("hung_cm", f"{under:g}", "a length at least 5 % over rest_cm", str(error))
+        return Band(name, heavy, loop, assist, int(count or 1), rest, hung, under) if name else None
 
     fixtures: dict[str, int] = {}
     raw = reader.get("fixtures", [])

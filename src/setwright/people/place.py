@@ -41,13 +41,19 @@ class Stack:
 
 @dataclass(frozen=True)
 class Band:
-    """An elastic band by its own name; ``assist_kg`` is the help at the bottom of a pull-up if measured."""
+    """An elastic band by its own name; ``assist_kg`` is the help at the bottom of a pull-up if measured.
+
+    ``rest_cm``, ``hung_kg``, ``hung_cm``: its length at rest, and under a mass hung on it once; all three or none.
+    """
 
     name: str
     heavy: bool = False
     loop: bool = False
     assist_kg: float | None = None
     count: int = 1
+    rest_cm: float | None = None
+    hung_kg: float | None = None
+    hung_cm: float | None = None
 
 
 @dataclass(frozen=True)

@@ -81,7 +81,8 @@ class Baseline:
     """One dated set done before the block: what was lifted, how often, and how many more were there.
 
     ``rir`` None means not called; ``to_failure`` True means the last repetition attempted failed (with 0 reps: not
-    even one); ``is_test`` True means a best of a test or competition.
+    even one); ``is_test`` True means a best of a test or competition. ``reached_deg``: the last angle of a lowering
+    that was still controlled. ``dials``: what was set on the exercise's lever model (``hand_height_cm``: 45).
     """
 
     date: date
@@ -93,6 +94,8 @@ class Baseline:
     hold_s: float | None = None
     pain: int | None = None
     is_test: bool = False
+    reached_deg: float | None = None
+    dials: dict[str, float | str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -161,5 +164,6 @@ class Trainee:
     steps: tuple[StepReached, ...] = ()
     likes: tuple[str, ...] = ()
     dislikes: tuple[str, ...] = ()
+    lengths_m: dict[str, float] = field(default_factory=dict)  # measured on the person, else from the body tables
     back_trouble: bool = False  # a history of back trouble closes loaded end-range spinal flexion
     invented: bool = False

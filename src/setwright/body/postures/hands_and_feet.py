@@ -150,7 +150,7 @@ def pose_push_up(body: Body, setting: Setting) -> Posture:
         pulls=tuple(pulls),
         working=(
             Working("elbow-extension", upper + 1, -1.0, 2, np.broadcast_to(flexion, bend.shape)),
-            Working("shoulder-horizontal-adduction", upper, -1.0, 2, np.abs(raised)),
+            Working("shoulder-flexion", upper, -1.0, 2, np.abs(raised)),
         ),
         stored_j=stored,
         possible=possible,

@@ -1,0 +1,386 @@
+"""How hard a body-weight, assisted or supported exercise is for one person: the deed behind ``levers``."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from setwright.body.demand import Demand, Known, Person, assess, learnt
+from setwright.body.lever import Dial, Model
+from setwright.body.models import models
+from setwright.body.segments import LIMITS, MEASURABLE, Measured, Sex, TableName
+from setwright.catalogue.exercise import Exercise, Phase
+from setwright.catalogue.names import nearest
+from setwright.catalogue.store import Catalogue
+from setwright.faults import Fault, InputFaults
+from setwright.people.place import Place
+from setwright.people.trainee import Trainee
+from setwright.services.gather import catalogue, load_person
+from setwright.services.shelf import slug_of
+from setwright.strength.curve import share_of_1rm
+from setwright.strength.expected import k_prior
+
+USUAL = Person(75.0, 1.75, None, 30.0)
+BOTH = ("range_deg", "held_angle_deg")
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a coach asked: an exercise, a person, dials, and what is known of the person's strength."""
+
+    exercise: Exercise
+    model: Model
+    dials: Mapping[str, float | str]
+    person: Person
+    phase: Phase
+    known: Known = field(default_factory=Known)
+    who: str = ""
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A question with its answer."""
+
+    asked: Asked
+    demand: Demand
+
+    def as_json(self) -> dict[str, Any]:
+        """The published form of ``levers --json``."""
+        return demand_json(self.asked, self.demand)
+
+
+def ask(
+    name: str,
+    *,
+    mass_kg: float | None = None,
+    stature_m: float | None = None,
+    sex: Sex | None = None,
+    age_years: float | None = None,
+    trainee: Path | None = None,
+    dials: Sequence[str] = (),
+    band: str | None = None,
+    table: TableName = "de-leva",
+    lengths: Sequence[str] = (),
+    reps: float | None = None,
+    rir: float = 0.0,
+    reached_deg: float | None = None,
+    today: date | None = None,
+) -> Answer:
+    """The demand of an exercise, with spread, for a trainee file or for the body that is stated.
+
+    reps, rir, reached_deg : a graded set of this very variant: repetitions and reserve, or the last controlled angle
+    Raises InputFaults for an unknown exercise, one without a model, an unknown dial, or a value outside its limits.
+    """
+    exercise = catalogue().get(slug_of(name))
+    if exercise.lever is None:
+        raise InputFaults([no_model(exercise)])
+    model = models()[exercise.lever.model]
+    given = {**exercise.lever.dials, **read_dials(model, exercise, dials)}
+    known = Known()
+    if trainee is not None:
+        loaded = load_person(trainee)
+        someone = loaded.trainee
+        if band is not None:
+            given.update(band_dials_of(loaded.places, band, model))
+        person = person_of(someone, table, today)
+        known = known_of(someone, catalogue(), person)
+        who = someone.name
+    else:
+        if band is not None:
+            raise InputFaults([Fault("--band", "", band, "a --trainee file whose places hold that band")])
+        person = Person(
+            within("--mass", mass_kg if mass_kg is not None else USUAL.mass_kg, "mass_kg"),
+            within("--stature", stature_m if stature_m is not None else USUAL.stature_m, "stature_m"),
+            sex,
+            age_years if age_years is not None else USUAL.age_years,
+            table,
+        )
+        who = ""
+    person = with_lengths(person, lengths)
+    phase: Phase = exercise.lever.phase
+    if reached_deg is not None or reps is not None:
+        share = None if reps is None else share_of_1rm(reps + rir, float(_k(exercise)))
+        try:
+            known = learnt(known, model, given, person, share=share, reached_deg=reached_deg, phase=phase)
+        except (ValueError, LookupError) as error:
+            raise InputFaults([Fault("--reps", "", str(reps), str(error))]) from error
+    asked = Asked(exercise, model, given, person, phase, known, who)
+    return Answer(asked, demand_of(asked))
+
+
+def demand_of(asked: Asked) -> Demand:
+    """The demand; a dial that makes no sense becomes a fault."""
+    try:
+        return assess(asked.model, asked.dials, asked.person, asked.known, asked.phase)
+    except (ValueError, LookupError) as error:
+        raise InputFaults([Fault("--dial", "", "these dials", str(error).strip("'\""))]) from error
+
+
+def band_dials_of(places: Sequence[Place], name: str, model: Model) -> dict[str, float | str]:
+    """The dials of a measured band that stands in a place."""
+    if not any(dial.name == "band_test_kg" for dial in model.dials):
+        raise InputFaults([Fault("--band", "", name, f"none: the model {model.name!r} has no band")])
+    measured = {band.name: band for place in places for band in place.bands if band.hung_kg is not None}
+    if name not in measured:
+        allowed = ", ".join(measured) or "a band with rest_cm, hung_kg and hung_cm in the place file; there is none"
+        raise InputFaults([Fault("--band", "", name, allowed)])
+    one = measured[name]
+    assert one.rest_cm is not None and one.hung_kg is not None and one.hung_cm is not None
+    return {"band_rest_cm": one.rest_cm, "band_test_kg": one.hung_kg, "band_test_cm": one.hung_cm}
+
+
+def no_model(exercise: Exercise) -> Fault:
+    """Says that an exercise has no model, and which of its family have."""
+    family = [one.slug for one in catalogue().values() if one.lever and one.pattern == exercise.pattern]
+    known = family or sorted(one.slug for one in catalogue().values() if one.lever)
+    hint = f"With a model: {', '.join(known[:8])}."
+    return Fault("levers", "", repr(exercise.slug), "an exercise that is reckoned as a lever", hint)
+
+
+def within(option: str, value: float, key: str) -> float:
+    """A number inside the limits of the body."""
+    low, high = LIMITS[key]
+    if not low <= value <= high:
+        raise InputFaults([Fault(option, "", f"{value:g}", f"a number from {low:g} to {high:g}")])
+    return value
+
+
+def read_dials(model: Model, exercise: Exercise, written: Sequence[str]) -> dict[str, float | str]:
+    """``NAME=VALUE`` pieces as dials of the model; ``range_deg=45-90`` and ``held_angle_deg=30`` set both ends."""
+    found: dict[str, float | str] = {}
+    faults: list[Fault] = []
+    names = [one.name for one in model.dials]
+    for piece in written:
+        name, equals, value = piece.partition("=")
+        name, value = name.strip(), value.strip()
+        if not equals or not value:
+            faults.append(Fault("--dial", "", piece, "NAME=VALUE, as hand_height_cm=45"))
+        elif name in BOTH and "from_deg" in names:
+            found.update(_both_ends(model, name, value, faults))
+        elif name not in names:
+            near = nearest(name, names)
+            hint = f"Nearest: {', '.join(near)}." if near else ""
+            faults.append(Fault("--dial", "", name, f"a dial of {exercise.slug}: {', '.join(names)}", hint))
+        else:
+            found.update(_one_dial(model.dial(name), value, faults))
+    if faults:
+        raise InputFaults(faults)
+    return found
+
+
+def _one_dial(dial: Dial, value: str, faults: list[Fault]) -> dict[str, float | str]:
+    from setwright.body.lever import check_dial
+
+    number: float | str = value
+    if not dial.choices:
+        try:
+            number = float(value)
+        except ValueError:
+            number = value
+    try:
+        check_dial(dial, number)
+    except ValueError as error:
+        faults.append(Fault("--dial", dial.name, value, str(error).partition("expected ")[2]))
+        return {}
+    return {dial.name: number}
+
+
+def _both_ends(model: Model, name: str, value: str, faults: list[Fault]) -> dict[str, float | str]:
+    """The two ends of the movement from one dial, in the direction of the model."""
+    pieces = value.replace("..", "-").replace(",", "-").split("-")
+    try:
+        ends = [float(piece) for piece in pieces]
+    except ValueError:
+        ends = []
+    if len(ends) != (2 if name == "range_deg" else 1):
+        allowed = "two angles, as range_deg=45-90" if name == "range_deg" else "one angle, as held_angle_deg=30"
+        faults.append(Fault("--dial", name, value, allowed))
+        return {}
+    low, high = min(ends), max(ends)
+    falls = float(model.dial("from_deg").usual) > float(model.dial("to_deg").usual)
+    start, end = (high, low) if falls else (low, high)
+    found: dict[str, float | str] = {}
+    for key, number in (("from_deg", start), ("to_deg", end)):
+        found.update(_one_dial(model.dial(key), f"{number:g}", faults))
+    return found
+
+
+def with_lengths(person: Person, written: Sequence[str]) -> Person:
+    """The person with own lengths, ``thigh=43`` in cm each."""
+    found = dict(person.measured.lengths_m)
+    for piece in written:
+        name, _, value = piece.partition("=")
+        try:
+            found[name.strip()] = float(value) / 100.0
+            Measured(found)
+        except ValueError as error:
+            allowed = f"NAME=CM, with {', '.join(MEASURABLE)}"
+            raise InputFaults([Fault("--length", "", piece, allowed, str(error))]) from error
+    return Person(person.mass_kg, person.stature_m, person.sex, person.age_years, person.table, Measured(found))
+
+
+def person_of(trainee: Trainee, table: TableName = "de-leva", today: date | None = None) -> Person:
+    """A trainee as a body; the age is that of the newest baseline, or of ``today``."""
+    on = today or max((base.date for base in trainee.baselines), default=None)
+    age = 30.0 if on is None else float(on.year - trainee.birth_year)
+    return Person(trainee.body_mass_kg, trainee.stature_m, trainee.sex, age, table, Measured(dict(trainee.lengths_m)))
+
+
+def known_of(trainee: Trainee, known_catalogue: Catalogue, person: Person) -> Known:
+    """What the trainee's graded sets of modelled exercises say, oldest first."""
+    found = Known()
+    for base in sorted(trainee.baselines, key=lambda one: (one.date, one.exercise)):
+        exercise = known_catalogue.get(base.exercise)
+        if exercise.lever is None:
+            continue
+        model = models()[exercise.lever.model]
+        dials = {**exercise.lever.dials, **base.dials}
+        if base.load_kg and any(one.name == "load_kg" for one in model.dials) and exercise.load_means == "added":
+            dials["load_kg"] = base.load_kg
+        graded = base.rir is not None or base.to_failure or base.is_test
+        share = None
+        if base.reps and graded:
+            share = share_of_1rm(base.reps + (base.rir or 0.0), float(_k(exercise)))
+        if share is None and base.reached_deg is None:
+            continue
+        found = learnt(
+            found, model, dials, person, share=share, reached_deg=base.reached_deg, phase=exercise.lever.phase
+        )
+    return found
+
+
+def _k(exercise: Exercise) -> float:
+    from math import exp
+
+    return exp(k_prior(exercise)[0])
+
+
+def demand_json(asked: Asked, demand: Demand) -> dict[str, Any]:
+    """The published form: moments of all limbs of the joint together, each number with its spread."""
+    lead = demand.joint
+
+    def ranged(one: Any, times: float = 1.0) -> dict[str, float] | None:
+        if one is None or one.mean != one.mean:
+            return None
+        return {key: round(value * times, 4) for key, value in one.as_json().items()}
+
+    def curve(joint: Any) -> list[dict[str, Any]]:
+        return [
+            {
+                "angle_deg": round(point.angle_deg, 3),
+                "moment_nm": ranged(point.moment_nm, joint.limbs),
+                "capacity_nm": ranged(point.capacity_nm, joint.limbs),
+                "possible": round(point.possible, 3),
+            }
+            for point in joint.curve
+        ]
+
+    joint, _, action = lead.motion.partition("-")
+    return {
+        "exercise": asked.exercise.slug,
+        "model": asked.model.name,
+        "dials": {one.name: asked.dials.get(one.name, one.usual) for one in asked.model.dials},
+        "person": {
+            "mass_kg": asked.person.mass_kg,
+            "stature_m": asked.person.stature_m,
+            "sex": asked.person.sex,
+            "age_years": asked.person.age_years,
+            "table": asked.person.table,
+            "lengths_m": dict(asked.person.measured.lengths_m),
+        },
+        "phase": demand.phase,
+        "joint": joint,
+        "action": action,
+        "limbs": lead.limbs,
+        "peak_moment_nm": ranged(lead.peak_moment_nm, lead.limbs),
+        "peak_angle_deg": ranged(lead.peak_angle_deg),
+        "work_j": ranged(demand.work_j),
+        "demand_ratio": ranged(demand.demand_ratio),
+        "capacity_from": demand.capacity_from or None,
+        "break_angle_deg": ranged(demand.break_angle_deg),
+        "controlled_chance": None if demand.controlled is None else round(demand.controlled, 3),
+        "share_of_body_mass": ranged(demand.share),
+        "share_of": demand.share_name or None,
+        "possible": round(demand.possible, 3),
+        "stops_at_deg": demand.stops_at_deg,
+        "why_not": demand.why_not or None,
+        "angle_of": demand.lead,
+        "table_difference_nm": {
+            name: round(value, 3) if value == value else None for name, value in demand.table_difference.items()
+        },
+        "curve": curve(lead),
+        "other_joints": [
+            {
+                "joint": one.motion.partition("-")[0],
+                "action": one.motion.partition("-")[2],
+                "limbs": one.limbs,
+                "peak_moment_nm": ranged(one.peak_moment_nm, one.limbs),
+                "peak_angle_deg": ranged(one.peak_angle_deg),
+                "demand_ratio": ranged(one.demand_ratio),
+                "curve": curve(one),
+            }
+            for one in demand.joints[1:]
+        ],
+        "note": asked.model.note,
+    }
+
+
+def answer_text(answer: Answer) -> str:
+    """What a coach reads: lines, table, notes, in 80 columns."""
+    from setwright.publish.lever_words import lever_words
+
+    asked = answer.asked
+    usual = {dial.name: dial.usual for dial in asked.model.dials}
+    set_to = {key: value for key, value in asked.dials.items() if value != usual[key]}
+    words = lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, asked.model.note)
+    widths = [max(len(line[i]) for line in words.table) for i in range(4)]
+    rows = [
+        "  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in words.table
+    ]
+    return "\n".join(
+        [words.title, "", *(fill(line) for line in words.lines), "", *rows, "", *(fill(line) for line in words.notes)]
+    )
+
+
+def fill(text: str) -> str:
+    """Text in 80 columns, lines after the first indented."""
+    return textwrap.fill(text, 80, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False)
+
+
+def models_text(rows: Sequence[Mapping[str, Any]]) -> str:
+    """The models with their dials, for people."""
+    lines: list[str] = []
+    for one in rows:
+        lines += [one["model"], fill(f"  {one['note']}"), fill(f"  for: {', '.join(one['exercises']) or 'none yet'}")]
+        for dial in one["dials"]:
+            allowed = " | ".join(dial["choices"]) if "choices" in dial else f"{dial['low']:g} to {dial['high']:g}"
+            usual = dial["usual"] if isinstance(dial["usual"], str) else f"{dial['usual']:g}"
+            lines.append(fill(f"  {dial['dial']} = {usual}  ({allowed})  {dial['says']}"))
+        lines.append("")
+    return "\n".join(lines).rstrip()
+
+
+def models_json() -> list[dict[str, Any]]:
+    """All models with their dials, and the exercises that use each."""
+    return [
+        {
+            "model": model.name,
+            "note": model.note,
+            "exercises": [one.slug for one in catalogue().values() if one.lever and one.lever.model == model.name],
+            "dials": [
+                {
+                    "dial": dial.name,
+                    "usual": dial.usual,
+                    "says": dial.says,
+                    **({"choices": list(dial.choices)} if dial.choices else {"low": dial.low, "high": dial.high}),
+                    "unit": dial.unit,
+                }
+                for dial in model.dials
+            ],
+        }
+        for model in models().values()
+    ]
