@@ -15,6 +15,7 @@ from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.alternatives import cosine
 from setwright.plan.block import Filler
 from setwright.plan.gates import judge, uses_of
+from setwright.plan.range_goals import joints_of_goals
 
 MOST = 0.12
 PAIR_MOST = 0.28
@@ -62,7 +63,7 @@ def filler_for(
     """
     if rest_s - LEFT_OVER_S < WORK_S + 2 * WALK_S:
         return None
-    goals = {goal.about.split("-")[0] for goal in (trainee.goals if trainee else ()) if goal.kind == "range"}
+    goals = joints_of_goals(trainee.goals if trainee else ())
     best: tuple[tuple[float, ...], str, Exercise] | None = None
     for other in catalogue.values():
         if other.mode != "active-mobility" and not (other.mode == "isometric" and other.load_capacity <= 1):

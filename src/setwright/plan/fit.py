@@ -72,24 +72,31 @@ def gather_fixed(
         "conditioning": conditioning_part(catalogue, trainee, brief, day_places, shapes),
     }
     unmet = [one for part in made.values() for one in part.unmet]
-    short = conditioning_part(catalogue, trainee, replace(brief, conditioning="short"), day_places, shapes)
+    made["short conditioning"] = conditioning_part(
+        catalogue, trainee, replace(brief, conditioning="short"), day_places, shapes
+    )
+    made["short loaded mobility"] = mobility_part(catalogue, trainee, brief, day_places, shapes, grows=False)
     peak = max(range(len(shapes)), key=lambda week: shapes[week].share)
     by_day, seconds = [], []
     for index, day in enumerate(days):
         cap = min(day.minutes, brief.minutes) * 60
-        made["short conditioning"] = short
         keep = ["skill", "wanted", "loaded mobility", "conditioning"]
         while True:
             entries = tuple(entry for name in keep for entry in made[name].by_day[index])
             spent = sum(entry_seconds(entry, peak, catalogue) for entry in entries)
-            if spent <= 0.42 * cap or keep[-1] not in ("loaded mobility", "conditioning", "short conditioning"):
+            if spent <= 0.42 * cap or not keep[-1].endswith(("loaded mobility", "conditioning")):
                 break
             dropped = keep.pop()
             if dropped == "conditioning" and brief.conditioning == "long":
                 keep.append("short conditioning")
                 continue
+            shorter = made["short loaded mobility"].by_day[index]
+            if dropped == "loaded mobility" and shorter != made[dropped].by_day[index]:
+                keep.append("short loaded mobility")
+                continue
             if made[dropped].by_day[index]:
-                unmet.append(Unmet(f"{dropped} on {day.day}", f"{cap / 60:.0f} min leave no room for it."))
+                name = dropped.replace("short loaded", "loaded")
+                unmet.append(Unmet(f"{name} on {day.day}", f"{cap / 60:.0f} min leave no room for it."))
         by_day.append(entries)
         seconds.append(spent)
     return Fixed(tuple(by_day), tuple(seconds), tuple(dict.fromkeys(unmet)))

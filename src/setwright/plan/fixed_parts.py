@@ -19,6 +19,8 @@ from setwright.plan.block import Unmet
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import skill_ceiling
 from setwright.plan.gates import judge
+from setwright.plan.light_loads import HEAVIEST_FOR_RANGE
+from setwright.plan.range_goals import entry_for, joints_of_goals, range_wishes, untrained_goals
 from setwright.plan.template import Scheme, TemplateEntry
 from setwright.plan.weeks import WeekShape
 
@@ -234,7 +236,6 @@ def wanted_scheme(exercise: Exercise, wanted: Wanted, shape: WeekShape) -> Schem
     return Scheme("straight", sets, reps=(10, 12), rir=4.0, tempo="3-0-2-0", rest_s=60.0, per_side=side, light=True)
 
 
-TOO_HEAVY_FOR_RANGE = 0.12  # lightest load over body mass, from which range work is no easy work any more
 RANGE_ROTATION = ("mobility_hip", "mobility_shoulder", "mobility_spine")
 
 
@@ -244,15 +245,36 @@ def mobility_part(
     brief: Brief,
     day_places: Sequence[Place],
     shapes: Sequence[WeekShape],
+    grows: bool = True,
 ) -> FixedPart:
-    """One loaded-mobility entry at the end of each session: range goals first, else hip, shoulder and spine in turn."""
+    """One loaded-mobility entry at the end of each session: range goals in turn, else hip, shoulder and spine.
+
+    ``grows`` False: the time at end range of a goal stays that of the first week, for days that hold no more.
+    """
     if not brief.loaded_mobility:
         return FixedPart(tuple(() for _ in day_places))
-    goals = [goal.about.split("-")[0] for goal in trainee.goals if goal.kind == "range"]
+    goals = joints_of_goals(trainee.goals)
+    wishes = range_wishes(trainee)
     by_day: list[tuple[TemplateEntry, ...]] = []
     used: list[str] = []
-    unmet: list[Unmet] = []
+    unmet = [
+        Unmet(f"range: {goal.about.replace('-', ' ')}", "No loaded-mobility entry trains it; drills of the warm-up do.")
+        for goal in untrained_goals(trainee)
+    ]
+    unmet += [
+        Unmet(f"range: {wish.words}", f"{len(day_places)} days hold the {len(day_places)} goals before it.")
+        for wish in wishes[len(day_places) :]
+    ]
     for day, place in enumerate(day_places):
+        if wishes:
+            wish = wishes[day % len(wishes)]
+            served = entry_for(wish, catalogue, trainee, place, shapes, brief.minutes if grows else 0.0)
+            if served is not None:
+                used.append(served.exercise)
+                by_day.append((served,))
+                continue
+            why = f"Nothing at {place.name} trains it under a light load within the limits that are set."
+            unmet.append(Unmet(f"range: {wish.words}", why))
         tokens = expand_tokens(place.tokens())
         open_ones = []
         for exercise in catalogue.values():
@@ -263,7 +285,7 @@ def mobility_part(
                 continue
             wanted = RANGE_ROTATION[day % len(RANGE_ROTATION)]
             options = loads_in(place, exercise) if exercise.load_means in ("total", "each hand") else ()
-            too_heavy = bool(options) and options[0].load_kg > TOO_HEAVY_FOR_RANGE * trainee.body_mass_kg
+            too_heavy = bool(options) and options[0].load_kg > HEAVIEST_FOR_RANGE * trainee.body_mass_kg
             for_goal = any(use.joint in goals for use in exercise.actions)
             in_turn = exercise.pattern == wanted
             key = (

@@ -21,6 +21,7 @@ CARRY_SHARE = 0.15
 MOBILITY_SHARE = 0.07
 SLED_SHARE = 0.5
 OVERHEAD_SHARE = 0.06
+HEAVIEST_FOR_RANGE = 0.12  # of body mass; a heavier load is no easy range work any more
 LIGHT_OF_1RM = 0.45  # short-range and held work that a restriction wants: under half of a single
 
 
@@ -45,6 +46,9 @@ def light_load(exercise: Exercise, scheme: Scheme, place: Place, trainee: Traine
     wanted *= beginner
     below = [option for option in options if option.load_kg <= wanted + 1e-9]
     option = below[-1] if below else options[0]
+    if scheme.steps_up:
+        heavier = [one for one in options if option.load_kg < one.load_kg <= HEAVIEST_FOR_RANGE * mass]
+        option = [option, *heavier][min(scheme.steps_up, len(heavier))]
     note = "" if below else "The lightest there is; if that is too heavy, do it without load."
     return Dose(
         load_kg=option.load_kg,

@@ -21,6 +21,7 @@ class Scheme:
     hold_after_s : second hold of a hold-reps-hold set
     load_kg : a load the coach wrote, or None (then it is dosed); pct : share of 1RM the coach wrote, or None
     light : work that a restriction or a range goal wants easy, whatever the trainee could do
+    steps_up : range work only: so many loads of the place above the light one, where they are still light
     """
 
     kind: str
@@ -38,6 +39,7 @@ class Scheme:
     per_side: bool | None = None
     to_top_set: bool = False
     light: bool = False
+    steps_up: int = 0
 
 
 @dataclass(frozen=True)

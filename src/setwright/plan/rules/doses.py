@@ -11,6 +11,7 @@ from itertools import pairwise
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import muscle_vector
 from setwright.plan.block import PlannedSet
+from setwright.plan.range_goals import joints_of_goals
 from setwright.plan.rules.book import label, muscle_is_near, rule
 from setwright.plan.rules.view import View, working_sets
 from setwright.strength.curve import share_of_1rm
@@ -213,15 +214,15 @@ def range_without_load(view: View) -> Iterable[str]:
     for goal in view.block.inputs.trainee.goals:
         if goal.kind != "range" or not goal.about:
             continue
-        joint = goal.about.split("-")[0]
+        joints = sorted(joints_of_goals([goal]))
         served = any(
-            any(use.joint == joint for use in exercise.actions)
+            any(use.joint in joints for use in exercise.actions)
             and any(one.load_kg for one in entry.sets)
             and (part == "loaded-mobility" or exercise.length_bias == "lengthened")
             for _, _, part, entry, exercise in view.rows(counted=False)
         )
         if not served:
-            yield f"Nothing loads the {joint} through its full range."
+            yield f"Nothing loads the {' or '.join(joints)} through its full range."
 
 
 @rule("D01", "the first weeks after a break hold 50, 70, 80, 90 % of the usual sets", "CSCCa/NSCA 2019", "published")
