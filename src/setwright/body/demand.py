@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwright.body.capacity import Personal, has_table, joint_strength, usual
-from setwright.body.lever import Model, Posture, Working, work_of_rep, working_moment
+from setwright.body.lever import Model, Posture, Working, swing_share, work_of_rep, working_moment
 from setwright.body.segments import TABLES, Body, Floats, Measured, Sex, TableName, body_of, guesses_of
 
 Phase = Literal["raise", "lower", "hold"]
@@ -104,7 +104,7 @@ class Demand:
 
     ``capacity_from``: ``table``, ``graded set`` or empty. ``break_angle_deg`` is None where the whole range is
     controlled or nothing is known; ``controlled``: chance that the whole way down is controlled.
-    ``table_difference``: peak moment by each segment table, N m.
+    ``table_difference``: peak moment by each segment table, N m. ``swing``: share that the tempo adds by swinging.
     """
 
     lead: str
@@ -121,6 +121,7 @@ class Demand:
     stops_at_deg: float | None
     why_not: str
     table_difference: Mapping[str, float]
+    swing: float = 0.0
 
     @property
     def joint(self) -> JointDemand:
@@ -211,6 +212,7 @@ def assess(
         stops_at_deg=stops,
         why_not=posture.why_not if stops is not None else "",
         table_difference=_by_table(model, given, person),
+        swing=_swing(model, given, person, phase),
     )
 
 
@@ -300,6 +302,15 @@ def _break_angle(posture: Posture, broken: Floats) -> tuple[Range | None, float]
     if controlled > 1.0 - BREAKS_SELDOM:
         return None, controlled
     return range_of(posture.lead_deg[first]), controlled
+
+
+def _swing(model: Model, given: Mapping[str, float | str], person: Person, phase: Phase) -> float:
+    """Share of the peak moment that starting and stopping adds at the tempo set; 0 for a hold."""
+    if phase == "hold":
+        return 0.0
+    setting, body = model.setting(given), person.body()
+    seconds = setting["raise_s" if phase == "raise" else "lower_s"]
+    return swing_share(model.pose(body, setting), body, float(seconds[0, 0]))
 
 
 def _by_table(model: Model, given: Mapping[str, float | str], person: Person) -> dict[str, float]:

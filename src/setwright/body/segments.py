@@ -31,11 +31,15 @@ MEASURABLE = ("thigh", "shank", "foot", "trunk", "upper_arm", "forearm", "hand")
 
 @dataclass(frozen=True)
 class Segment:
-    """One segment of one side. ``mass_kg`` and ``length_m`` are (people, 1); ``com`` is a share of length."""
+    """One segment of one side. ``mass_kg``, ``length_m`` are (people, 1); ``com``, ``gyration`` are shares of length.
+
+    ``gyration``: radius of gyration about the axis across the plane, through the mass centre.
+    """
 
     mass_kg: Floats
     length_m: Floats
     com: Floats
+    gyration: float = 0.0
 
     @property
     def com_m(self) -> Floats:
@@ -126,7 +130,10 @@ def _row(table: TableName, sex: Sex | None) -> dict[str, dict[str, float]]:
     if sex is not None:
         return dict(found[sex])
     return {
-        name: {key: (found["female"][name][key] + found["male"][name][key]) / 2 for key in ("mass", "length", "com")}
+        name: {
+            key: (found["female"][name][key] + found["male"][name][key]) / 2
+            for key in ("mass", "length", "com", "gyration")
+        }
         for name in SEGMENTS
     }
 
@@ -181,6 +188,7 @@ def body_of(
             row["mass"] * mass,
             np.full_like(stature, own[name]) if name in own else row["length"] * stature,
             np.full_like(stature, row["com"]),
+            row["gyration"],
         )
         for name, row in shares.items()
     }
@@ -223,7 +231,7 @@ def guesses_of(
         if name in own:
             length = np.full_like(length, own[name])
         mass = drawn["mass"] * np.exp(spread["mass_sd"] * normal[:, 10 + i : 11 + i])
-        made[name] = Segment(mass, length, drawn["com"])
+        made[name] = Segment(mass, length, drawn["com"], chosen[name]["gyration"])
     total = sum(one.mass_kg * (1 if name in ("trunk", "head") else 2) for name, one in made.items())
     scaled = {name: replace(one, mass_kg=one.mass_kg / total * mass_kg) for name, one in made.items()}
     full = np.ones((normal.shape[0], 1))

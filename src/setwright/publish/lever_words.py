@@ -9,6 +9,7 @@ from setwright.body.demand import CurvePoint, Demand, JointDemand, Person, Range
 from setwright.catalogue.exercise import Exercise
 
 ROWS = 10  # of the table for people; the JSON has every angle
+SWINGS = 0.10  # share of the peak from which the tempo is worth a word
 CAUTION = "The moment is not the load on muscle, tendon, joint or disc. Pain or an injury: ask a licensed clinician."
 HOW = {"raise": "on the way up", "lower": "on the way down", "hold": "held still"}
 
@@ -155,6 +156,10 @@ def notes(demand: Demand, note: str) -> list[str]:
     if one == one and other == other and abs(one) > 1.0:
         found.append(
             f"Two published body tables differ by {100 * abs(other / one - 1):.0f} % here; the spread holds that."
+        )
+    if demand.swing > SWINGS:
+        found.append(
+            f"At this tempo starting and stopping adds up to {demand.swing * 100:.0f} % that is not in the table."
         )
     if note:
         found.append(note)

@@ -325,6 +325,7 @@ def demand_json(asked: Asked, demand: Demand) -> dict[str, Any]:
             }
             for one in demand.joints[1:]
         ],
+        "swing_share": round(demand.swing, 4),
         "note": asked.model.note,
     }
 
