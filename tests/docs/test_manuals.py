@@ -57,6 +57,7 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
         "docs/files.md",
         "docs/how-strong.md",
         "docs/estimator.md",
+        "docs/range-of-motion.md",
     ],
 )
 def test_links_lead_somewhere(page: str) -> None:
@@ -83,3 +84,21 @@ def test_the_manual_names_every_column_a_coach_fills_in() -> None:
 
     assert named <= set(COLUMNS)
     assert set(COLUMNS) - named == {"date", "week", "session", "exercise", "set", "dials"}
+
+
+RANGE = (ROOT / "docs" / "range-of-motion.md").read_text(encoding="utf-8")
+
+
+def test_the_manual_names_every_range_test_with_its_figure() -> None:
+    """Referee: 1.96 * sqrt 2 * SEM of the data file, to two figures, against the table of the page."""
+    from setwright.body.range_of_motion import range_tests
+
+    rows = re.findall(r"^\| (`[^|]*) \| ([^|]*) \|", RANGE, re.MULTILINE)
+    figures = {slug: said for names, said in rows for slug in re.findall(r"`([^`]+)`", names)}
+    assert set(figures) == set(range_tests())
+    for slug, test in range_tests().items():
+        if test.sem is None:
+            assert "own repeats" in figures[slug]
+            continue
+        found = float(figures[slug].split()[0])
+        assert found == pytest.approx(1.96 * 2**0.5 * test.sem, rel=0.02), slug

@@ -7,12 +7,14 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
+from setwright.body.range_of_motion import range_tests
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.load import parse_exercise_file, parse_progression_file
+from setwright.catalogue.names import nearest
 from setwright.faults import Fault, InputFaults
 from setwright.people.intake import read_place, read_trainee
 from setwright.people.restriction_text import parse_restriction
-from setwright.people.trainee import Restriction
+from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.alternatives import Candidate, alternatives
 from setwright.plan.block import Block
 from setwright.plan.brief import Brief
@@ -82,7 +84,7 @@ def check_file(path: Path) -> Checked:
         text = read_text(path)
         kind = kind_of(text, path)
         if kind == "trainee":
-            read_trainee(text, name, known)
+            odd += own_measures(read_trainee(text, name, known))
             load_person(path)
         elif kind == "place":
             read_place(text, name, known)
@@ -99,6 +101,16 @@ def check_file(path: Path) -> Checked:
         return Checked(name, kind, (), tuple(odd))
     except InputFaults as error:
         return Checked(name, kind, error.faults)
+
+
+def own_measures(trainee: Trainee) -> list[str]:
+    """A line for each range measure that is no known test, with the nearest ones."""
+    names = dict.fromkeys(one.measure for one in trainee.range_measures if one.measure not in range_tests())
+    return [
+        f"{name} is no range test with a known error; taken as your own, repeats tell its error. "
+        f"Nearest: {', '.join(nearest(name, list(range_tests()), 3)) or ', '.join(range_tests())}."
+        for name in names
+    ]
 
 
 def design(
