@@ -65,7 +65,7 @@ def publish_verb(
 
 
 @click.command("schema")
-@click.argument("name", type=click.Choice(["block", "log", "estimate"]))
+@click.argument("name", type=click.Choice(["block", "log", "estimate", "levers"]))
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
     """Print the JSON Schema of the NAMEd format; it is JSON with or without --json."""
@@ -74,6 +74,7 @@ def schema_verb(name: str, as_json: bool) -> None:
 
         show_json(block_schema())
     else:
-        from setwright.publish.schemas import estimate_schema, log_schema
+        from setwright.publish import schemas
 
-        show_json(log_schema() if name == "log" else estimate_schema())
+        made = {"log": schemas.log_schema, "estimate": schemas.estimate_schema, "levers": schemas.levers_schema}
+        show_json(made[name]())

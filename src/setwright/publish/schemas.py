@@ -119,7 +119,14 @@ def estimate_schema() -> dict[str, Any]:
         target=maybe(closed(load_kg=load, p10=maybe(day), p50=maybe(day), p90=maybe(day))),
     )
     hold = closed(
-        exercise=TEXT, sets_used=whole, load_kg=maybe(load), seconds=maybe(spread_schema("seconds that it can be held"))
+        exercise=TEXT,
+        sets_used=whole,
+        load_kg=maybe(load),
+        seconds=maybe(spread_schema("seconds that it can be held")),
+        seconds_at={
+            "type": "object",
+            "additionalProperties": spread_schema("seconds to the end on a day at the load that is the key, kg"),
+        },
     )
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -129,5 +136,52 @@ def estimate_schema() -> dict[str, Any]:
             holds=listed(hold),
             effort_bias_reps=spread_schema("repetitions by which a called reserve of four is too low"),
             as_of=day,
+        ),
+    }
+
+
+def levers_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of ``levers --json``; moments of all limbs of the joint together, N m."""
+    value = {"type": "number"}
+    share = number(0, 1, "share, 0 to 1")
+    moment = maybe(spread_schema("moment, N m; null where no balance exists"))
+    can = maybe(spread_schema("greatest moment, N m; null where neither a table nor a graded set gives one"))
+    curve = listed(closed(angle_deg=value, moment_nm=moment, capacity_nm=can, possible=share))
+    ratio = maybe(spread_schema("moment over capacity at the hardest point; below 1 is within reach"))
+    angle = maybe(spread_schema("angle, degrees"))
+    limbs = number(1, 2, "limbs that share the moment", whole=True)
+    joint = {
+        "joint": TEXT,
+        "action": TEXT,
+        "limbs": limbs,
+        "peak_moment_nm": moment,
+        "peak_angle_deg": angle,
+        "demand_ratio": ratio,
+        "curve": curve,
+    }
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Setwright levers, version 1",
+        **closed(
+            exercise=TEXT,
+            model=TEXT,
+            dials={"type": "object"},
+            person={"type": "object"},
+            phase={"enum": ["raise", "lower", "hold"]},
+            **joint,
+            work_j=maybe(spread_schema("work of one repetition, J")),
+            capacity_from=maybe({"enum": ["table", "graded set"]}),
+            break_angle_deg=angle,
+            controlled_chance=maybe(share),
+            share_of_body_mass=maybe(spread_schema("force carried over body weight, at its largest")),
+            share_of=maybe(TEXT),
+            possible=share,
+            stops_at_deg=maybe(value),
+            why_not=maybe(TEXT),
+            angle_of=TEXT,
+            table_difference_nm={"type": "object", "additionalProperties": maybe(value)},
+            other_joints=listed(closed(**joint)),
+            swing_share=value,
+            note=TEXT,
         ),
     }
