@@ -244,8 +244,6 @@ def test_the_swing_of_a_tempo_is_that_of_the_physics_engine():
             segment = getattr(body, name)
             radius = segment.gyration * float(segment.length_m[0, 0])
             engine.body_inertia[i + 1] = float(link.mass_kg[0, 0]) * radius**2
-        else:
-            engine.body_inertia[i + 1] = 1e-8  # the engine refuses a body without inertia
     data = mujoco.MjData(engine)
     mujoco.mj_inverse(engine, data)
     still = float(data.qfrc_inverse[1])
