@@ -115,6 +115,14 @@ def test_a_range_goal_under_load_no_longer_bends_the_rule_on_it() -> None:
     assert not [one for one in designed().unmet if one.rule == "W05"]
 
 
+@pytest.mark.parametrize("about", ["knee-to-wall", "hip-abduction", "shoulder-elevation"])
+def test_what_serves_a_goal_counts_for_the_rule_on_it(about: str) -> None:
+    person = with_person(goals=(goal(about),))
+    block = design_block(person, (GYM,), replace(LONG, weeks=4), catalogue(), estimates_of(person), limit=0.4)
+
+    assert not [one for one in block.unmet if one.rule == "W05"]
+
+
 def test_the_measured_motion_is_the_one_trained() -> None:
     """A hip goal means the hip with straight knees where the straight-leg raise was measured."""
     person = with_person(

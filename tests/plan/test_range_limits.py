@@ -229,3 +229,24 @@ def test_the_same_measures_give_the_same_bytes() -> None:
     rows = (*measured("hip-flexion", 85), *measured("knee-to-wall", 2, "cm"))
 
     assert block_to_json(designed(*rows)) == block_to_json(designed(*rows))
+
+
+def test_a_stand_in_beyond_the_measured_range_is_offered_last_and_not_on_the_sheet() -> None:
+    from setwright.plan.alternatives import alternatives, alternatives_for_entry
+
+    stiff = with_person(range_measures=measured("shoulder-flexion", 120, times=3))
+    press = catalogue().get("incline_db")
+    free = {one.exercise: one for one in alternatives("incline_db", catalogue(), TOKENS, (), PERSON, 40)}
+    held = {one.exercise: one for one in alternatives("incline_db", catalogue(), TOKENS, (), stiff, 40)}
+
+    assert "ohp_db" in free and held["ohp_db"].likeness < free["ohp_db"].likeness
+    assert "more range than was measured" in held["ohp_db"].lost
+    for one in alternatives_for_entry(press, catalogue(), TOKENS, (), stiff):
+        assert not shortfalls(catalogue().get(one.exercise), range_of(stiff, START), stiff.stature_m)
+
+
+def test_a_wedge_comes_with_its_caution() -> None:
+    block = designed(*measured("knee-to-wall-angle", 18))
+
+    squats = [entry for exercise, entry in entries_of(block) if "heel_mm" in entry.dials]
+    assert squats and all(any("can't slide" in caution for caution in entry.cautions) for entry in squats)

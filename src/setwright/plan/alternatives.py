@@ -18,6 +18,7 @@ from setwright.people.restriction_text import sore_joint
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Alternative
 from setwright.plan.gates import judge
+from setwright.plan.range_limits import range_of, shortfalls
 
 LIKE_ENOUGH = 0.4  # what a sheet may offer without a word
 FLOOR = 0.2  # under this there is no good substitute
@@ -45,7 +46,7 @@ class Candidate:
     lost: str
     excluded: bool = False
     why: str = ""
-    cropped: bool = False
+    cropped: bool = False  # a restriction narrows it, or it asks more range than was measured
 
     def as_json(self) -> dict[str, object]:
         """The published form of ``alternatives --json``."""
@@ -160,6 +161,7 @@ def alternatives(
     """
     target = catalogue.get(slug)
     found, closed = [], []
+    reach = range_of(trainee) if trainee is not None else {}
     pool = [catalogue.get(one) for one in among] if among is not None else list(catalogue.values())
     for other in pool:
         if other.slug == target.slug:
@@ -174,7 +176,13 @@ def alternatives(
             if verdict.dials:
                 lost = f"{lost}; {what_dials_cost(verdict.dials)}"
                 score = round(score * 0.93, 3)
-            found.append(Candidate(other.slug, score, kept, lost, cropped=bool(verdict.dials)))
+            beyond = trainee is not None and bool(
+                reach and shortfalls(other, reach, trainee.stature_m, {**other.dials, **verdict.dials})
+            )
+            if beyond:
+                lost = f"{lost}; it asks more range than was measured"
+                score = round(score * 0.93, 3)
+            found.append(Candidate(other.slug, score, kept, lost, cropped=bool(verdict.dials) or beyond))
         elif include_excluded:
             closed.append(Candidate(other.slug, score, kept, lost, True, " ".join(verdict.reasons)))
     found.sort(key=lambda one: (-one.likeness, one.exercise))

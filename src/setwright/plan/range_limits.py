@@ -30,6 +30,7 @@ HIP_PER_KNEE, STRAIGHT_KNEE_MAX_DEG = 0.6, 40.0
 # A raised heel leans the foot: heel to ball of the foot as a share of foot length (from memory, unchecked).
 BALL_SHARE = 0.70
 HEEL_STEP_MM, HEEL_MOST_MM = 5, 40
+FIRM_HEELS = "Heels on something firm and flat that can't slide."
 HEEL_TOKENS = frozenset({"wedge", "plates"})
 HEEL_PATTERNS = frozenset({"squat"})
 STANDING_PATTERNS = frozenset({"squat", "split_squat", "hinge", "jump_land"})
@@ -84,11 +85,11 @@ class RangeFit:
 NOTHING = RangeFit()
 
 
-def range_of(trainee: Trainee, on: date) -> Mapping[str, Reached]:
-    """What each motion of a trainee reaches on a date; empty where nothing is measured."""
+def range_of(trainee: Trainee, on: date | None = None) -> Mapping[str, Reached]:
+    """What each motion of a trainee reaches on a date, or on the day of the newest measure; empty where none is."""
     if not trainee.range_measures:
         return {}
-    return reached(trainee.range_measures, trainee.stature_m, on)
+    return reached(trainee.range_measures, trainee.stature_m, on or max(one.date for one in trainee.range_measures))
 
 
 def wedge_deg(heel_mm: float, stature_m: float) -> float:
@@ -264,7 +265,9 @@ def with_range(
     if fit is NOTHING:
         return verdict
     if not fit.closes:
-        return replace(verdict, dials={**verdict.dials, **fit.dials}, range_note=fit.why)
+        firm = (FIRM_HEELS,) if "heel_mm" in fit.dials else ()
+        dials = {**verdict.dials, **fit.dials}
+        return replace(verdict, dials=dials, range_note=fit.why, cautions=(*verdict.cautions, *firm))
     if not asked:
         return None
     warning = fit.why.replace(

@@ -48,7 +48,7 @@ def change_text(one: RangeChange) -> str:
     if one.verdict == "one occasion":
         counts = one.error.detectable(one.last.readings, 1)
         again = f"; a change counts from {figure(counts)}" if counts is not None else ""
-        return f"{occasion_text(one.last, unit)}. Read once: measure again{again}."
+        return f"{occasion_text(one.last, unit)}. One occasion: measure again{again}."
     moved = f"{figure(abs(one.change))} {'more' if one.change > 0 else 'less'}" if one.change else "the same"
     text = f"{occasion_text(one.first, unit)}, {occasion_text(one.last, unit)}: {moved}. "
     if one.verdict == "error not known":
@@ -88,7 +88,7 @@ def error_text(test: RangeTest, error: MeasuringError) -> str:
         return f"{test.source}."
     known = test.source if test.sem is not None else ""
     weak = "; weak, so read it two or three times a day" if test.is_weak and "weak" not in test.source else ""
-    sources = " and ".join(one for one in (known, own) if one)
+    sources = " and ".join(one for one in (own, known) if one)
     return f"{figure(error.sem)} {unit_word(test)} a reading, from {sources}{weak}."
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from setwright.body.anatomy import muscle_groups
+from setwright.body.range_of_motion import motions_of, trained_by
 from setwright.catalogue.derive import muscle_vector
 from setwright.plan.block import PlannedSet
 from setwright.plan.range_goals import joints_of_goals
@@ -215,8 +216,9 @@ def range_without_load(view: View) -> Iterable[str]:
         if goal.kind != "range" or not goal.about:
             continue
         joints = sorted(joints_of_goals([goal]))
+        trainers = {slug for motion in motions_of(goal.about) for slug in trained_by(motion)}
         served = any(
-            any(use.joint in joints for use in exercise.actions)
+            (exercise.slug in trainers or any(use.joint in joints for use in exercise.actions))
             and any(one.load_kg for one in entry.sets)
             and (part == "loaded-mobility" or exercise.length_bias == "lengthened")
             for _, _, part, entry, exercise in view.rows(counted=False)
