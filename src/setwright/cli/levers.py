@@ -7,7 +7,7 @@ from typing import Literal
 
 import click
 
-from setwright.cli.common import FILE, json_option, say, show_json
+from setwright.cli.common import FILE, json_option, out_option, say, show_json
 
 
 @click.command("levers")
@@ -24,6 +24,7 @@ from setwright.cli.common import FILE, json_option, say, show_json
 @click.option("--reps", type=click.FloatRange(1, 60), help="A graded set of this very variant: repetitions,")
 @click.option("--rir", type=click.FloatRange(0, 10), default=0.0, help="and how many more there were.")
 @click.option("--reached", type=click.FloatRange(0, 180), help="The last joint angle of a controlled lowering.")
+@out_option
 @click.option("--models", is_flag=True, help="List the models and their dials.")
 @json_option
 def levers_verb(
@@ -40,6 +41,7 @@ def levers_verb(
     reps: float | None,
     rir: float,
     reached: float | None,
+    out: Path | None,
     models: bool,
     as_json: bool,
 ) -> None:
@@ -74,6 +76,10 @@ def levers_verb(
         rir=rir,
         reached_deg=reached,
     )
+    if out is not None:
+        from setwright.services.show import say_files
+
+        say_files(levers.write_levers(answer, out), out, "levers.html")
     if as_json:
         show_json(answer.as_json())
     else:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from setwright.body.demand import Demand, Known, Person, assess, learnt
 from setwright.body.lever import Dial, Model
@@ -19,10 +20,14 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee
+from setwright.services.files import write_all
 from setwright.services.gather import catalogue, load_person
 from setwright.services.shelf import slug_of
 from setwright.strength.curve import share_of_1rm
 from setwright.strength.expected import k_prior
+
+if TYPE_CHECKING:
+    from setwright.publish.lever_words import LeverWords
 
 USUAL = Person(75.0, 1.75, None, 30.0)
 BOTH = ("range_deg", "held_angle_deg")
@@ -330,14 +335,19 @@ def demand_json(asked: Asked, demand: Demand) -> dict[str, Any]:
     }
 
 
-def answer_text(answer: Answer) -> str:
-    """What a coach reads: lines, table, notes, in 80 columns."""
+def words_of(answer: Answer) -> LeverWords:
+    """The answer in a coach's words."""
     from setwright.publish.lever_words import lever_words
 
     asked = answer.asked
     usual = {dial.name: dial.usual for dial in asked.model.dials}
     set_to = {key: value for key, value in asked.dials.items() if value != usual[key]}
-    words = lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, asked.model.note)
+    return lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, asked.model.note)
+
+
+def answer_text(answer: Answer) -> str:
+    """What a coach reads: lines, table, notes, in 80 columns."""
+    words = words_of(answer)
     widths = [max(len(line[i]) for line in words.table) for i in range(4)]
     rows = [
         "  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in words.table
@@ -345,6 +355,48 @@ def answer_text(answer: Answer) -> str:
     return "\n".join(
         [words.title, "", *(fill(line) for line in words.lines), "", *rows, "", *(fill(line) for line in words.notes)]
     )
+
+
+def lever_files(answer: Answer) -> dict[str, bytes]:
+    """The answer as files by name: a page with both pictures, the pictures alone, and the numbers."""
+    from setwright.publish.figure import lever_picture
+    from setwright.publish.moment_chart import curve_chart
+    from setwright.publish.page import fill as fill_page
+
+    asked, demand = answer.asked, answer.demand
+    words = words_of(answer)
+    posture = asked.model.pose(asked.person.body(), asked.model.setting(asked.dials))
+    lead = next(one for one in posture.working if one.motion == demand.joint.motion)
+    try:
+        figure, curve = lever_picture(posture, lead), curve_chart(demand)
+    except ValueError as error:
+        raise InputFaults(
+            [Fault("levers", asked.exercise.slug, "no posture", f"one that can be drawn: {error}")]
+        ) from error
+    page = fill_page(
+        "levers.html",
+        title=words.title,
+        says="How hard for this person",
+        lines=words.lines,
+        figure=figure,
+        curve=curve,
+        table=words.table,
+        notes=words.notes,
+    )
+    numbers = json.dumps(answer.as_json(), ensure_ascii=False, indent=1) + "\n"
+    return {
+        "levers.html": page.encode(),
+        "figure.svg": figure.encode(),
+        "curve.svg": curve.encode(),
+        "levers.json": numbers.encode(),
+    }
+
+
+def write_levers(answer: Answer, out: Path) -> int:
+    """Writes the files into a folder, all made before the first is written; gives how many."""
+    files = lever_files(answer)
+    write_all(out, files)
+    return len(files)
 
 
 def fill(text: str) -> str:
