@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from setwright.strength.tempo import read_tempo
+
 SETTLE_S = 10.0  # to take position, unrack, put down
 TURN_S = 10.0  # from one station of a superset to the other
 CHANGE_OVER_S = 75.0  # to the next exercise: clear, walk, set up
@@ -33,11 +35,8 @@ def tempo_seconds(tempo: str | None, usual_s: float) -> float:
     >>> tempo_seconds("3-1-1-0", 4.0), tempo_seconds("3-0-x-1", 4.0)
     (5.0, 4.5)
     """
-    if not tempo:
-        return usual_s
-    pieces = ["0.5" if piece.strip().lower() == "x" else piece for piece in tempo.split("-")]
-    numbers = [float(piece) for piece in pieces if piece.replace(".", "", 1).isdigit()]
-    return sum(numbers) if numbers else usual_s
+    read = read_tempo(tempo)
+    return usual_s if read is None else read.rep_s
 
 
 def work_seconds(

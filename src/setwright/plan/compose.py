@@ -9,7 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from math import hypot
 from typing import TypeVar, cast
+
+import numpy as np
 
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import set_credits
@@ -38,12 +41,17 @@ from setwright.plan.block import (
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import cautions_for
 from setwright.plan.filler import filler_for
+from setwright.plan.hold_doses import hold_load, likely_hold_s
 from setwright.plan.light_loads import light_load
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
 from setwright.plan.warm_up import warm_up_entries
-from setwright.strength.curve import reps_of_holds
-from setwright.strength.estimates import Estimates
+from setwright.strength.calling import call_for
+from setwright.strength.compound import Body, Piece, as_plain, left_in
+from setwright.strength.estimates import Estimates, LiftEstimate
+from setwright.strength.gathering import own_part
+from setwright.strength.holds import curve_of
+from setwright.strength.tempo import share_of_reps, slowness
 from setwright.strength.tiring import USUAL_REST_S
 
 SET_KINDS: Mapping[str, SetKind] = {
@@ -53,6 +61,7 @@ SET_KINDS: Mapping[str, SetKind] = {
 }
 
 
+SHORTER_HOLD = "Shorter than usual: as long as holds so far make likely."
 HOPELESS = 0.02  # chance of a written load under which no reserve is printed for it
 
 T = TypeVar("T")
@@ -99,13 +108,20 @@ def dose_of(
     if exercise.load_means == "body":
         return None
     if light_part or (is_light(scheme) and scheme.load_kg is None and scheme.pct is None):
-        return light_load(exercise, scheme, place, context.trainee, context.estimates)
-    if scheme.load_kg is not None and scheme.kind in ("hold", "carry", "interval", "drill"):
-        return written_dose(exercise, scheme.load_kg, place)
-    reps = scheme.reps or (8, 8)
-    extra = reps_of_holds((scheme.hold_s or 0.0) + (scheme.hold_after_s or 0.0))
-    wanted = (round(reps[0] + extra), round(reps[1] + extra))
-    estimate = context.estimates.for_exercise(exercise.slug)
+        known = (
+            None
+            if light_part or scheme.light
+            else hold_load(exercise, scheme, place, context.trainee, context.estimates, context.brief.risk)
+        )
+        return known or light_load(exercise, scheme, place, context.trainee, context.estimates)
+    if scheme.kind in ("hold", "carry", "interval", "drill"):
+        load = scheme.load_kg
+        if load is None:  # a share of the most that can be held or moved, as the coach wrote it, becomes a load
+            known_lift = context.estimates.for_exercise(exercise.slug)
+            load = (scheme.pct or 0.0) * known_lift.posterior.one_rm().mean - own_part(exercise, context.trainee)
+        return written_dose(exercise, max(0.0, load), place)
+    asked = asked_of(exercise, scheme, context)
+    estimate, wanted = asked.estimate, asked.plain
     written = scheme.load_kg
     if written is None and scheme.pct is not None:
         written = scheme.pct * estimate.posterior.one_rm().mean - estimate.body_part_kg
@@ -119,7 +135,82 @@ def dose_of(
         written_kg=written,
         cap_kg=cap_kg,
     )
-    return replace(dose, reps=reps) if extra else dose
+    return asked.as_said(dose)
+
+
+@dataclass(frozen=True, eq=False)
+class Asked:
+    """What a set with holds or slow repetitions asks, as the plain set that asks as much.
+
+    said, plain : (from, to) repetitions as the sheet says them, and as the plain set has them
+    estimate : what is known of the lift, with the doubt that holds and slow repetitions add
+    share_of_reps : slow repetitions possible, over those at the usual pace
+    pieces, body : the set with the middle of its repetitions, and what the person brings to it; no pieces without holds
+    share_log_sd : doubt about the share of the 1RM on a day, in log, without what holds and slow repetitions add
+    """
+
+    said: tuple[int, int]
+    plain: tuple[int, int]
+    estimate: LiftEstimate
+    share_of_reps: float = 1.0
+    pieces: tuple[Piece, ...] = ()
+    body: Body | None = None
+    share_log_sd: float = 0.0
+
+    def as_said(self, dose: Dose) -> Dose:
+        """A dose of the plain set as the dose of the set itself; sets with holds keep their repetitions."""
+        if self.plain == self.said or dose.reps is None:
+            return dose
+        more = 0 if self.pieces else round((dose.reps[1] - self.plain[1]) * self.share_of_reps)
+        reps = (max(1, self.said[0] + more), max(1, self.said[1] + more))
+        note = dose.note.replace(f"{self.plain[0]} at this effort", f"{self.said[0]} at this effort")
+        return replace(dose, reps=reps, note=f"{note} {self.effort_at(dose.load_kg)}".strip())
+
+    def effort_at(self, load_kg: float | None) -> str:
+        """How hard a set with holds will be at a load: repetitions left at its end as this trainee calls them.
+
+        Empty for other sets.
+        """
+        if load_kg is None or self.body is None or load_kg + self.estimate.body_part_kg <= 0:
+            return ""
+        belief = self.estimate.posterior
+        share = (load_kg + self.estimate.body_part_kg) / belief.one_rm().mean
+        left = left_in(self.pieces, share, self.body, self.share_log_sd)
+        if left.p90 < 0.5:
+            return "Likely too heavy to finish."
+        reps = np.array([0.5 * (self.said[0] + self.said[1])])
+        bias = belief.weights @ belief.mean[:, 2]
+        low, high = (round(float(call_for(np.array([count]), reps, bias)[0])) for count in (left.p10, left.p90))
+        may_fail = "; it may not be finished" if left.p10 < 0.0 else ""
+        return f"Likely left after the last hold: {low} to {high}{may_fail}."
+
+
+def asked_of(exercise: Exercise, scheme: Scheme, context: Context) -> Asked:
+    """The plain set that asks as much as a set of a scheme does of this person.
+
+    Lowering sets keep their count: the muscle is stronger lowering than lifting, by about what slow repetitions take
+    (common practice, no published source).
+    """
+    estimate = context.estimates.for_exercise(exercise.slug)
+    reps, rir = scheme.reps or (8, 8), scheme.rir if scheme.rir is not None else 2.0
+    slow = 1.0 if scheme.kind == "lowering" else slowness(scheme.tempo, exercise.rep_s)
+    holds = (scheme.hold_s or 0.0, scheme.hold_after_s or 0.0)
+    if slow == 1.0 and not any(holds):
+        return Asked(reps, reps, estimate)
+    body = Body(estimate.posterior.k().mean, curve_of(exercise), context.estimates.endurance)
+
+    def pieces(count: float) -> tuple[Piece, ...]:
+        return Piece(seconds=holds[0]), Piece(reps=count, slow=slow), Piece(seconds=holds[1])
+
+    low, high = (as_plain(pieces(count), rir, body) for count in reps)
+    plain = (round(low.reps - rir), round(high.reps - rir))
+    wider = replace(estimate, posterior=estimate.posterior.widened(0.5 * (low.log_sd + high.log_sd)))
+    if not any(holds):
+        return Asked(reps, plain, wider, share_of_reps(slow))
+    whole = estimate.posterior.one_rm()
+    share_log_sd = hypot(whole.sd / whole.mean, estimate.posterior.usual_day_noise())
+    middle = pieces(0.5 * (reps[0] + reps[1]))
+    return Asked(reps, plain, wider, share_of_reps(slow), middle, body, share_log_sd)
 
 
 def written_dose(exercise: Exercise, load_kg: float, place: Place) -> Dose | None:
@@ -143,6 +234,7 @@ def planned_sets(
 ) -> tuple[PlannedSet, ...]:
     """Ramp sets where wanted, then the working sets. ``cap_kg``: no load above it."""
     key = (exercise.slug, scheme, place.id, part, cap_kg)
+    hold_s = likely_hold_s(exercise, scheme, context.trainee, context.estimates, context.brief.risk)
     dose = context.remember(key, lambda: dose_of(exercise, scheme, place, context, part, cap_kg))
     per_side = exercise.per_side if scheme.per_side is None else scheme.per_side
     rpe = None if scheme.rir is None else max(1.0, 10.0 - scheme.rir)
@@ -153,7 +245,7 @@ def planned_sets(
     work = PlannedSet(
         kind=kind,
         reps=reps if scheme.kind not in ("hold", "carry", "interval") else None,
-        hold_s=scheme.hold_s,
+        hold_s=hold_s if scheme.hold_s else scheme.hold_s,
         hold_after_s=scheme.hold_after_s if scheme.kind == "hold-reps-hold" else None,
         distance_m=scheme.distance_m,
         time_s=scheme.time_s,
@@ -167,9 +259,9 @@ def planned_sets(
         per_side=per_side,
         rest_s=scheme.rest_s,
         pieces="" if dose is None else dose.pieces,
-        note="" if dose is None else dose.note,
+        note=SHORTER_HOLD if scheme.hold_s and hold_s < scheme.hold_s else "" if dose is None else dose.note,
     )
-    sets = [with_chance(work, number, exercise, context) for number in range(scheme.sets)]
+    sets = [with_chance(work, number, exercise, scheme, context) for number in range(scheme.sets)]
     if not with_ramp or dose is None or dose.load_kg is None:
         return tuple(sets)
     ramps = [
@@ -187,16 +279,17 @@ def planned_sets(
     return (*ramps, *sets)
 
 
-def with_chance(work: PlannedSet, before: int, exercise: Exercise, context: Context) -> PlannedSet:
+def with_chance(work: PlannedSet, before: int, exercise: Exercise, scheme: Scheme, context: Context) -> PlannedSet:
     """The set with its own chance: sets before it take something from each later one."""
     if before == 0 or work.chance is None or work.load_kg is None or work.reps is None or work.rir is None:
         return work
     if work.load_means == "assistance":
         return work
-    estimate = context.estimates.for_exercise(exercise.slug)
-    whole = work.load_kg + estimate.body_part_kg
+    asked = asked_of(exercise, replace(scheme, reps=work.reps, rir=work.rir), context)
+    whole = work.load_kg + asked.estimate.body_part_kg
     rest = float(work.rest_s) if work.rest_s else USUAL_REST_S
-    return replace(work, chance=round(estimate.posterior.chance(whole, work.reps[1], work.rir, before, rest), 2))
+    chance = asked.estimate.posterior.chance(whole, asked.plain[1], work.rir, before, rest)
+    return replace(work, chance=round(chance, 2))
 
 
 def needs_ramp(entry: TemplateEntry, exercise: Exercise, warm: set[str]) -> bool:
@@ -216,6 +309,11 @@ def as_written(one: PlannedSet, entry: TemplateEntry, scheme: Scheme) -> Planned
         return one
     if one.reps and scheme.reps and not entry.dials.get("side") and scheme.rir is not None and not scheme.light:
         one = replace(one, reps=scheme.reps)
+    if scheme.kind == "hold":
+        one = replace(one, hold_s=scheme.hold_s, note="" if one.note == SHORTER_HOLD else one.note)
+        if scheme.pct is not None and one.load_kg is None:
+            share = f"{100 * scheme.pct:.0f} % as written has no load here"
+            one = replace(one, note=f"{share}: a hold is set by position, load and time.")
     if scheme.load_kg is not None and one.chance is not None and one.chance < HOPELESS:
         one = replace(one, rir=None, rpe=None, note=f"{one.note} Far over what is known: check this load.".strip())
     return one

@@ -8,11 +8,12 @@ import json
 from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from setwright.catalogue.store import Catalogue
-from setwright.plan.block import Block
+from setwright.plan.block import Block, PlannedSet
 from setwright.publish import words
 from setwright.publish.units import Unit, in_number, in_unit, pieces_in_unit
 from setwright.review.log_file import COLUMNS, as_rows
 from setwright.strength.logged import Log
+from setwright.strength.tempo import slowness
 
 RISKY = ("=", "+", "-", "@", "\t", "\r")
 PLANNED = (
@@ -119,6 +120,7 @@ def planned_csv(block: Block, catalogue: Catalogue, unit: Unit | None = None) ->
 def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | None = None) -> bytes:
     """A log of one week to fill in: a row for each working set with its plan, and one for each session.
 
+    A tempo that is slower than usual stands among the dials: it tells how to read the repetitions.
     The plan stands in ``load_kg``, or in ``load_lb`` where the place (or ``unit``) speaks pounds; reps, rir and the
     rest are left to write. Rows left unfilled are no sets.
     """
@@ -143,12 +145,20 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
                                 "session": session.day,
                                 "exercise": entry.exercise,
                                 "set": number,
+                                "dials": slow_dial(one, entry.exercise, catalogue),
                                 **load_cell(one.load_kg, shown),
                                 "load_means": one.load_means,
                             }
                         )
             rows.append({"date": day, "week": week, "session": session.day})
     return table(load_columns(COLUMNS, units), rows)
+
+
+def slow_dial(one: PlannedSet, slug: str, catalogue: Catalogue) -> str | None:
+    """The tempo of a set as a dial of its row, where it is slower than usual."""
+    if one.kind == "lowering" or slug not in catalogue or slowness(one.tempo, catalogue.get(slug).rep_s) == 1.0:
+        return None
+    return f"tempo={one.tempo}"
 
 
 def log_csv(log: Log) -> bytes:

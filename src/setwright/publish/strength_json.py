@@ -14,13 +14,16 @@ from setwright.publish.strength_words import (
     first_session,
     followed_course,
     goal_of,
+    hold_loads,
+    hold_seconds,
     label_of,
     last_day,
     next_best_of,
     place_of,
     target_kg,
 )
-from setwright.strength.estimates import Estimates, LiftEstimate, lift_as_json, seconds_at
+from setwright.strength.estimates import Estimates, LiftEstimate, lift_as_json
+from setwright.strength.gathering import own_part
 from setwright.strength.sharpen import best_questions, sets_until_sure, usual_work
 from setwright.strength.spread import Spread
 
@@ -34,8 +37,10 @@ def strength_json(
     """
     base = found.as_json()
     slugs = sorted({*found.lifts, *(found.catalogue.get(one).slug for one in asked)})
+    held = {*found.holds, *(slug for slug in slugs if found.catalogue.get(slug).mode == "isometric")}
+    slugs = [slug for slug in slugs if slug not in held]
     lifts = [lift_json(found.for_exercise(slug), found, places, until) for slug in slugs]
-    holds = [hold_json(one, found) for _, one in sorted(found.holds.items())]
+    holds = [hold_json(found.for_exercise(slug), found) for slug in sorted(held)]
     return {**base, "as_of": found.today.isoformat(), "lifts": lifts, "holds": holds}
 
 
@@ -119,11 +124,14 @@ def first_json(first: FirstSession) -> dict[str, Any]:
 
 
 def hold_json(one: LiftEstimate, found: Estimates) -> dict[str, Any]:
-    """A lift that is held: seconds possible with the load of its last set."""
-    held = found.evidence[one.exercise][-1].held_kg
+    """A lift that is held: seconds possible with the load of its last set, and with others; loads as printed."""
+    exercise = found.catalogue.get(one.exercise)
+    rows = [row.held_kg for row in found.evidence.get(one.exercise, ()) if row.held_kg]
+    held = rows[-1] - own_part(exercise, found.trainee) if rows else None
     return {
         "exercise": one.exercise,
         "sets_used": one.sets_used,
-        "load_kg": round(held - one.body_part_kg, 1) if held else None,
-        "seconds": seconds_at(one, held).as_json() if held else None,
+        "load_kg": None if held is None else round(held, 1),
+        "seconds": None if held is None else hold_seconds(one, found, held).as_json(),
+        "seconds_at": {f"{load:g}": hold_seconds(one, found, load).as_json() for load in hold_loads(one, found, "kg")},
     }

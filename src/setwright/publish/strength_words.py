@@ -7,16 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from datetime import date, timedelta
-from math import exp
+from math import exp, floor
 
 import numpy as np
 
 from setwright.body.units import LB_KG
 from setwright.catalogue.exercise import Exercise
 from setwright.dose.first_session import FirstSession, find_your_load
+from setwright.dose.prescribe import COARSE_STEP
 from setwright.people.place import Place
 from setwright.people.trainee import Goal
 from setwright.plan.asking import Asking, asking
+from setwright.plan.special_schemes import suits_hold_reps_hold
 from setwright.publish.page import trend_text
 from setwright.publish.strength_chart import BandPoint, LiftChart, SetKind, SetPoint
 from setwright.publish.strength_report import LiftReport, StrengthReport
@@ -24,8 +26,10 @@ from setwright.publish.units import Unit, in_unit, mass_text, number_text, range
 from setwright.publish.words import date_text, singular
 from setwright.strength.calling import usual_bias
 from setwright.strength.course import Course, Day
-from setwright.strength.estimates import Estimates, LiftEstimate, seconds_at
+from setwright.strength.estimates import Estimates, LiftEstimate, seconds_at, seconds_of_lift
 from setwright.strength.evidence import SetEvidence
+from setwright.strength.gathering import own_part
+from setwright.strength.holds import LEAST_SHARE, Endurance, curve_of, hold_figures
 from setwright.strength.mixture import point_with_share
 from setwright.strength.next_meet import CONTESTED, NextBest, next_bests
 from setwright.strength.posterior import WIDE
@@ -36,6 +40,9 @@ FORECAST_WEEKS = (2, 4, 6, 8)
 SHARES = (0.6, 0.7, 0.8, 0.9)
 LITTLE = 0.9  # a set that leaves more than this of the spread is not worth asking for (this project's line)
 DEFAULT_REPS, DEFAULT_RIR = 6, 2.0
+TOLD_SECONDS = (90.0, 60.0, 30.0)
+MOST_HELD_OF_1RM = 0.85  # heavier holds are told to nobody who has not done them (this project's line)
+LONG_HOLD_S = 300.0  # beyond it seconds are not told: load something instead (this project's line)
 MARKS: dict[str, SetKind] = {
     "called": "called",
     "failure": "failure",
@@ -437,11 +444,86 @@ def chart_of(
     )
 
 
-def hold_text(one: LiftEstimate, estimates: Estimates) -> str:
-    """How long a hold can be held, with its range."""
-    name = estimates.catalogue.get(one.exercise).name
-    held = estimates.evidence[one.exercise][-1].held_kg
+def hold_seconds(one: LiftEstimate, estimates: Estimates, printed_kg: float) -> Spread:
+    """Seconds that a printed load can be held on a day: of a held lift, or of a moving one held still."""
+    exercise = estimates.catalogue.get(one.exercise)
+    whole, curve = printed_kg + own_part(exercise, estimates.trainee), curve_of(exercise)
+    if exercise.is_dynamic:
+        return seconds_of_lift(one, whole, curve, estimates.endurance)
+    return seconds_at(one, whole, curve)
+
+
+def seconds_text(found: Spread, curve: Endurance) -> str:
+    """A range of seconds, in minutes where it is long, as far as the curve is followed.
+
+    >>> from setwright.strength.holds import curves
+    >>> seconds_text(Spread(31.0, 24.2, 41.4, 7.0), curves()["knee"])
+    '24 to 41 s'
+    """
+    longest = curve.seconds_at(LEAST_SHARE)
+    if found.p10 >= min(longest, LONG_HOLD_S):
+        return f"over {min(longest, LONG_HOLD_S) / 60:.0f} min"
+    if found.p90 >= LONG_HOLD_S:
+        return f"{found.p10:.0f} s to over {LONG_HOLD_S / 60:.0f} min"
+    return f"{found.p10:.0f} to {found.p90:.0f} s"
+
+
+def held_load(exercise: Exercise, printed_kg: float, unit: Unit) -> str:
+    """A load as it is held: ``body weight``, ``body weight + 10 kg``, ``12 kg each hand``."""
+    if exercise.load_means in ("body", "added", "assistance"):
+        if printed_kg < 0:
+            return f"body weight, {mass_text(round(-printed_kg, 1), unit)} of help"
+        return "body weight" if printed_kg < 0.05 else f"body weight + {mass_text(round(printed_kg, 1), unit)}"
+    each = " each hand" if exercise.load_means == "each hand" else ""
+    return f"{mass_text(round(printed_kg, 1), unit)}{each}"
+
+
+def hold_loads(one: LiftEstimate, estimates: Estimates, unit: Unit) -> list[float]:
+    """Printed loads, kg, to tell seconds for: the one last held, and where weight can be added those for about 90, 60
+    and 30 s; none over what may be tried next, a tenth above the heaviest hold, or 85 % of a single.
+
+    Of a load that was never held nothing is told: body mass says too little about it.
+    """
+    exercise = estimates.catalogue.get(one.exercise)
+    own = own_part(exercise, estimates.trainee)
+    held = [row.held_kg for row in estimates.evidence.get(one.exercise, ()) if row.held_kg]
+    last = [held[-1] - own] if held else []
+    if exercise.load_means == "body":
+        return last or [0.0]
+    if not exercise.is_dynamic and not one.sets_used:
+        return [0.0] if own else []
+    step = 5.0 * LB_KG if unit == "lb" else 2.5
+    greatest, most = one.posterior.middle_kg(), (1.0 + COARSE_STEP) * max(held, default=np.inf)
+    if exercise.is_dynamic:
+        greatest, most = greatest * hold_figures().over_lifted, MOST_HELD_OF_1RM * greatest
+    wholes = [min(greatest * curve_of(exercise).share_at(seconds), most) for seconds in TOLD_SECONDS]
+    low = 0.0 if own else step
+    loads = [floor((whole - own) / step + 1e-9) * step for whole in wholes]
+    return sorted({*last, *(load for load in loads if load >= low)}) or [low]
+
+
+def hold_text(one: LiftEstimate, estimates: Estimates, unit: Unit) -> str:
+    """How long a hold can be held with the load of its last set, with its range."""
+    exercise = estimates.catalogue.get(one.exercise)
+    held = [row.held_kg for row in estimates.evidence.get(one.exercise, ()) if row.held_kg]
     if not held or not one.sets_used:
-        return f"{name}: no hold that tells anything yet"
-    seconds = seconds_at(one, held)
-    return f"{name}: held {seconds.p10:.0f} to {seconds.p90:.0f} s; {singular(one.rests_on)}"
+        return f"{exercise.name}: no hold that tells anything yet"
+    printed = held[-1] - own_part(exercise, estimates.trainee)
+    seconds = seconds_text(hold_seconds(one, estimates, printed), curve_of(exercise))
+    load = held_load(exercise, printed, unit)
+    return f"{exercise.name}: held to the end, {load} for {seconds}; {singular(one.rests_on)}"
+
+
+def hold_lines(one: LiftEstimate, estimates: Estimates, unit: Unit) -> list[tuple[str, str]]:
+    """(load, range of seconds to the end) for the loads that a coach may want to know of."""
+    exercise = estimates.catalogue.get(one.exercise)
+    return [
+        (held_load(exercise, load, unit), seconds_text(hold_seconds(one, estimates, load), curve_of(exercise)))
+        for load in hold_loads(one, estimates, unit)
+    ]
+
+
+def may_be_held(one: LiftEstimate, exercise: Exercise) -> bool:
+    """True for moving lifts whose holds are told: simple ones that are stopped and held, with a known 1RM."""
+    whole = one.posterior.one_rm()
+    return suits_hold_reps_hold(exercise) and whole.sd <= WIDE * whole.mean

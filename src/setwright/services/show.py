@@ -77,7 +77,9 @@ def estimate_text(
     from setwright.publish.strength_words import (
         bias_text,
         gain_text,
+        hold_lines,
         hold_text,
+        may_be_held,
         most_trained,
         notes_of,
         now_text,
@@ -90,10 +92,19 @@ def estimate_text(
     wanted = [known.get(slug).slug for slug in asked]
     slugs = wanted or most_trained(found)
     if not slugs and found.holds:
-        return "\n".join(fill(hold_text(one, found)) for _, one in sorted(found.holds.items()))
+        return "\n".join(fill(hold_text(one, found, unit)) for _, one in sorted(found.holds.items()))
     if not slugs:
         return fill("No set with a load and repetitions yet: log one, or add baselines to the trainee file.")
-    lines = ["One-repetition maximum, between (8 times in 10), and what it rests on:"]
+    asked_holds = [slug for slug in wanted if known.get(slug).mode == "isometric"]
+    slugs = [slug for slug in slugs if slug not in asked_holds]
+    lines = ["One-repetition maximum, between (8 times in 10), and what it rests on:"] if slugs else []
+    for slug in asked_holds:
+        one = found.for_exercise(slug)
+        lines.append(fill(f"{known.get(slug).name}, held to the end (8 times in 10); {rests_text(one, found, unit)}:"))
+        told = hold_lines(one, found, unit)
+        lines += [fill(f"- {load}: {seconds}", "    ", "  ") for load, seconds in told]
+        if not told:
+            lines.append(fill("- no hold logged yet: start light, end it before the position goes", "    ", "  "))
     for slug in slugs:
         one = found.for_exercise(slug)
         name, rests_on = known.get(slug).name, rests_text(one, found, unit)
@@ -103,10 +114,13 @@ def estimate_text(
         )
         if wanted:
             lines += details(of_one(one, found, places, unit, until))
+            if may_be_held(one, known.get(slug)):
+                held = hold_lines(one, found, unit)
+                lines += [fill(f"- held still, {load}: {seconds}", "    ", "  ") for load, seconds in held]
         else:
             lines += [fill(f"- note: {note}", "    ", "  ") for note in notes_of(one, unit)]
     if not wanted:
-        lines += [fill(hold_text(one, found), "  ") for _, one in sorted(found.holds.items())]
+        lines += [fill(hold_text(one, found, unit), "  ") for _, one in sorted(found.holds.items())]
         lines.append(fill(bias_text(found.effort_bias_reps())))
         lines.append(fill("One lift whole, done before or not: --exercise. Charts, page and print: --out FOLDER."))
     return "\n".join(lines)

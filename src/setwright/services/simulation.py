@@ -13,10 +13,12 @@ from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
 from setwright.review.volume import session_date
 from setwright.strength.calling import usual_bias
-from setwright.strength.curve import reps_of_holds
+from setwright.strength.compound import Piece, possible_reps, usual_body
 from setwright.strength.estimates import Estimates
+from setwright.strength.holds import curve_of
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
 from setwright.strength.posterior import LiftPosterior
+from setwright.strength.tempo import slowness
 
 
 @dataclass(frozen=True)
@@ -95,6 +97,7 @@ def simulate_log(
                 if part.part in ("warm-up", "conditioning"):
                     continue
                 for entry in part.entries:
+                    exercise = catalogue.get(entry.exercise)
                     estimate = estimates.for_exercise(entry.exercise)
                     if entry.exercise not in truths:
                         start, k = drawn(estimate.posterior, chance)
@@ -107,6 +110,7 @@ def simulate_log(
                         if planned.kind == "ramp":
                             continue
                         number += 1
+                        slow = 1.0 if planned.kind == "lowering" else slowness(planned.tempo, exercise.rep_s)
                         reps = rir = None
                         ended = "planned"
                         if planned.reps is not None:
@@ -115,8 +119,10 @@ def simulate_log(
                             target = planned.reps[1]
                             possible = target + (planned.rir or 3.0)
                             if whole > 0 and planned.load_kg is not None:
-                                possible = 1.0 + np.log(one_rm / whole) / truth.k - 0.35 * (number - 1)
-                                possible -= reps_of_holds((planned.hold_s or 0.0) + (planned.hold_after_s or 0.0))
+                                body = usual_body(truth.k, curve_of(exercise))
+                                holds = (planned.hold_s or 0.0) + (planned.hold_after_s or 0.0)
+                                pieces = (Piece(seconds=holds), Piece(reps=1.0, slow=slow))
+                                possible = possible_reps(pieces, whole / one_rm, body) - 0.35 * (number - 1)
                             possible = max(0.0, possible + float(chance.normal(0.0, 0.3)))
                             wanted = (
                                 target if possible - target >= max(0.0, (planned.rir or 0) - 1) else planned.reps[0]
@@ -144,6 +150,7 @@ def simulate_log(
                                 hold_s=planned.hold_s,
                                 distance_m=planned.distance_m,
                                 time_s=planned.time_s,
+                                dials={"tempo": planned.tempo} if slow > 1.0 else {},
                                 ended_by=ended,  # type: ignore[arg-type]
                                 pain=None if pain is None else pain[2],
                                 pain_where="" if pain is None else pain[3],

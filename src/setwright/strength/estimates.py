@@ -20,9 +20,10 @@ from setwright.strength.calling import MEAN_BIAS
 from setwright.strength.course import Course, day_noise, followed, loss_in, view
 from setwright.strength.evidence import SetEvidence
 from setwright.strength.expected import body_part, correlations, k_prior, likeness, ratio_prior
-from setwright.strength.gathering import HOLD_POWER, HOLD_SECONDS, evidence_of, hold_strain, own_part
+from setwright.strength.gathering import evidence_of, holds_of_moving_lifts, own_part
+from setwright.strength.holds import LEAST_SHARE, Endurance, HoldBelief, curve_of, hold_figures, usual_belief
 from setwright.strength.logged import Log
-from setwright.strength.mixture import Floats, shared
+from setwright.strength.mixture import Floats, share_below, shared
 from setwright.strength.population import population
 from setwright.strength.posterior import LiftPosterior, lognormal_spread, spread_of
 from setwright.strength.roster import Start
@@ -62,7 +63,8 @@ class LiftEstimate:
 class Estimates:
     """All lifts with sets, and an answer for every other one. ``holds`` are the lifts that are held, not moved.
 
-    ``evidence`` is what each lift rests on; ``course`` is how the beliefs went, day by day.
+    ``evidence`` is what each lift rests on; ``course`` is how the beliefs went, day by day. ``endurance`` is how long
+    this person holds a known share of a lift beside others.
     """
 
     lifts: Mapping[str, LiftEstimate]
@@ -73,13 +75,15 @@ class Estimates:
     evidence: Mapping[str, tuple[SetEvidence, ...]] = field(default_factory=dict)
     course: Course | None = None
     holds: Mapping[str, LiftEstimate] = field(default_factory=dict)
+    endurance: HoldBelief = field(default_factory=usual_belief)
     _made: dict[str, LiftEstimate] = field(default_factory=dict, repr=False)
 
     def for_exercise(self, slug: str) -> LiftEstimate:
         """The estimate of any exercise of the catalogue; LookupError for an unknown one."""
         exercise = self.catalogue.get(slug)
-        if exercise.slug in self.lifts:
-            return self.lifts[exercise.slug]
+        for known in (self.lifts, self.holds):
+            if exercise.slug in known:
+                return known[exercise.slug]
         if exercise.slug not in self._made:
             self._made[exercise.slug] = from_relatives(exercise, self)
         return self._made[exercise.slug]
@@ -96,15 +100,55 @@ class Estimates:
         }
 
 
-def seconds_at(one: LiftEstimate, load_kg: float) -> Spread:
-    """Seconds that a load (whole, kg) can be held; from the published line between force and endurance.
+def seconds_at(one: LiftEstimate, load_kg: float, curve: Endurance) -> Spread:
+    """Seconds that a load (whole, kg) of a held lift can be held on a day, by the curve of its joint.
 
-    Source: Frey Law and Avin 2010, knee (from memory, unchecked), see ``gathering``; wide for other joints.
+    The scatter of one person from day to day is in it; how the person differs from the curve is in the greatest load.
     """
     belief = one.posterior
-    mean = np.log(HOLD_SECONDS) + HOLD_POWER * (belief.mean[:, 0] - np.log(load_kg))
-    variance = HOLD_POWER**2 * (belief.cov[:, 0, 0] + belief.day_noise**2)
-    return lognormal_spread(belief.weights, mean, variance)
+    mean = np.log(curve.seconds) + curve.power * (belief.mean[:, 0] - np.log(load_kg))
+    variance = curve.power**2 * (belief.cov[:, 0, 0] + belief.day_noise**2) + hold_figures().same ** 2
+    return at_most(lognormal_spread(belief.weights, mean, variance), curve)
+
+
+def chance_to_hold(one: LiftEstimate, load_kg: float, seconds: float, curve: Endurance) -> float:
+    """Chance that a load (whole, kg) of a held lift is held for ``seconds`` on a day."""
+    belief = one.posterior
+    mean = np.log(curve.seconds) + curve.power * (belief.mean[:, 0] - np.log(load_kg))
+    variance = curve.power**2 * (belief.cov[:, 0, 0] + belief.day_noise**2) + hold_figures().same ** 2
+    return 1.0 - float(share_below(belief.weights, mean, variance, np.asarray(np.log(seconds))))
+
+
+def seconds_of_lift(one: LiftEstimate, load_kg: float, curve: Endurance, own: HoldBelief) -> Spread:
+    """Seconds that a load (whole, kg) of a moving lift can be held still in its hard part, on a day."""
+    belief, figures = one.posterior, hold_figures()
+    mean = np.log(curve.seconds) + own.mean
+    mean = mean + curve.power * (belief.mean[:, 0] + np.log(figures.over_lifted) - np.log(load_kg))
+    of_share = belief.cov[:, 0, 0] + belief.day_noise**2 + figures.over_lifted_sd**2
+    variance = curve.power**2 * of_share + own.sd**2 + figures.same**2
+    return at_most(lognormal_spread(belief.weights, mean, variance), curve)
+
+
+def at_most(found: Spread, curve: Endurance) -> Spread:
+    """Seconds cut off where the curve is no longer followed."""
+    longest = curve.seconds_at(LEAST_SHARE)
+    return Spread(min(found.mean, longest), min(found.p10, longest), min(found.p90, longest), min(found.sd, longest))
+
+
+def endurance_of(
+    lifts: Mapping[str, LiftEstimate], trainee: Trainee, catalogue: Catalogue, log: Log, on: date
+) -> HoldBelief:
+    """How long this person holds a known share beside others, from holds of lifts that are otherwise moved."""
+    own, figures = usual_belief(), hold_figures()
+    for slug, rows in holds_of_moving_lifts(trainee, catalogue, log, on).items():
+        if slug in lifts:
+            belief = lifts[slug].posterior
+            mean = float(belief.weights @ belief.mean[:, 0])
+            variance = float(belief.weights @ (belief.cov[:, 0, 0] + (belief.mean[:, 0] - mean) ** 2))
+            greatest = mean + float(np.log(figures.over_lifted))
+            greatest_sd = float(np.sqrt(variance + figures.over_lifted_sd**2))
+            own = own.after(curve_of(catalogue.get(slug)), greatest, greatest_sd, rows)
+    return own
 
 
 def lift_as_json(one: LiftEstimate) -> dict[str, object]:
@@ -146,7 +190,7 @@ def hold_prior(exercise: Exercise, trainee: Trainee) -> tuple[float, float] | No
     """(ln of the load that could just be held, its spread) for holds of the body: half a minute, give or take much."""
     if exercise.is_dynamic or exercise.load_means not in ("body", "added"):
         return None
-    return float(np.log(own_part(exercise, trainee)) + hold_strain(USUAL_HOLD_S)), HOLD_GUESS_SD
+    return float(np.log(own_part(exercise, trainee))) + curve_of(exercise).strain(USUAL_HOLD_S), HOLD_GUESS_SD
 
 
 def estimate_lifts(
@@ -170,7 +214,8 @@ def estimate_lifts(
     bias_mean, bias_variance = course.marginal(course.now, "bias")
     usual_bias = spread_of(course.now.belief.weights[0], MEAN_BIAS * bias_mean, MEAN_BIAS**2 * bias_variance)
     kept = {slug: tuple(rows) for slug, rows in evidence.items()}
-    return Estimates(lifts, trainee, catalogue, usual_bias, today, kept, course, holds)
+    own = endurance_of(lifts, trainee, catalogue, log, today)
+    return Estimates(lifts, trainee, catalogue, usual_bias, today, kept, course, holds, own)
 
 
 def of_lift(
@@ -206,7 +251,7 @@ def from_relatives(exercise: Exercise, known: Estimates) -> LiftEstimate:
     does all of it for lifts of speed and skill, of which slow lifts tell less.
     """
     trainee, catalogue, course = known.trainee, known.catalogue, known.course
-    mean, sd = ratio_prior(exercise, trainee, known.today.year)
+    mean, sd = hold_prior(exercise, trainee) or ratio_prior(exercise, trainee, known.today.year)
     log_k, log_k_sd = k_prior(exercise)
     people = population()
     k = float(np.exp(log_k))

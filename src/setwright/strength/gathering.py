@@ -9,25 +9,25 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from math import exp, log
+from math import exp, hypot, log
 from statistics import median
 
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Baseline, Trainee
-from setwright.strength.curve import reps_of_holds
+from setwright.strength.compound import Piece, as_plain, usual_body
+from setwright.strength.curve import SECONDS_HELD_A_REP
 from setwright.strength.evidence import Kind, SetEvidence
-from setwright.strength.expected import body_part, ratio_prior
+from setwright.strength.expected import body_part, k_prior, ratio_prior
+from setwright.strength.holds import LoggedHold, curve_of, hold_figures
 from setwright.strength.logged import Log, LoggedSet
 from setwright.strength.roster import EASY_LEFT, FAR_CALL
+from setwright.strength.tempo import slowness
 
 LONGEST_SET = 20  # repetitions beyond which a set says little about a single (common practice): at least so many
+MOST_PLAIN_REPS = 25  # the same for sets with holds or at a slow tempo, as plain repetitions: their load is lighter
 # What helps is known badly: a band differs by 10 to 20 % from its label (reference on bands), machines by friction.
 HELP_SD = 0.15
-# Endurance of a hold: seconds = 19.4 f^-1.88, f the share of the greatest force. Frey Law and Avin 2010, knee
-# (from memory, unchecked); other joints differ by a third, hence the doubt.
-HOLD_SECONDS, HOLD_POWER, HOLD_SD = 19.38, 1.88, 0.25
-SHORTEST_HOLD_S, LONGEST_HOLD_S = 5.0, 180.0
 # "light" counts only as the end of what is said: a light head or a light pain is no light set.
 EASY = re.compile(
     r"\b(?:easy|comfortable|(?:felt|very|too|really|so) light"
@@ -64,15 +64,32 @@ class Gathered:
     sets: tuple[SetEvidence, ...]
 
 
-def hold_strain(seconds: float) -> float:
-    """ln of the greatest force over the force held, from the seconds that it could be held; below 0 for short holds.
+def of_hold(
+    on: date,
+    load: float,
+    seconds: float,
+    failed: bool,
+    rir: float | None,
+    exercise: Exercise,
+    doubt: float,
+    number: int,
+) -> SetEvidence:
+    """A hold of a held lift as evidence about the greatest load that could be held, by the curve of its joint.
 
-    Outside 5 to 180 s the published line is not followed; short holds of great force are its weak end.
-
-    >>> hold_strain(19.38)
-    0.0
+    A hold to the end is exact but for the scatter of one person from day to day: how this person differs from the
+    curve goes into the greatest load, which only holds are compared with. Repetitions called as left count four
+    seconds each. Any other hold is a lower bound.
     """
-    return log(min(max(seconds, SHORTEST_HOLD_S), LONGEST_HOLD_S) / HOLD_SECONDS) / HOLD_POWER
+    curve = curve_of(exercise)
+    of_day = hold_figures().same / curve.power
+    called = None if failed or rir is None or rir >= FAR_CALL else rir
+    if called is not None:
+        more = SECONDS_HELD_A_REP * called
+        unsure = SECONDS_HELD_A_REP * (0.5 + 0.5 * called) / (seconds + more) / curve.power
+        seconds, doubt = seconds + more, hypot(doubt, unsure)
+    kind: Kind = "failure" if failed or called is not None else "lower-bound"
+    greatest = load * exp(curve.strain(seconds))
+    return SetEvidence(on, greatest, 1, kind, 0.0, number, guess_sd=hypot(of_day, doubt), held_kg=load)
 
 
 def of_baseline(base: Baseline, exercise: Exercise, own_kg: float) -> SetEvidence | None:
@@ -82,10 +99,8 @@ def of_baseline(base: Baseline, exercise: Exercise, own_kg: float) -> SetEvidenc
     if load <= 0 or (base.reps is None and not base.hold_s):
         return None
     if base.reps is None:
-        strain = hold_strain(base.hold_s or 0.0)
-        kind: Kind = "failure" if base.to_failure else "lower-bound"
-        return SetEvidence(base.date, load * exp(strain), 1, kind, 0.0, guess_sd=HOLD_SD, held_kg=load)
-    kind = "failure" if base.to_failure else "called" if base.rir is not None else "lower-bound"
+        return of_hold(base.date, load, base.hold_s or 0.0, base.to_failure, base.rir, exercise, 0.0, 1)
+    kind: Kind = "failure" if base.to_failure else "called" if base.rir is not None else "lower-bound"
     if base.is_test and not base.to_failure:
         kind = "test"
     doubt = HELP_SD * (base.load_kg or 0.0) / load if is_help else 0.0
@@ -100,7 +115,8 @@ def is_tested(words: str) -> bool:
 def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> SetEvidence | None:
     """A logged set as evidence, or None where it says nothing about strength.
 
-    Repetitions with a hold are hold, repetitions, hold: both holds count as the repetitions they cost.
+    Repetitions with a hold are hold, repetitions, hold; they, and repetitions at a tempo among the dials that is
+    slower than usual, count as the plain set that asks as much.
     Only ``ended_by = muscle`` is failure; form, balance, grip, breath and pain give a lower bound.
     """
     helped = (done.load_means or exercise.load_means) == "assistance" and (done.load_kg or 0) > 0
@@ -112,13 +128,13 @@ def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> S
     if done.reps is None:
         if exercise.is_dynamic:
             return None
-        strain = hold_strain(done.hold_s or 0.0)
-        kind: Kind = "failure" if failed else "lower-bound"
-        return SetEvidence(done.date, load * exp(strain), 1, kind, 0.0, number, guess_sd=HOLD_SD + doubt, held_kg=load)
+        rir = None if done.ended_by in PARTIAL else done.rir
+        return of_hold(done.date, load, done.hold_s or 0.0, failed, rir, exercise, doubt, number)
     if done.reps == 0 and not failed:
         return None
+    kind: Kind = "failure"
     if failed:
-        kind = "failure"
+        pass
     elif done.ended_by in PARTIAL:
         kind = "lower-bound"
     elif 1 <= done.reps <= TEST_REPS and (done.rir or 0) == 0 and (is_tested(done.note) or is_tested(done.session)):
@@ -129,10 +145,54 @@ def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> S
         kind = "easy"
     else:
         kind = "lower-bound"
-    held = round(reps_of_holds(2.0 * done.hold_s)) if done.hold_s else 0
-    if done.reps > LONGEST_SET:
+    reps, unsure = plain_reps(done, exercise, kind)
+    doubt = hypot(doubt, unsure)
+    if done.reps > LONGEST_SET or reps > MOST_PLAIN_REPS:
         return SetEvidence(done.date, load, LONGEST_SET, "lower-bound", 0.0, number, guess_sd=doubt)
-    return SetEvidence(done.date, load, done.reps + held, kind, done.rir or 0.0, number, guess_sd=doubt)
+    return SetEvidence(done.date, load, reps, kind, done.rir or 0.0, number, guess_sd=doubt)
+
+
+def plain_reps(done: LoggedSet, exercise: Exercise, kind: Kind) -> tuple[float, float]:
+    """(repetitions at the usual pace that a set with holds or at a slow tempo comes to, the doubt in ln load)."""
+    slow = slowness(done.dials.get("tempo"), exercise.rep_s)
+    reps = float(done.reps or 0)
+    if (slow == 1.0 and not done.hold_s) or reps == 0:
+        return reps, 0.0
+    reserve = min(done.rir or 0.0, FAR_CALL) if kind == "called" else 0.0
+    pieces = [Piece(seconds=2.0 * (done.hold_s or 0.0)), Piece(reps=reps, slow=slow)]
+    log_k, _ = k_prior(exercise)
+    plain = as_plain(pieces, reserve, usual_body(exp(log_k), curve_of(exercise)))
+    return plain.reps - reserve, plain.log_sd
+
+
+def holds_of_moving_lifts(
+    trainee: Trainee, catalogue: Catalogue, log: Log, until: date
+) -> dict[str, tuple[LoggedHold, ...]]:
+    """Holds of lifts that are otherwise moved, by exercise: they tell how long this person holds a known share.
+
+    A hold that ended early is left out where another hold says as much with no less load.
+    """
+    found: dict[str, list[LoggedHold]] = {}
+    for done in sorted(log.sets, key=in_order):
+        exercise = catalogue.get(done.exercise)
+        if not exercise.is_dynamic or done.reps is not None or not done.hold_s or done.date > until:
+            continue
+        if (done.load_means or exercise.load_means) == "assistance":
+            continue
+        load = (done.load_kg or 0.0) + own_part(exercise, trainee)
+        if load > 0:
+            to_the_end = done.ended_by == "muscle" or (done.rir == 0 and done.ended_by not in PARTIAL)
+            found.setdefault(exercise.slug, []).append(LoggedHold(load, done.hold_s, to_the_end))
+    return {slug: tuple(without_echoes(rows)) for slug, rows in sorted(found.items())}
+
+
+def without_echoes(rows: Sequence[LoggedHold]) -> list[LoggedHold]:
+    """The holds without those that ended early and are outdone by another, the longest first."""
+    kept: list[LoggedHold] = []
+    for one in sorted(rows, key=lambda row: (-row.seconds, -row.load_kg, not row.to_the_end)):
+        if one.to_the_end or not any(other.load_kg >= one.load_kg for other in kept):
+            kept.append(one)
+    return kept
 
 
 def in_order(done: LoggedSet) -> tuple[object, ...]:

@@ -7,7 +7,7 @@ how they call cancels where a set is planned on the same scale as it was logged.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -111,6 +111,14 @@ class LiftPosterior:
         """Chance that the 1RM is at least ``one_rm_kg``."""
         below = share_below(self.weights, self.mean[:, 0], self.cov[:, 0, 0], np.asarray(np.log(one_rm_kg)))
         return float(1.0 - below)
+
+    def widened(self, log_sd: float) -> LiftPosterior:
+        """The same belief with more doubt about the 1RM: ``log_sd`` in log, for what holds and slow sets ask of it."""
+        if not log_sd:
+            return self
+        cov = self.cov.copy()
+        cov[:, 0, 0] += log_sd**2
+        return replace(self, cov=cov)
 
     def usual_day_noise(self) -> float:
         """What a day adds or takes, as a share of the load, on average over what is believed."""
