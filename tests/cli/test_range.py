@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import jsonschema_rs
 import pytest
 
 from setwright.body.range_of_motion import range_tests
 from setwright.cli.main import run
+from setwright.publish.schemas import range_schema
 from setwright.services.templates import template_text
 
 PLACE = """id = "station"
@@ -87,6 +89,7 @@ def test_the_same_as_json(folder: Path, capsys: pytest.CaptureFixture[str]) -> N
 
     assert run(["range", anna, "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
+    jsonschema_rs.validator_for(range_schema()).validate(found)
     wall = found["tests"][0]
     assert (wall["test"], wall["unit"], wall["verdict"], wall["change"]) == (
         "knee-to-wall", "cm", "not told apart", -1.0

@@ -65,7 +65,7 @@ def publish_verb(
 
 
 @click.command("schema")
-@click.argument("name", type=click.Choice(["block", "log", "estimate", "levers"]))
+@click.argument("name", type=click.Choice(["block", "log", "estimate", "levers", "range"]))
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
     """Print the JSON Schema of the NAMEd format; it is JSON with or without --json."""
@@ -76,5 +76,10 @@ def schema_verb(name: str, as_json: bool) -> None:
     else:
         from setwright.publish import schemas
 
-        made = {"log": schemas.log_schema, "estimate": schemas.estimate_schema, "levers": schemas.levers_schema}
+        made = {
+            "log": schemas.log_schema,
+            "estimate": schemas.estimate_schema,
+            "levers": schemas.levers_schema,
+            "range": schemas.range_schema,
+        }
         show_json(made[name]())

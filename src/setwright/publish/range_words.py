@@ -12,6 +12,7 @@ from setwright.publish.terminal import fill
 from setwright.publish.words import counted, date_text
 
 MOST_NAMED = 4
+TENTH = 1.2815515655 / 1.6448536270  # from 5 % and 95 % ends to 10 % and 90 %
 NO_DIAGNOSIS = (
     "Readings say how far a joint goes on a day, not why: no diagnosis. Pain, locking, or range lost from one week to "
     "the next: ask a licensed clinician."
@@ -198,7 +199,11 @@ def range_json(report: RangeReport) -> dict[str, Any]:
         "reached": [
             {
                 "motion": motion,
-                "deg": {"mean": rounded(one.deg, 1), "p5": rounded(one.low, 1), "p95": rounded(one.high, 1)},
+                "deg": {
+                    "mean": rounded(one.deg, 1),
+                    "p10": rounded(one.deg - TENTH * (one.deg - one.low), 1),
+                    "p90": rounded(one.deg + TENTH * (one.high - one.deg), 1),
+                },
                 "test": one.test.slug,
                 "side": one.side,
                 "date": one.date.isoformat(),

@@ -185,3 +185,61 @@ def levers_schema() -> dict[str, Any]:
             note=TEXT,
         ),
     }
+
+
+def range_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of ``range --json``; readings in the unit of their test, angles in degrees."""
+    value, share = {"type": "number"}, number(0, 1, "chance, 0 to 1")
+    day = {"type": "string", "format": "date"}
+    whole = {"type": "integer", "minimum": 0}
+    verdict = {"enum": ["more", "less", "not told apart", "one occasion", "error not known"]}
+    occasion = closed(date=day, value=value, readings={"type": "integer", "minimum": 1})
+    test = closed(
+        test=TEXT,
+        name=TEXT,
+        unit={"enum": ["deg", "cm"]},
+        side={"enum": ["left", "right", "both"]},
+        first=occasion,
+        last=occasion,
+        change=value,
+        gain_of_range={**value, "description": "the change counted as range: above 0 is more range"},
+        minimal_detectable_change=maybe(value),
+        sem=maybe({**value, "description": "standard error of one reading"}),
+        own_repeats=whole,
+        probability_of_more_range=maybe(share),
+        verdict=verdict,
+        source=TEXT,
+        how_had={"enum": ["seen", "derived", "memory", "none", ""]},
+        weak={"type": "boolean"},
+    )
+    side = closed(
+        test=TEXT,
+        right_minus_left={**value, "description": "counted as range: above 0 is more range on the right"},
+        minimal_detectable_change=maybe(value),
+        probability_of_more_on_the_right=maybe(share),
+        verdict=verdict,
+    )
+    reached = closed(
+        motion=TEXT, deg=spread_schema("angle reached on the side with less"), test=TEXT, side=TEXT, date=day
+    )
+    limit = closed(
+        exercise=TEXT,
+        motion=TEXT,
+        asked_deg=value,
+        default={"enum": ["fitted", "left out"]},
+        dials={"type": "object"},
+        why=TEXT,
+    )
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Setwright range, version 1",
+        **closed(
+            trainee=TEXT,
+            as_of=maybe(day),
+            tests=listed(test),
+            sides=listed(side),
+            reached=listed(reached),
+            limits=listed(limit),
+            trained_by={"type": "object", "additionalProperties": listed(TEXT)},
+        ),
+    }
