@@ -164,7 +164,9 @@ class Asked:
         more = 0 if self.pieces else round((dose.reps[1] - self.plain[1]) * self.share_of_reps)
         reps = (max(1, self.said[0] + more), max(1, self.said[1] + more))
         note = dose.note.replace(f"{self.plain[0]} at this effort", f"{self.said[0]} at this effort")
-        return replace(dose, reps=reps, note=f"{note} {self.effort_at(dose.load_kg)}".strip())
+        if not note.startswith(FIND_YOUR_LOAD):
+            note = f"{note} {self.effort_at(dose.load_kg)}".strip()
+        return replace(dose, reps=reps, note=note)
 
     def effort_at(self, load_kg: float | None) -> str:
         """How hard a set with holds will be at a load: repetitions left at its end as this trainee calls them.

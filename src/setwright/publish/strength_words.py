@@ -60,7 +60,7 @@ def of_all(estimates: Estimates, places: Sequence[Place], unit: Unit, until: dat
         title="How strong, and how sure",
         subtitle="One-repetition maximum: it lies in the range 8 times in 10",
         made_for=f"{estimates.trainee.name}, as of {date_text(estimates.today)}",
-        effort_text=bias_text(bias),
+        effort_text=" ".join([bias_text(bias), *(f"{text}." for text in hold_texts(estimates, unit))]),
         lifts=tuple(of_one(one, estimates, places, unit, until) for one in lifts),
     )
 
@@ -512,6 +512,11 @@ def hold_text(one: LiftEstimate, estimates: Estimates, unit: Unit) -> str:
     seconds = seconds_text(hold_seconds(one, estimates, printed), curve_of(exercise))
     load = held_load(exercise, printed, unit)
     return f"{exercise.name}: held to the end, {load} for {seconds}; {singular(one.rests_on)}"
+
+
+def hold_texts(estimates: Estimates, unit: Unit) -> list[str]:
+    """A sentence for each held lift with sets."""
+    return [hold_text(one, estimates, unit) for _, one in sorted(estimates.holds.items()) if one.sets_used]
 
 
 def hold_lines(one: LiftEstimate, estimates: Estimates, unit: Unit) -> list[tuple[str, str]]:

@@ -18,7 +18,7 @@ from setwright.strength.holds import Endurance, HoldBelief, hold_figures, usual_
 from setwright.strength.spread import Spread
 from setwright.strength.tempo import doubt_of_reps, share_of_reps
 
-HALVINGS = 60
+HALVINGS = 40  # exact to 1e-11 of a share
 LIGHTEST, HEAVIEST = log(0.02), log(2.0)  # ln of shares of the 1RM between which a load is looked for
 SUMMING_DOUBT = 0.1  # spread of ln of what holds use up of the repetitions, for adding unlike pieces (a guess)
 Z10 = 1.2815515655446004

@@ -22,17 +22,9 @@ def share_of_1rm(reps: float, k: float) -> float:
     return exp(-k * (reps - 1.0))
 
 
-# A hold costs repetitions: about one for every four seconds (common practice, no published source).
+# Repetitions called as left in a hold: four seconds each (common practice, no published source). What a hold costs in
+# repetitions is in ``compound``, by joint and load.
 SECONDS_HELD_A_REP = 4.0
-
-
-def reps_of_holds(seconds: float) -> float:
-    """Repetitions that holding a load for some seconds costs.
-
-    >>> reps_of_holds(24.0)
-    6.0
-    """
-    return seconds / SECONDS_HELD_A_REP
 
 
 def reps_at_share(share: float, k: float) -> float:
