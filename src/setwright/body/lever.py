@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 import numpy as np
+from numpy.typing import NDArray
 
 from setwright.body.chain import Link, Pull, height_energy, joint_moment, swing_inertia
 from setwright.body.segments import SEGMENTS, Body, Floats, Segment
@@ -88,7 +89,7 @@ class Posture:
     pulls: tuple[Pull, ...]
     working: tuple[Working, ...]
     stored_j: Floats | float = 0.0
-    possible: Floats | bool = True
+    possible: NDArray[np.bool_] | bool = True
     why_not: str = ""
     shares: Mapping[str, Floats] = field(default_factory=lambda: MappingProxyType({}))
     driven_j: Floats | float = 0.0

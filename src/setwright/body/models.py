@@ -17,6 +17,7 @@ def models() -> Mapping[str, Model]:
         kneeling.NORDIC,
         kneeling.LEAN_BACK,
         hands_and_feet.PUSH_UP,
+        hands_and_feet.WALL_PUSH_UP,
         hanging.PULL_UP,
         dips.DIP,
         dips.BENCH_DIP,
