@@ -449,7 +449,7 @@ def hold_seconds(one: LiftEstimate, estimates: Estimates, printed_kg: float) -> 
     exercise = estimates.catalogue.get(one.exercise)
     whole, curve = printed_kg + own_part(exercise, estimates.trainee), curve_of(exercise)
     if exercise.is_dynamic:
-        return seconds_of_lift(one, whole, curve, estimates.endurance)
+        return seconds_of_lift(one, whole, curve, estimates.endurance, estimates.held.get(one.exercise))
     return seconds_at(one, whole, curve)
 
 

@@ -1,10 +1,11 @@
 """Sets made of pieces (hold, repetitions, hold; lowering, then hold): how hard the whole is, and which load allows it.
 
 One idea: at one load every piece uses up a share of what there is, repetitions n of N possible, a hold t of T possible;
-the set fails when the shares sum to 1. Order doesn't matter in it: with one load throughout the three-compartment
-model of fatigue (Xia and Frey Law 2008) says the same but for what recovers meanwhile (tests). That the shares of holds
-and of repetitions add up is this project's assumption, no published source; the old rule of the trade, one repetition
-for every four seconds held, lies in the middle of what it gives.
+the set fails when the shares sum to 1. Order doesn't matter in it: at one demand throughout the three-compartment model
+of fatigue (Xia and Frey Law 2008) says the same; where places differ by a fifth it is off by up to a fifth, and the
+easier place first costs more than is said here (tests). That the shares of holds and of repetitions add up is this
+project's assumption, no published source; the old rule of the trade, one repetition for every four seconds held, lies
+in the middle of what it gives.
 """
 
 from __future__ import annotations

@@ -21,7 +21,15 @@ from setwright.strength.course import Course, day_noise, followed, loss_in, view
 from setwright.strength.evidence import SetEvidence
 from setwright.strength.expected import body_part, correlations, k_prior, likeness, ratio_prior
 from setwright.strength.gathering import evidence_of, holds_of_moving_lifts, own_part
-from setwright.strength.holds import LEAST_SHARE, Endurance, HoldBelief, curve_of, hold_figures, usual_belief
+from setwright.strength.holds import (
+    LEAST_SHARE,
+    Endurance,
+    HeldLift,
+    HoldBelief,
+    curve_of,
+    hold_figures,
+    usual_belief,
+)
 from setwright.strength.logged import Log
 from setwright.strength.mixture import Floats, share_below, shared
 from setwright.strength.population import population
@@ -64,7 +72,7 @@ class Estimates:
     """All lifts with sets, and an answer for every other one. ``holds`` are the lifts that are held, not moved.
 
     ``evidence`` is what each lift rests on; ``course`` is how the beliefs went, day by day. ``endurance`` is how long
-    this person holds a known share of a lift beside others.
+    this person holds a known share of a lift beside others; ``held`` are moving lifts that were also held still.
     """
 
     lifts: Mapping[str, LiftEstimate]
@@ -76,6 +84,7 @@ class Estimates:
     course: Course | None = None
     holds: Mapping[str, LiftEstimate] = field(default_factory=dict)
     endurance: HoldBelief = field(default_factory=usual_belief)
+    held: Mapping[str, HeldLift] = field(default_factory=dict)
     _made: dict[str, LiftEstimate] = field(default_factory=dict, repr=False)
 
     def for_exercise(self, slug: str) -> LiftEstimate:
@@ -119,9 +128,18 @@ def chance_to_hold(one: LiftEstimate, load_kg: float, seconds: float, curve: End
     return 1.0 - float(share_below(belief.weights, mean, variance, np.asarray(np.log(seconds))))
 
 
-def seconds_of_lift(one: LiftEstimate, load_kg: float, curve: Endurance, own: HoldBelief) -> Spread:
-    """Seconds that a load (whole, kg) of a moving lift can be held still in its hard part, on a day."""
+def seconds_of_lift(
+    one: LiftEstimate, load_kg: float, curve: Endurance, own: HoldBelief, held: HeldLift | None = None
+) -> Spread:
+    """Seconds that a load (whole, kg) of a moving lift can be held still in its hard part, on a day.
+
+    held : what its own holds have left, or None where it was never held
+    """
     belief, figures = one.posterior, hold_figures()
+    if held is not None:
+        middle = np.full(len(belief.weights), np.log(curve.seconds) + held.mean - curve.power * np.log(load_kg))
+        spread = held.sd**2 + (curve.power * belief.day_noise) ** 2 + figures.same**2
+        return at_most(lognormal_spread(belief.weights, middle, spread), curve)
     mean = np.log(curve.seconds) + own.mean
     mean = mean + curve.power * (belief.mean[:, 0] + np.log(figures.over_lifted) - np.log(load_kg))
     of_share = belief.cov[:, 0, 0] + belief.day_noise**2 + figures.over_lifted_sd**2
@@ -137,9 +155,11 @@ def at_most(found: Spread, curve: Endurance) -> Spread:
 
 def endurance_of(
     lifts: Mapping[str, LiftEstimate], trainee: Trainee, catalogue: Catalogue, log: Log, on: date
-) -> HoldBelief:
-    """How long this person holds a known share beside others, from holds of lifts that are otherwise moved."""
+) -> tuple[HoldBelief, dict[str, HeldLift]]:
+    """How long this person holds a known share beside others, from holds of lifts that are otherwise moved, and what
+    is known of these lifts held still."""
     own, figures = usual_belief(), hold_figures()
+    held: dict[str, HeldLift] = {}
     for slug, rows in holds_of_moving_lifts(trainee, catalogue, log, on).items():
         if slug in lifts:
             belief = lifts[slug].posterior
@@ -147,8 +167,8 @@ def endurance_of(
             variance = float(belief.weights @ (belief.cov[:, 0, 0] + (belief.mean[:, 0] - mean) ** 2))
             greatest = mean + float(np.log(figures.over_lifted))
             greatest_sd = float(np.sqrt(variance + figures.over_lifted_sd**2))
-            own = own.after(curve_of(catalogue.get(slug)), greatest, greatest_sd, rows)
-    return own
+            own, held[slug] = own.after(curve_of(catalogue.get(slug)), greatest, greatest_sd, rows)
+    return own, held
 
 
 def lift_as_json(one: LiftEstimate) -> dict[str, object]:
@@ -214,8 +234,8 @@ def estimate_lifts(
     bias_mean, bias_variance = course.marginal(course.now, "bias")
     usual_bias = spread_of(course.now.belief.weights[0], MEAN_BIAS * bias_mean, MEAN_BIAS**2 * bias_variance)
     kept = {slug: tuple(rows) for slug, rows in evidence.items()}
-    own = endurance_of(lifts, trainee, catalogue, log, today)
-    return Estimates(lifts, trainee, catalogue, usual_bias, today, kept, course, holds, own)
+    own, held = endurance_of(lifts, trainee, catalogue, log, today)
+    return Estimates(lifts, trainee, catalogue, usual_bias, today, kept, course, holds, own, held)
 
 
 def of_lift(

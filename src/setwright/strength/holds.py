@@ -17,11 +17,9 @@ from types import MappingProxyType
 
 from setwright.catalogue.exercise import Exercise, Role
 from setwright.strength.population import priors
-from setwright.strength.spread import Spread
 
 LEAST_SHARE = 0.15  # below it the line is not followed: Rohmert's curve has no end there, the power line has
 SHORTEST_S = 5.0  # seconds under which a hold says no more about the load (the line is weak next to the maximum)
-Z10 = 1.2815515655446004
 ROLE_ORDER: tuple[Role, ...] = ("prime", "secondary", "held")
 # Joints with a curve of their own. Hip, neck and toes have none in the source: the general curve stands for them.
 REGION_OF_JOINT: Mapping[str, str] = MappingProxyType(
@@ -121,6 +119,15 @@ class LoggedHold:
 
 
 @dataclass(frozen=True)
+class HeldLift:
+    """What holds of one lift leave: ln of the seconds per share of 1 kg, that is the person's offset and ``power`` x ln
+    of the greatest load taken together (normal), because the holds tell of their sum more than of either."""
+
+    mean: float
+    sd: float
+
+
+@dataclass(frozen=True)
 class HoldBelief:
     """What is believed of one person: an offset of log time, the same at every joint (normal).
 
@@ -132,8 +139,8 @@ class HoldBelief:
 
     def after(
         self, curve: Endurance, log_greatest: float, log_greatest_sd: float, holds: Iterable[LoggedHold]
-    ) -> HoldBelief:
-        """The belief after holds of one lift, in closed form.
+    ) -> tuple[HoldBelief, HeldLift]:
+        """The belief after holds of one lift, and what they leave of that lift, in closed form.
 
         log_greatest, log_greatest_sd : ln of the greatest load, kg, that could be held, as it is believed; its doubt
             is common to all these holds, so many of them do not make up for not knowing the greatest load
@@ -156,14 +163,7 @@ class HoldBelief:
             to_a, to_x = a + both, x + both
             mean, shared = mean + to_a * first, shared + to_x * first
             a, x, both = a + to_a**2 * second, x + to_x**2 * second, both + to_a * to_x * second
-        return HoldBelief(mean, sqrt(max(a, 1e-6)))
-
-    def seconds_at(self, curve: Endurance, share: float, share_log_sd: float = 0.0) -> Spread:
-        """Seconds that a share can be held on a day; ``share_log_sd`` is the doubt about the share, in log."""
-        middle = curve.seconds_at(share) * exp(self.mean)
-        sd = sqrt(self.sd**2 + (curve.power * share_log_sd) ** 2 + hold_figures().same ** 2)
-        mean = middle * exp(0.5 * sd**2)
-        return Spread(mean, middle * exp(-Z10 * sd), middle * exp(Z10 * sd), mean * sqrt(exp(sd**2) - 1.0))
+        return HoldBelief(mean, sqrt(max(a, 1e-6))), HeldLift(mean + shared, sqrt(max(a + x + 2.0 * both, 1e-6)))
 
 
 def half_line(off: float, width: float) -> tuple[float, float]:
