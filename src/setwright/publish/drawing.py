@@ -26,13 +26,15 @@ THICKNESS = {
     "upper arm": 0.07,
     "forearm": 0.06,
     "hand": 0.05,
+    "girdle": 0.10,
+    "pelvis": 0.13,
 }
 OTHER_THICKNESS = 0.06
 HEAD_RADIUS = 0.105
 HALO = 0.022  # white rim of a limb, m: shows the arm before the trunk
 # Radius of a round thing, m, and whether it is a ring.
 ROUND = {
-    "plate": (0.17, True),
+    "plate": (0.16, True),
     "dumbbell": (0.07, False),
     "kettlebell": (0.095, False),
     "bar": (0.035, False),
