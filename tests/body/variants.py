@@ -25,7 +25,7 @@ VARIANTS: list[tuple[str, Dials]] = [
     ("push-up", {**BAND, "support": "toes"}),
     ("pull-up", {}),
     ("pull-up", {"help_share": 0.3, "load_kg": 5.0}),
-    ("pull-up", {"knee_deg": 90.0, "hip_deg": 20.0, "load_kg": 20.0}),
+    ("pull-up", {"knee_deg": 90.0, "thighs_deg": 20.0, "load_kg": 20.0}),
     ("pull-up", BAND),
     ("pull-up", {**BAND, "band_on": "knees", "knee_deg": 90.0}),
     ("pull-up", {"from_deg": 1.0, "help_share": 0.4}),

@@ -40,7 +40,7 @@ HELP = Dial(
     relative=True,
 )
 LEGS = (
-    Dial("hip_deg", 0.0, "hip flexion kept, degrees", 0.0, 110.0, "deg"),
+    Dial("thighs_deg", 0.0, "thighs forward of plumb, degrees", -30.0, 110.0, "deg"),
     Dial("knee_deg", 0.0, "knee flexion kept, degrees", 0.0, 130.0, "deg"),
 )
 BAND_ON = Dial("band_on", "feet", "where the band carries the body", choices=("feet", "knees"))
@@ -53,7 +53,7 @@ def below_shoulder(
 ) -> dict[str, int]:
     """Adds head, trunk and both legs from the shoulder down; indices by name. A load hangs at the hips.
 
-    down_rad : direction from shoulder to hip; a flexed hip brings the thigh forward of it
+    down_rad : direction from shoulder to hip; the thighs hang plumb whatever the trunk does, or forward of it
     """
     hip = along(shoulder, down_rad, body.trunk.length_m)
     links.append(hanging("trunk", parent, shoulder, hip, 1.0 - body.trunk.com, body.trunk.mass_kg))
@@ -61,7 +61,7 @@ def below_shoulder(
     crown = along(shoulder, down_rad + np.pi, body.head.length_m)
     links.append(hanging("head", trunk, shoulder, crown, body.head.com, body.head.mass_kg))
     links.append(load_link("load", trunk, hip, setting["load_kg"]))
-    thigh_rad = down_rad + np.deg2rad(setting["hip_deg"])
+    thigh_rad = np.deg2rad(setting["thighs_deg"]) - np.pi / 2 + 0.0 * down_rad
     knee = along(hip, thigh_rad, body.thigh.length_m)
     links.append(hanging("thigh", trunk, hip, knee, body.thigh.com, 2 * body.thigh.mass_kg))
     thigh = len(links) - 1

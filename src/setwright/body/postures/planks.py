@@ -375,5 +375,5 @@ SIDE_PLANK = Model(
         *TEMPO,
     ),
     pose_side_plank,
-    "Seen from the front, legs stacked; the hip's moment is that of both legs together. A shoulder that sinks is not shown.",
+    "Seen from the front, legs stacked; the hip's moment is that of both legs together.",
 )
