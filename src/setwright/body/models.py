@@ -7,7 +7,20 @@ from functools import cache
 from types import MappingProxyType
 
 from setwright.body.lever import Model
-from setwright.body.postures import dips, hands_and_feet, hanging, kneeling, planks, rows
+from setwright.body.postures import (
+    adductors,
+    bridges,
+    calves,
+    carries,
+    dips,
+    hands_and_feet,
+    hanging,
+    hinges,
+    kneeling,
+    planks,
+    rows,
+    sleds,
+)
 
 
 @cache
@@ -27,5 +40,22 @@ def models() -> Mapping[str, Model]:
         planks.ROLL_OUT,
         planks.BODY_SAW,
         planks.SIDE_PLANK,
+        hinges.HINGE,
+        hinges.PULL_THROUGH,
+        hinges.SEATED,
+        hinges.ROLL_DOWN,
+        hinges.BACK_EXTENSION,
+        hinges.LEG_RAISE,
+        bridges.BRIDGE,
+        bridges.LONG_BRIDGE,
+        bridges.SLIDE,
+        calves.CALF_RAISE,
+        calves.SEATED_CALF,
+        adductors.COPENHAGEN,
+        adductors.SIDE_LYING,
+        sleds.PUSH,
+        sleds.DRAG,
+        carries.CARRY,
+        carries.FRONT_CARRY,
     )
     return MappingProxyType({one.name: one for one in every})
