@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from setwright.catalogue.derive import muscle_vector
 from setwright.catalogue.exercise import Exercise
 from setwright.people.trainee import Trainee
+from setwright.strength.lever_load import (
+    NO_BAND,
+    WITH_BODY,
+    dial_share,
+    lever_kg,
+    lever_prior,
+    lowering_share,
+    same_scale,
+)
 from setwright.strength.mixture import Floats
 from setwright.strength.population import Population, population, priors
 
@@ -16,6 +25,9 @@ UPPER_PATTERNS = ("push", "pull", "dip", "shoulder", "rotator", "scapular", "elb
 LEG_MACHINES = ("leg_press", "hack_squat", "belt_squat", "leg_ext", "leg_curl_lying", "leg_curl_seated")
 SKILLED = 5  # lifts of speed and skill: strength in slow lifts says half as much about them (common practice)
 SKILL_SHARE = 0.5
+# Of what is a lift's own, how much its variants on one lever scale share (pull-ups with a band and without): common
+# practice, no published source.
+VARIANT_SHARE = 0.85
 HOLD_SHARE = 0.6  # how alike a hold and a moving lift of the same muscles are (common practice, no published source)
 
 
@@ -31,15 +43,32 @@ def k_prior(exercise: Exercise) -> tuple[float, float]:
     return float(np.log(row["mean"])), float(row["log_sd"])
 
 
-def body_part(exercise: Exercise, trainee: Trainee) -> float:
-    """Kilograms of the trainee's own body that the exercise moves, where its load is added or assisted."""
-    if exercise.load_means in ("added", "assistance", "body") and exercise.body_share:
-        return exercise.body_share * trainee.body_mass_kg
-    return 0.0
+def body_part(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object] | None = None) -> float:
+    """Kilograms of the trainee's own body that the exercise moves, where its load is added or assisted.
+
+    dials : of a set; slope, support, height and range change what the body weighs. A band's help is not in it: that
+        is negative load. Where the catalogue gives no share of body mass, the lever model does, if there is one.
+    """
+    if exercise.load_means not in WITH_BODY:
+        return 0.0
+    plain = {**(dials or {}), **NO_BAND} if exercise.load_means == "assistance" else dict(dials or {})
+    if exercise.body_share:
+        share = dial_share(exercise, trainee, plain) * lowering_share(exercise, trainee)
+        return exercise.body_share * trainee.body_mass_kg * share
+    if not exercise.is_dynamic:
+        return 0.0
+    return lever_kg(exercise, trainee, plain) or 0.0
 
 
 def ratio_prior(exercise: Exercise, trainee: Trainee, year: int) -> tuple[float, float]:
-    """(ln of the expected 1RM in kg of the whole load, its spread) from body mass, sex, age in ``year``, training."""
+    """(ln of the expected 1RM in kg of the whole load, its spread) from body mass, sex, age in ``year``, training.
+
+    Where the body is the load and the joint-strength table covers the joint, that table says it.
+    """
+    if exercise.load_means in WITH_BODY and not exercise.body_share and exercise.is_dynamic:
+        by_table = lever_prior(exercise, trainee, year)
+        if by_table is not None:
+            return by_table
     table = priors()["ratio"]
     ratio = table["exercise"].get(exercise.slug) or table["exercise"].get(exercise.base)
     if ratio is None:
@@ -70,12 +99,21 @@ def likeness(a: Exercise, b: Exercise) -> float:
     return float(dot / norm) * (1.0 if a.is_dynamic == b.is_dynamic else HOLD_SHARE)
 
 
+def is_skilled(lift: Exercise) -> bool:
+    """Whether a lift is one of speed and skill; slow body-weight levers are not, however long they take to learn."""
+    return lift.skill >= SKILLED and lift.lever is None
+
+
 def correlations(rows: Sequence[Exercise], columns: Sequence[Exercise], people: Population | None = None) -> Floats:
     """(n, m) correlation of strength over body mass between lifts: a general part, and what shared muscles add.
 
     Of the lift itself (what no other lift tells) ``own`` is left. Fitted on the three competition lifts.
     """
     people = people or population()
+    # What is a lift's own, its variants on one lever scale share but for a part.
+    of_itself = {
+        lift.slug: 1.0 - (1.0 - people.own) * (SKILL_SHARE if is_skilled(lift) else 1.0) for lift in (*rows, *columns)
+    }
     found = np.empty((len(rows), len(columns)))
     for i, one in enumerate(rows):
         for j, other in enumerate(columns):
@@ -84,7 +122,9 @@ def correlations(rows: Sequence[Exercise], columns: Sequence[Exercise], people: 
                 continue
             shared = people.general + (1.0 - people.general - people.own) * likeness(one, other) ** 2
             for lift in (one, other):
-                if lift.skill >= SKILLED:
+                if is_skilled(lift):
                     shared *= np.sqrt(SKILL_SHARE)
+            if same_scale(one, other):
+                shared += VARIANT_SHARE * np.sqrt(of_itself[one.slug] * of_itself[other.slug])
             found[i, j] = shared
     return found

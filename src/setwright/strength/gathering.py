@@ -6,12 +6,13 @@ A row never vanishes here unless it says nothing about strength (no load and no 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from math import exp, hypot, log
 from statistics import median
 
+from setwright.body.models import models
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Baseline, Trainee
@@ -20,6 +21,7 @@ from setwright.strength.curve import SECONDS_HELD_A_REP
 from setwright.strength.evidence import Kind, SetEvidence
 from setwright.strength.expected import body_part, k_prior, ratio_prior
 from setwright.strength.holds import LoggedHold, curve_of, hold_figures
+from setwright.strength.lever_load import ANGLE_SD, breaks_on_the_way, help_kg
 from setwright.strength.logged import Log, LoggedSet
 from setwright.strength.roster import EASY_LEFT, FAR_CALL
 from setwright.strength.tempo import slowness
@@ -92,19 +94,44 @@ def of_hold(
     return SetEvidence(on, greatest, 1, kind, 0.0, number, guess_sd=hypot(of_day, doubt), held_kg=load)
 
 
-def of_baseline(base: Baseline, exercise: Exercise, own_kg: float) -> SetEvidence | None:
-    """A baseline set as evidence, or None where it holds no load and repetitions."""
-    is_help = exercise.load_means == "assistance" and (base.load_kg or 0.0) > 0
-    load = (base.load_kg or 0.0) * (-1 if is_help else 1) + own_kg
-    if load <= 0 or (base.reps is None and not base.hold_s):
+def of_baseline(base: Baseline, exercise: Exercise, own_kg: float, band_kg: float | None = None) -> SetEvidence | None:
+    """A baseline set as evidence, or None where it holds no load and repetitions.
+
+    band_kg : what a band takes off where no kilograms are written; None where nobody knows
+    A lowering down to ``reached_deg`` is one repetition that was just possible over that range.
+    """
+    helped = help_of(base.load_kg, exercise.load_means, band_kg)
+    if helped is None:
+        return None
+    load = own_kg - helped + (0.0 if helped else base.load_kg or 0.0)
+    if load <= 0:
+        return None
+    if base.reached_deg is not None:
+        return SetEvidence(base.date, load, 1, "failure", 0.0, guess_sd=ANGLE_SD)
+    if base.reps is None and not base.hold_s:
         return None
     if base.reps is None:
         return of_hold(base.date, load, base.hold_s or 0.0, base.to_failure, base.rir, exercise, 0.0, 1)
     kind: Kind = "failure" if base.to_failure else "called" if base.rir is not None else "lower-bound"
     if base.is_test and not base.to_failure:
         kind = "test"
-    doubt = HELP_SD * (base.load_kg or 0.0) / load if is_help else 0.0
+    assert base.reps is not None
+    doubt = doubt_of_help(helped, base.load_kg, load)
     return SetEvidence(base.date, load, base.reps, kind, base.rir or 0.0, guess_sd=doubt)
+
+
+def help_of(load_kg: float | None, means: str | None, band_kg: float | None) -> float | None:
+    """Kilograms of help in a set: what is written, or what the band takes off; None for help that nobody knows."""
+    if means != "assistance":
+        return 0.0
+    if load_kg is not None:
+        return max(0.0, load_kg)
+    return band_kg or None
+
+
+def doubt_of_help(helped_kg: float, written_kg: float | None, load_kg: float) -> float:
+    """Doubt about the load (ln) from help: twice as much where the band was never measured."""
+    return HELP_SD * (1.0 if written_kg else 2.0) * helped_kg / load_kg
 
 
 def is_tested(words: str) -> bool:
@@ -112,18 +139,23 @@ def is_tested(words: str) -> bool:
     return bool(TESTED.search(words)) and not NOT_TESTED.search(words)
 
 
-def of_set(done: LoggedSet, exercise: Exercise, own_kg: float, number: int) -> SetEvidence | None:
+def of_set(
+    done: LoggedSet, exercise: Exercise, own_kg: float, number: int, band_kg: float | None = None
+) -> SetEvidence | None:
     """A logged set as evidence, or None where it says nothing about strength.
 
     Repetitions with a hold are hold, repetitions, hold; they, and repetitions at a tempo among the dials that is
     slower than usual, count as the plain set that asks as much.
     Only ``ended_by = muscle`` is failure; form, balance, grip, breath and pain give a lower bound.
+    band_kg : what a band takes off where no kilograms are written; None where nobody knows
     """
-    helped = (done.load_means or exercise.load_means) == "assistance" and (done.load_kg or 0) > 0
-    load = (done.load_kg or 0.0) * (-1 if helped else 1) + own_kg
+    helped = help_of(done.load_kg, done.load_means or exercise.load_means, band_kg)
+    if helped is None:
+        return None
+    load = own_kg - helped + (0.0 if helped else done.load_kg or 0.0)
     if load <= 0 or (done.load_kg is None and own_kg <= 0) or (done.reps is None and not done.hold_s):
         return None
-    doubt = HELP_SD * (done.load_kg or 0.0) / load if helped else 0.0
+    doubt = doubt_of_help(helped, done.load_kg, load)
     failed = done.ended_by == "muscle"
     if done.reps is None:
         if exercise.is_dynamic:
@@ -210,12 +242,25 @@ def in_order(done: LoggedSet) -> tuple[object, ...]:
     )
 
 
-def own_part(exercise: Exercise, trainee: Trainee) -> float:
+def says_nothing(exercise: Exercise, dials: Mapping[str, object], reached_deg: float | None = None) -> bool:
+    """Whether a set is a lowering that few control to the end, and nobody wrote how far it was controlled."""
+    return breaks_on_the_way(exercise) and reached_deg is None and "range_deg" not in dials
+
+
+def dials_of(base: Baseline, exercise: Exercise) -> Mapping[str, object]:
+    """The dials of a baseline set, the range that a lowering was controlled over among them."""
+    if base.reached_deg is None or exercise.lever is None:
+        return base.dials
+    start = exercise.lever.dials.get("from_deg", models()[exercise.lever.model].dial("from_deg").usual)
+    return {**base.dials, "range_deg": [base.reached_deg, start]}
+
+
+def own_part(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object] | None = None) -> float:
     """Kilograms of the body that count as load: those moved, or for a hold without any figure half of the body.
 
     Only what the same hold is compared with later depends on that half, and there it cancels.
     """
-    moved = body_part(exercise, trainee)
+    moved = body_part(exercise, trainee, dials)
     if moved or exercise.is_dynamic or exercise.load_means not in ("body", "added"):
         return moved
     return HALF_OF_BODY * trainee.body_mass_kg
@@ -228,7 +273,11 @@ def gather(
     found: dict[str, list[SetEvidence]] = {}
     for base in baselines:
         exercise = catalogue.get(base.exercise)
-        one = of_baseline(base, exercise, own_part(exercise, trainee))
+        dials = dials_of(base, exercise)
+        if says_nothing(exercise, dials, base.reached_deg):
+            continue
+        own, band = own_part(exercise, trainee, dials), help_kg(exercise, trainee, dials)
+        one = of_baseline(base, exercise, own, band)
         if one is not None and one.date <= until:
             found.setdefault(exercise.slug, []).append(one)
     numbers: dict[tuple[date, str], int] = {}
@@ -236,7 +285,10 @@ def gather(
         exercise = catalogue.get(done.exercise)
         key = (done.date, exercise.slug)
         numbers[key] = numbers.get(key, 0) + 1
-        one = of_set(done, exercise, own_part(exercise, trainee), numbers[key])
+        if says_nothing(exercise, done.dials):
+            continue
+        own, band = own_part(exercise, trainee, done.dials), help_kg(exercise, trainee, done.dials)
+        one = of_set(done, exercise, own, numbers[key], band)
         if one is not None and one.date <= until:
             found.setdefault(exercise.slug, []).append(one)
     return {

@@ -24,11 +24,15 @@ from setwright.people.trainee import Trainee
 
 Dials = Mapping[str, float | str]
 PROBE_KG = 10.0  # load by which the pull of one kilogram is found; moments are linear in load
+WITH_BODY = ("added", "assistance", "body")  # what a printed load means where the body is part of the load
 NO_BAND: Dials = {"band_test_kg": 0.0}
 # Lowering over raising where no joint-strength table says it: common practice, no published source.
 LOWERING_OVER_RAISING = 1.2
 # How far a person's body, seen as levers, is from the table (ln): the spread of nordic and push-up peaks over draws.
 BODY_SD = 0.08
+# Lowerings that few control to the end: they count by the range that was controlled.
+BREAKING = ("nordic", "kneeling lean back")
+ANGLE_SD = 0.10  # of ln load from the angle that was reached: some five degrees (common practice)
 
 
 def person_of(trainee: Trainee, year: int | None = None) -> Person:
@@ -87,6 +91,8 @@ def same_scale(one: Exercise, other: Exercise) -> bool:
         one.lever is not None
         and other.lever is not None
         and one.lever.model == other.lever.model
+        and one.load_means in WITH_BODY
+        and other.load_means in WITH_BODY
         and is_scaled(one)
         and one.is_dynamic == other.is_dynamic
         and one.laterality == other.laterality
@@ -117,11 +123,25 @@ def help_kg(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object] | 
 
 
 def dial_share(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object]) -> float:
-    """By how much the dials of a set change what the exercise asks, as a ratio; 1 where nothing is known."""
+    """By how much the dials of a set change what the exercise asks without a band; 1 where nothing is known."""
     if not lever_dials(exercise, dials):
         return 1.0
-    usual, now = lever_kg(exercise, trainee), lever_kg(exercise, trainee, dials)
+    usual, now = lever_kg(exercise, trainee, NO_BAND), lever_kg(exercise, trainee, {**dials, **NO_BAND})
     return 1.0 if not usual or not now or usual <= 0 or now <= 0 else now / usual
+
+
+def lowering_share(exercise: Exercise, trainee: Trainee) -> float:
+    """What a lowering weighs beside the same movement raised, as muscles hold more while they lengthen; 1 else."""
+    if exercise.lever is None or exercise.lever.phase != "lower":
+        return 1.0
+    return 1.0 / _lowering(models()[exercise.lever.model], person_of(trainee))
+
+
+def breaks_on_the_way(exercise: Exercise) -> bool:
+    """Whether control may be lost on the way down, so that a lowering without its range says nothing of strength."""
+    if exercise.lever is None or exercise.lever.phase != "lower":
+        return False
+    return exercise.lever.model in BREAKING
 
 
 def lever_prior(exercise: Exercise, trainee: Trainee, year: int) -> tuple[float, float] | None:
