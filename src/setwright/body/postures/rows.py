@@ -28,7 +28,8 @@ from setwright.body.segments import Body, Floats
 CHEST = 0.75  # of hip to shoulder: where a vest or a plate lies. Common practice, no published source
 # How far towards the feet the bar stands off the plumb line of the shoulders while the arms are straight, so that it
 # meets the chest at the top: common practice, no published source.
-BAR_OFF_CM, BAR_OFF_SD_CM = 15.0, 4.0
+BAR_OFF_CM, BAR_OFF_SD_CM = 20.0, 4.0
+MOST_TILT_DEG = 15.0  # a pull further from plumb slides the heels (friction near 0.6): common practice
 PLUMB_AT_DEG = 90.0  # elbow flexion from which the bar's pull is plumb: common practice, no published source
 BACK_THICKNESS = 0.07  # of stature, shoulder joint above the floor when lying: from memory, unchecked
 LEAST_STRAP_M = 0.05
@@ -127,7 +128,8 @@ def pose_bar_row(body: Body, setting: Setting) -> Posture:
     upper, links = arms_to(links, trunk, shoulder, elbow, bar, body)
     # Straight arms hang by their own length, so the pull runs along them; as they bend it turns to plumb.
     with np.errstate(invalid="ignore"):
-        slope = np.arcsin(bar_off / straight) * np.clip(1.0 - flexion / PLUMB_AT_DEG, 0.0, 1.0)
+        slope = np.minimum(np.arcsin(bar_off / straight), np.deg2rad(MOST_TILT_DEG))
+        slope = slope * np.clip(1.0 - flexion / PLUMB_AT_DEG, 0.0, 1.0)
     tilt = slope + np.deg2rad(setting["pull_tilt_deg"])
     unit = np.broadcast_to(point(np.sin(tilt), np.cos(tilt)), (*bend.shape, 2))
     size = held_by_hands(links, ("foot", "shank") if bent else (), pivot, bar, unit)
