@@ -20,6 +20,10 @@ from setwright.body.postures import (
     planks,
     rows,
     sleds,
+    split_squats,
+    squats,
+    steps,
+    walls,
 )
 
 
@@ -57,5 +61,12 @@ def models() -> Mapping[str, Model]:
         sleds.DRAG,
         carries.CARRY,
         carries.FRONT_CARRY,
+        squats.SQUAT,
+        split_squats.SPLIT_SQUAT,
+        steps.SINGLE_LEG,
+        steps.STEP_UP,
+        steps.STEP_DOWN,
+        walls.WALL_SIT,
+        walls.STRAP_SQUAT,
     )
     return MappingProxyType({one.name: one for one in every})
