@@ -7,7 +7,7 @@ import pytest
 
 from setwright.body.bands import Band
 from setwright.body.capacity import JointStrength, Personal, has_table, joint_strength, spread_of
-from setwright.body.chain import hanging, mass_centre, point, swing_inertia
+from setwright.body.chain import hanging, mass_centre, point
 from setwright.body.segments import STANDARD_GRAVITY, Measured, body_of, guesses_of, segment_shares
 
 
@@ -40,7 +40,7 @@ def test_mass_centre_and_inertia_of_a_standing_leg():
     """
     shares = segment_shares("winter", None)
     toes, ankle, knee, hip = (point(*at) for at in ((1.011, 0.013), (0.849, 0.110), (0.864, 0.549), (0.721, 0.928)))
-    links, radii = [], {}
+    links, radii = [], []
     for name, near, far, share in (
         ("thigh", hip, knee, 0.433),
         ("shank", knee, ankle, 0.433),
@@ -49,10 +49,13 @@ def test_mass_centre_and_inertia_of_a_standing_leg():
         start, end = near[None, None], far[None, None]
         mass = np.array([[shares[name]["mass"] * 100.0]])
         links.append(hanging(name, len(links) - 1, start, end, share, mass))
-        radii[name] = np.array([[shares[name]["gyration"] * float(np.hypot(*(far - near)))]])
+        radii.append(shares[name]["gyration"] * float(np.hypot(*(far - near))))
 
     mass, centre = mass_centre(links)
-    about_hip = float(swing_inertia(links, 0, radii)[0, 0])
+    about_hip = sum(
+        float(link.mass_kg[0, 0]) * (float(np.sum((link.com[0, 0] - hip) ** 2)) + radius**2)
+        for link, radius in zip(links, radii, strict=True)
+    )
     off = float(np.sum((centre[0, 0] - hip) ** 2))
 
     assert float(mass[0, 0]) == pytest.approx(16.1, abs=1e-9)

@@ -7,7 +7,7 @@ z up, with known point forces; the moment at a joint is the sum over all that ha
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -127,20 +127,6 @@ def mass_centre(links: Sequence[Link]) -> tuple[Floats, Floats]:
     mass = sum((link.mass_kg for link in links), np.zeros_like(links[0].mass_kg))
     summed = sum((link.mass_kg[..., None] * link.com for link in links), np.zeros_like(links[0].com))
     return mass, summed / mass[..., None]
-
-
-def swing_inertia(links: Sequence[Link], joint: int, gyration_m: Mapping[str, Floats]) -> Floats:
-    """Moment of inertia about the start of a link of all that hangs beyond it, kg m2, (people, angles).
-
-    gyration_m : radius of gyration about the own mass centre by the name of the link, m; none for point loads
-    """
-    pivot = links[joint].start
-    found: Floats = np.zeros(np.broadcast_shapes(pivot.shape[:-1], links[joint].mass_kg.shape))
-    for i in beyond(links, joint):
-        off = links[i].com - pivot
-        own = gyration_m.get(links[i].name, np.zeros_like(links[i].mass_kg))
-        found = found + links[i].mass_kg * (off[..., 0] ** 2 + off[..., 1] ** 2 + own**2)
-    return found
 
 
 def height_energy(links: Sequence[Link]) -> Floats:
