@@ -105,6 +105,7 @@ class Demand:
     ``capacity_from``: ``table``, ``graded set`` or empty. ``break_angle_deg`` is None where the whole range is
     controlled or nothing is known; ``controlled``: chance that the whole way down is controlled.
     ``table_difference``: peak moment by each segment table, N m. ``swing``: share that the tempo adds by swinging.
+    ``ratio_draws``: the drawn demand ratios behind ``demand_ratio``, for what is reckoned from it.
     """
 
     lead: str
@@ -122,6 +123,7 @@ class Demand:
     why_not: str
     table_difference: Mapping[str, float]
     swing: float = 0.0
+    ratio_draws: tuple[float, ...] = ()
 
     @property
     def joint(self) -> JointDemand:
@@ -192,7 +194,7 @@ def assess(
         joints = [_with_flat_capacity(one, worst) if i == 0 else one for i, one in enumerate(joints)]
     order = sorted(range(len(joints)), key=lambda i: (-_mean_ratio(joints[i]), i))
     breaks, controlled = None, None
-    if any(has_table(one.motion) for one in joints):
+    if any(has_table(one.motion) for one in joints) and float(np.ptp(posture.lead_deg)) > 0:
         breaks, controlled = _break_angle(posture, broken)
     stops = None
     if not bool(np.all(reached[0])):
@@ -213,6 +215,7 @@ def assess(
         why_not=posture.why_not if stops is not None else "",
         table_difference=_by_table(model, given, person),
         swing=_swing(model, given, person, phase),
+        ratio_draws=() if worst is None else tuple(float(one) for one in worst if np.isfinite(one)),
     )
 
 

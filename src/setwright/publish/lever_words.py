@@ -52,9 +52,15 @@ def both(limbs: int) -> str:
 
 
 def lever_words(
-    exercise: Exercise, person: Person, name: str, demand: Demand, set_to: Mapping[str, float | str], note: str
+    exercise: Exercise,
+    person: Person,
+    name: str,
+    demand: Demand,
+    set_to: Mapping[str, float | str],
+    note: str,
+    hold_s: Range | None = None,
 ) -> LeverWords:
-    """What a coach reads. ``set_to``: dials that differ from the model's usual ones."""
+    """What a coach reads. ``set_to``: dials that differ from the model's usual ones; ``hold_s``: how long it holds."""
     lead = demand.joint
     lines = [who_words(person, name)]
     if set_to:
@@ -77,6 +83,8 @@ def lever_words(
             lines.append(f"Also {joint_name(other.motion)}: at most {most}{share}.")
     if demand.share is not None:
         lines.append(f"The {demand.share_name} carry at most {between(demand.share, times=100)} % of body weight.")
+    if hold_s is not None:
+        lines.append(f"Held to the end: {between(hold_s, unit=' s')}, by the usual endurance of that joint.")
     if demand.work_j.mean > 0.5:
         lines.append(f"Work of one repetition: {between(demand.work_j, unit=' J')}.")
     return LeverWords(f"{exercise.name} as a lever", tuple(lines), table(lead), tuple(notes(demand, note)))
@@ -126,7 +134,9 @@ def verdict(demand: Demand) -> list[str]:
 def table(joint: JointDemand) -> tuple[tuple[str, ...], ...]:
     """Angle, moment and capacity in some ten rows, first row the heads."""
     step = max(1, (len(joint.curve) - 1) // ROWS)
-    points = [point for i, point in enumerate(joint.curve) if i % step == 0 or i == len(joint.curve) - 1]
+    if joint.curve[0].angle_deg == joint.curve[-1].angle_deg:
+        step = len(joint.curve)  # a hold
+    points = [point for i, point in enumerate(joint.curve) if i % step == 0 or (i == len(joint.curve) - 1 and step < i)]
     heads = ("angle", "must hold, N m", "can hold, N m", "share")
     return (heads, *(row(point, joint.limbs) for point in points))
 

@@ -182,6 +182,7 @@ def levers_schema() -> dict[str, Any]:
             table_difference_nm={"type": "object", "additionalProperties": maybe(value)},
             other_joints=listed(closed(**joint)),
             swing_share=value,
+            hold_s=maybe(spread_schema("seconds that the hold can be kept; 0 where it can't be held")),
             note=TEXT,
         ),
     }

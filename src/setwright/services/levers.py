@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from setwright.body.demand import Demand, Known, Person, assess, learnt
+from setwright.body.demand import Demand, Known, Person, Range, assess, learnt, range_of
 from setwright.body.lever import Dial, Model
 from setwright.body.models import models
 from setwright.body.segments import LIMITS, MEASURABLE, Measured, Sex, TableName
@@ -25,10 +25,12 @@ from setwright.services.gather import catalogue, load_person
 from setwright.services.shelf import slug_of
 from setwright.strength.curve import share_of_1rm
 from setwright.strength.expected import k_prior
+from setwright.strength.holds import curve_of, hold_figures
 
 if TYPE_CHECKING:
     from setwright.publish.lever_words import LeverWords
 
+LONGEST_HOLD_S = 600.0  # the curves say nothing of longer holds
 USUAL = Person(75.0, 1.75, None, 30.0)
 BOTH = ("range_deg", "held_angle_deg")
 
@@ -53,9 +55,14 @@ class Answer:
     asked: Asked
     demand: Demand
 
+    @property
+    def hold_s(self) -> Range | None:
+        """Seconds that the hold can be kept by the published curve of its joint; None for what moves or is unknown."""
+        return seconds_of_hold(self.asked.exercise, self.demand)
+
     def as_json(self) -> dict[str, Any]:
         """The published form of ``levers --json``."""
-        return demand_json(self.asked, self.demand)
+        return {**demand_json(self.asked, self.demand), "hold_s": ranged(self.hold_s)}
 
 
 def ask(
@@ -106,7 +113,7 @@ def ask(
         )
         who = ""
     person = with_lengths(person, lengths)
-    phase: Phase = exercise.lever.phase
+    phase = phase_of(exercise.lever.phase, given)
     if reached_deg is not None or reps is not None:
         share = None if reps is None else share_of_1rm(reps + rir, float(_k(exercise)))
         try:
@@ -115,6 +122,11 @@ def ask(
             raise InputFaults([Fault("--reps", "", str(reps), str(error))]) from error
     asked = Asked(exercise, model, given, person, phase, known, who)
     return Answer(asked, demand_of(asked))
+
+
+def phase_of(usual: Phase, dials: Mapping[str, float | str]) -> Phase:
+    """A movement between one angle and itself is a hold."""
+    return "hold" if "from_deg" in dials and dials["from_deg"] == dials.get("to_deg") else usual
 
 
 def demand_of(asked: Asked) -> Demand:
@@ -264,14 +276,36 @@ def _k(exercise: Exercise) -> float:
     return exp(k_prior(exercise)[0])
 
 
+def ranged(one: Range | None, times: float = 1.0) -> dict[str, float] | None:
+    """A number with its spread as JSON values; null where there is none."""
+    if one is None or one.mean != one.mean:
+        return None
+    return {key: round(value * times, 4) for key, value in one.as_json().items()}
+
+
+def seconds_of_hold(exercise: Exercise, demand: Demand) -> Range | None:
+    """How long the hold can be kept, s: the endurance curve of the joint at each drawn share of the greatest moment.
+
+    0 s where it can't be held at all. The difference between people at one share is laid over the draws in a fixed
+    order that goes with none of them.
+    """
+    if demand.phase != "hold" or not demand.ratio_draws:
+        return None
+    import numpy as np
+    from scipy.special import ndtri
+
+    curve, figures = curve_of(exercise), hold_figures()
+    share = np.asarray(demand.ratio_draws)
+    order = np.random.default_rng(30).permutation(share.size)
+    between = figures.people * ndtri((order + 0.5) / share.size)
+    seconds = np.where(share >= 1.0, 0.0, curve.seconds * share**-curve.power * np.exp(between))
+    seconds = np.minimum(seconds, LONGEST_HOLD_S)
+    return range_of(seconds)
+
+
 def demand_json(asked: Asked, demand: Demand) -> dict[str, Any]:
     """The published form: moments of all limbs of the joint together, each number with its spread."""
     lead = demand.joint
-
-    def ranged(one: Any, times: float = 1.0) -> dict[str, float] | None:
-        if one is None or one.mean != one.mean:
-            return None
-        return {key: round(value * times, 4) for key, value in one.as_json().items()}
 
     def curve(joint: Any) -> list[dict[str, Any]]:
         return [
@@ -342,7 +376,9 @@ def words_of(answer: Answer) -> LeverWords:
     asked = answer.asked
     usual = {dial.name: dial.usual for dial in asked.model.dials}
     set_to = {key: value for key, value in asked.dials.items() if value != usual[key]}
-    return lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, asked.model.note)
+    if asked.dials.get("from_deg", 0.0) == asked.dials.get("to_deg"):
+        set_to = {"held_angle_deg": set_to.pop("from_deg"), **{k: v for k, v in set_to.items() if k != "to_deg"}}
+    return lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, asked.model.note, answer.hold_s)
 
 
 def answer_text(answer: Answer) -> str:

@@ -55,8 +55,6 @@ def body_part(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object] 
     if exercise.body_share:
         share = dial_share(exercise, trainee, plain) * lowering_share(exercise, trainee)
         return exercise.body_share * trainee.body_mass_kg * share
-    if not exercise.is_dynamic:
-        return 0.0
     return lever_kg(exercise, trainee, plain) or 0.0
 
 
