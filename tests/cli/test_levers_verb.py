@@ -203,3 +203,18 @@ def test_the_models_are_listed_with_their_dials(capsys: pytest.CaptureFixture[st
     assert "hand_height_cm" in said and len(rows) >= 3
     assert all(row["exercises"] for row in rows)
     assert all(dial["says"] for row in rows for dial in row["dials"])
+
+
+def test_a_hold_is_told_with_its_seconds_and_without_a_way_down(capsys: pytest.CaptureFixture[str]):
+    """Held at 70 degrees: some seconds, fewer at 60, none to speak of at 20; no angle where control is lost."""
+    seconds = []
+    for angle in (80, 70, 60, 20):
+        found = asked(capsys, "nordic", *BODY, "--dial", f"held_angle_deg={angle}")
+        assert found["phase"] == "hold" and found["break_angle_deg"] is None
+        seconds.append(found["hold_s"]["mean"])
+        assert run(["levers", "nordic", *BODY, "--dial", f"held_angle_deg={angle}"]) == 0
+        said = capsys.readouterr().out
+        assert "Held to the end" in said and "On the way down" not in said
+
+    assert seconds == sorted(seconds, reverse=True) and seconds[0] > 40 and seconds[-1] < 1
+    assert run(["levers", "nordic", *BODY, "--dial", "held_angle_deg=90"]) == 0

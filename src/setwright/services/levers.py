@@ -377,7 +377,8 @@ def words_of(answer: Answer) -> LeverWords:
     usual = {dial.name: dial.usual for dial in asked.model.dials}
     set_to = {key: value for key, value in asked.dials.items() if value != usual[key]}
     if asked.dials.get("from_deg", 0.0) == asked.dials.get("to_deg"):
-        set_to = {"held_angle_deg": set_to.pop("from_deg"), **{k: v for k, v in set_to.items() if k != "to_deg"}}
+        rest = {key: value for key, value in set_to.items() if key not in ("from_deg", "to_deg")}
+        set_to = {"held_angle_deg": asked.dials["from_deg"], **rest}
     return lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, asked.model.note, answer.hold_s)
 
 
