@@ -140,12 +140,37 @@ class Exercise:
         return self.laterality in ("one", "one-side-load")
 
 
+DialOfStep = Literal["support", "depth", "assistance", "angle", "load"]
+
+
+@dataclass(frozen=True)
+class InsideStep:
+    """A small step taken inside an entry, between two sets: a hand given up, a thinner band, a lower box.
+
+    ``dial`` is what moves (support, depth, assistance, angle or load: one at a time), ``from_`` and ``to`` say it in a
+    coach's words, ``when`` is the sign for it. ``sets`` are the dials of the catalogue that ``to`` means, or empty.
+    """
+
+    dial: DialOfStep
+    from_: str
+    to: str
+    when: str
+    sets: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
+
+
 @dataclass(frozen=True)
 class ProgressionStep:
     """One step of the way from assisted to unassisted.
 
     ``exercise`` is a catalogue slug; ``dials`` what is set on it; tests are sentences for a coach.
-    ``exit_sets``, ``exit_reps``, ``exit_hold_s``: the exit test as numbers where it is one, else None.
+    ``exit_sets``, ``exit_reps``, ``exit_hold_s``, ``exit_distance_m``: the exit test as numbers where it is one, else
+    None; ``exit_load_share``: the least load of it as a share of body mass, as the exercise prints its load (each hand
+    where it is so). The exit test must be met in ``exit_sessions`` sessions.
+    ``sideways``: exercises that train the same where equipment or a restriction closes the step, best first.
+    ``inside``: small steps taken inside its entries, in order. ``order_why``: why it stands here although the step
+    before asks more, or empty.
+    ``branch``: the name of the side way the step is on, empty for the main way. The first step of a branch says
+    ``after`` which exercise of the main way it leaves; the last may say to which one it ``leads_to``.
     """
 
     number: int
@@ -157,14 +182,69 @@ class ProgressionStep:
     exit_sets: int | None = None
     exit_reps: int | None = None
     exit_hold_s: float | None = None
+    exit_distance_m: float | None = None
+    exit_load_share: float | None = None
+    exit_sessions: int = 2
+    sideways: tuple[str, ...] = ()
+    inside: tuple[InsideStep, ...] = ()
+    order_why: str = ""
+    branch: str = ""
+    after: str = ""
+    leads_to: str = ""
 
 
 @dataclass(frozen=True)
 class Progression:
-    """An ordered climb of steps; ``pain_limit`` is 0 to 10, the level above which one steps back."""
+    """A climb of steps; ``pain_limit`` is 0 to 10, the level above which one steps back.
+
+    ``steps`` stand by number. A branch is a second way between two steps of the main way: its numbers come after all
+    others, so that the numbers of the main way stay when a branch is added.
+    ``caution`` goes with every step; ``closed_with_back_trouble``: not for people with a history of back trouble.
+    """
 
     slug: str
     title: str
     steps: tuple[ProgressionStep, ...]
     pain_limit: int
     source: str
+    caution: str = ""
+    closed_with_back_trouble: bool = False
+
+    @property
+    def branches(self) -> tuple[str, ...]:
+        """The names of the side ways."""
+        return tuple(dict.fromkeys(step.branch for step in self.steps if step.branch))
+
+    def step(self, number: int) -> ProgressionStep:
+        """The step of a number. Raises LookupError where there is none."""
+        for one in self.steps:
+            if one.number == number:
+                return one
+        raise LookupError(f"{self.slug} has no step {number}; there are 1 to {len(self.steps)}")
+
+    def way(self, branch: str = "") -> tuple[ProgressionStep, ...]:
+        """The steps from the first to the top, on the main way or through a branch."""
+        main = tuple(step for step in self.steps if not step.branch)
+        aside = tuple(step for step in self.steps if branch and step.branch == branch)
+        if not aside:
+            return main
+        leaves = max((i for i, step in enumerate(main) if step.exercise == aside[0].after), default=-1)
+        back = next((i for i, step in enumerate(main) if i > leaves and step.exercise == aside[-1].leads_to), len(main))
+        return (*main[: leaves + 1], *aside, *main[back:])
+
+    def up_to(self, number: int, branch: str = "") -> tuple[ProgressionStep, ...]:
+        """The steps up to a number, it included, on the branch of that step or on the way that is named."""
+        way = self.way(self.step(number).branch or branch)
+        return way[: [step.number for step in way].index(number) + 1]
+
+    def next_of(self, number: int, branch: str = "") -> tuple[ProgressionStep, ...]:
+        """What can follow a step: the next one of its way, then the first one of each branch that leaves there."""
+        found: dict[int, ProgressionStep] = {}
+        own = self.step(number).branch
+        for name in (own or branch,) if own or branch else ("", *self.branches):
+            way = self.way(name)
+            numbers = [step.number for step in way]
+            if number in numbers and numbers.index(number) + 1 < len(way):
+                one = way[numbers.index(number) + 1]
+                found.setdefault(one.number, one)
+        return tuple(found.values())

@@ -15,7 +15,16 @@ from types import MappingProxyType
 from typing import Any
 
 from setwright.body.anatomy import joint_actions
-from setwright.catalogue.exercise import ActionUse, Exercise, Lever, Phase, Progression, ProgressionStep, Role
+from setwright.catalogue.exercise import (
+    ActionUse,
+    Exercise,
+    InsideStep,
+    Lever,
+    Phase,
+    Progression,
+    ProgressionStep,
+    Role,
+)
 from setwright.catalogue.schema import (
     SLUG,
     FaultBook,
@@ -141,6 +150,7 @@ def parse_progression_file(path: str, text: str) -> Progression:
                     "Change a dial, or take the step out.",
                 )
                 break
+    _agree_on_ways(steps, book)
     if book.faults:
         raise InputFaults(book.faults)
     return Progression(
@@ -148,11 +158,51 @@ def parse_progression_file(path: str, text: str) -> Progression:
         title=raw["title"],
         pain_limit=raw["pain_limit"],
         source=raw["source"],
-        steps=tuple(
-            ProgressionStep(number=i + 1, **{**step, "dials": MappingProxyType(step.get("dials", {}))})
-            for i, step in enumerate(steps)
-        ),
+        steps=tuple(_step(i + 1, step) for i, step in enumerate(steps)),
+        caution=raw.get("caution", ""),
+        closed_with_back_trouble=raw.get("closed_with_back_trouble", False),
     )
+
+
+def _step(number: int, raw: Mapping[str, Any]) -> ProgressionStep:
+    inside = tuple(
+        InsideStep(one["dial"], one["from"], one["to"], one["when"], MappingProxyType(one.get("set", {})))
+        for one in raw.get("inside", ())
+    )
+    dials = MappingProxyType(raw.get("dials", {}))
+    return ProgressionStep(
+        number=number,
+        **{**raw, "dials": dials, "sideways": tuple(raw.get("sideways", ())), "inside": inside},
+    )
+
+
+def _agree_on_ways(steps: list[dict[str, Any]], book: FaultBook) -> None:
+    """Branches that leave and join the main way at steps of it, and come after all of it."""
+    main = [step.get("exercise") for step in steps if "branch" not in step]
+    first: dict[object, int] = {}
+    for number, step in enumerate(steps):
+        at = f"step[{number}]"
+        branch = step.get("branch")
+        if branch is None:
+            if first:
+                book.add(at, "a step of the main way after a branch", "branches at the end of the file")
+            for key in ("after", "leads_to"):
+                if key in step:
+                    book.add(f"{at}.{key}", step[key], "only on a step with a branch")
+            continue
+        if branch not in first:
+            first[branch] = number
+            if step.get("after") not in main:
+                allowed = "the exercise of a step of the main way, which the branch leaves"
+                book.add(f"{at}.after", str(step.get("after", "nothing")), allowed)
+        elif "after" in step:
+            book.add(f"{at}.after", step["after"], "only on the first step of a branch")
+        if "leads_to" in step:
+            leaves = steps[first[branch]].get("after")
+            later = main[main.index(leaves) + 1 :] if leaves in main else main
+            if step["leads_to"] not in later:
+                allowed = "a step of the main way above the one the branch leaves"
+                book.add(f"{at}.leads_to", str(step["leads_to"]), allowed)
 
 
 def _texts(folder: Traversable, path: str) -> Iterator[tuple[str, str]]:
@@ -328,6 +378,15 @@ def _dangling(
                     "an exercise of the catalogue",
                     nearest_hint(step.exercise, sorted(slugs)),
                 )
+            for place, slug in enumerate(step.sideways):
+                if renames.get(slug, slug) not in slugs or slug == step.exercise:
+                    yield Fault(
+                        path,
+                        f"step[{number}].sideways[{place}]",
+                        slug,
+                        "another exercise of the catalogue",
+                        nearest_hint(slug, sorted(slugs)),
+                    )
     for old, new in renames.items():
         if old in slugs:
             yield Fault("renames.toml", old, old, "a slug that is no longer in use")

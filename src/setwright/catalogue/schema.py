@@ -145,6 +145,17 @@ class Number:
 
 
 @dataclass(frozen=True)
+class Flag:
+    """true or false."""
+
+    def check(self, value: object, path: str, book: FaultBook) -> bool:
+        if not isinstance(value, bool):
+            book.add(path, value, "true or false")
+            return False
+        return True
+
+
+@dataclass(frozen=True)
 class ListOf:
     """A list without repeats."""
 
@@ -397,8 +408,29 @@ def variant_table() -> Table:
 def progression_table() -> Table:
     """The keys of a progression file, without its steps."""
     return Table(
-        {"title": Text(80), "pain_limit": Number(0, 10, whole=True), "source": Text()},
+        {
+            "title": Text(80),
+            "pain_limit": Number(0, 10, whole=True),
+            "source": Text(500),
+            "caution": Text(),
+            "closed_with_back_trouble": Flag(),
+        },
         frozenset({"title", "pain_limit", "source"}),
+    )
+
+
+@cache
+def inside_table() -> Table:
+    """The keys of a small step taken inside an entry."""
+    return Table(
+        {
+            "dial": Choice(_literals(words.DialOfStep)),
+            "from": Text(80),
+            "to": Text(80),
+            "when": Text(160),
+            "set": Dials(),
+        },
+        frozenset({"dial", "from", "to", "when"}),
     )
 
 
@@ -415,6 +447,15 @@ def step_table() -> Table:
             "exit_sets": Number(1, 20, whole=True),
             "exit_reps": Number(1, 200, whole=True),
             "exit_hold_s": Number(1, 600),
+            "exit_distance_m": Number(1, 5000),
+            "exit_load_share": Number(0.01, 3),
+            "exit_sessions": Number(1, 10, whole=True),
+            "sideways": ListOf(Slug(), 1, 8),
+            "inside": ListOf(inside_table(), 1, 8),
+            "order_why": Text(),
+            "branch": Text(40),
+            "after": Slug(),
+            "leads_to": Slug(),
         },
         frozenset({"exercise", "entry_test", "exit_test", "way_back"}),
     )

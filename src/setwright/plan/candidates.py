@@ -209,18 +209,10 @@ def find_candidates(
     """
     wished = {wish.exercise for wish in brief.lifts} | set(brief.include)
     reached = {step.progression: step.step for step in trainee.steps}
-    too_high = {
-        step.exercise
-        for progression in catalogue.progressions.values()
-        for step in progression.steps
-        if progression.slug in reached and step.number > reached[progression.slug]
-    }
-    passed = frozenset(
-        step.exercise
-        for progression in catalogue.progressions.values()
-        for step in progression.steps
-        if step.number < reached.get(progression.slug, 0)
-    )
+    climbs = [one for one in catalogue.progressions.values() if one.slug in reached]
+    behind = {one.slug: [step.exercise for step in one.up_to(min(reached[one.slug], len(one.steps)))] for one in climbs}
+    too_high = {step.exercise for one in climbs for step in one.steps if step.exercise not in behind[one.slug]}
+    passed = frozenset(slug for one in climbs for slug in behind[one.slug][:-1] if slug != behind[one.slug][-1])
     goals = {goal.about for goal in trainee.goals}
     aimed_at = frozenset(goals) | frozenset(
         step.exercise

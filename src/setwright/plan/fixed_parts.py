@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.equipment import expand_tokens
-from setwright.catalogue.exercise import Exercise, PartName, ProgressionStep
+from setwright.catalogue.exercise import Exercise, PartName, Progression, ProgressionStep
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
 from setwright.people.place import Place
@@ -18,7 +18,7 @@ from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.block import Unmet
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import skill_ceiling
-from setwright.plan.gates import judge
+from setwright.plan.gates import Verdict, judge
 from setwright.plan.light_loads import HEAVIEST_FOR_RANGE
 from setwright.plan.range_goals import entry_for, joints_of_goals, range_wishes, untrained_goals
 from setwright.plan.template import Scheme, TemplateEntry
@@ -59,50 +59,77 @@ def skill_part(
     day_places: Sequence[Place],
     shapes: Sequence[WeekShape],
 ) -> FixedPart:
-    """The step of the wished progression, on two days; sideways or one step down where a gate closes it."""
+    """The step of the wished progression, on two days; sideways, or else a step down, where a gate closes it."""
     empty = FixedPart(tuple(() for _ in day_places))
     if not brief.skill:
         return empty
     progression = catalogue.progressions[brief.skill]
-    reached = max((one.step for one in trainee.steps if one.progression == brief.skill), default=1)
-    steps = sorted(progression.steps, key=lambda step: step.number)
-    below = [step for step in steps if step.number <= reached][::-1]
+    if progression.closed_with_back_trouble and trainee.back_trouble:
+        why = "Closed with a history of back trouble; a licensed clinician can open it."
+        return FixedPart(empty.by_day, (Unmet(f"skill work: {progression.title}", f"Left out: {why}"),))
+    highest = len(progression.steps)
+    reached = min(highest, max((one.step for one in trainee.steps if one.progression == brief.skill), default=1))
     reasons: list[str] = []
     days = _days_for(2, len(day_places))
-    for step in below:
-        exercise = catalogue.get(step.exercise)
-        verdicts = [
-            judge(exercise, trainee.restrictions, expand_tokens(day_places[day].tokens()), trainee) for day in days
-        ]
-        if not all(verdict.allowed for verdict in verdicts):
-            reasons += [reason for verdict in verdicts for reason in verdict.reasons]
-            continue
-        entry = TemplateEntry(
-            exercise=exercise.slug,
-            part="skill",
-            schemes=tuple(skill_scheme(exercise, step, shape, progression.slug, step.number) for shape in shapes),
-            why=(
-                f"Step {step.number} of {len(steps)} of the way to the {progression.title}, done fresh. "
-                f"Moves on when: {step.exit_test.rstrip('.')}, in two sessions."
-            ),
-            dials={**exercise.dials, **step.dials, **verdicts[0].dials},
-            progression=progression.slug,
-            step=step.number,
-            cautions=verdicts[0].cautions,
-        )
-        lower = (
-            ()
-            if step.number == reached
-            else (
-                Unmet(
-                    f"step {reached} of the {progression.title} progression",
-                    f"Step {step.number} is trained instead: " + "; ".join(dict.fromkeys(reasons)),
-                ),
-            )
-        )
-        return FixedPart(tuple((entry,) if day in days else () for day in range(len(day_places))), lower)
+    for step in progression.up_to(reached)[::-1]:
+        for slug in (step.exercise, *step.sideways):
+            exercise = catalogue.get(slug)
+            verdicts = [
+                judge(exercise, trainee.restrictions, expand_tokens(day_places[day].tokens()), trainee) for day in days
+            ]
+            if not all(verdict.allowed for verdict in verdicts):
+                if slug == step.exercise:
+                    reasons += [reason for verdict in verdicts for reason in verdict.reasons]
+                continue
+            if slug != step.exercise and exercise.skill > skill_ceiling(trainee) + 1:
+                continue
+            entry = skill_entry(progression, step, exercise, verdicts[0], shapes)
+            lower = skill_unmet(progression, step, reached, exercise, reasons)
+            return FixedPart(tuple((entry,) if day in days else () for day in range(len(day_places))), lower)
     why = "; ".join(dict.fromkeys(reasons)) or "no step is open"
     return FixedPart(empty.by_day, (Unmet(f"skill work: {progression.title}", f"Left out: {why}"),))
+
+
+def skill_entry(
+    progression: Progression, step: ProgressionStep, exercise: Exercise, verdict: Verdict, shapes: Sequence[WeekShape]
+) -> TemplateEntry:
+    """The entry of a step, or of what stands in for it sideways."""
+    sideways = exercise.slug != step.exercise
+    way = [one.number for one in progression.up_to(step.number)]
+    where = f"Step {len(way)} of {len(progression.way(step.branch))} of the way to the {progression.title}"
+    dials = dict(exercise.dials) if sideways else {**exercise.dials, **step.dials}
+    return TemplateEntry(
+        exercise=exercise.slug,
+        part="skill",
+        schemes=tuple(skill_scheme(exercise, step, shape, progression.slug, step.number) for shape in shapes),
+        why=(
+            f"{where}, {'sideways: it trains the same' if sideways else 'done fresh'}. "
+            f"Moves on when: {step.exit_test.rstrip('.')}, in {in_sessions(step.exit_sessions)}."
+        ),
+        dials={**dials, **verdict.dials},
+        progression=progression.slug,
+        step=step.number,
+        cautions=(*verdict.cautions, *((progression.caution,) if progression.caution else ())),
+    )
+
+
+def in_sessions(count: int) -> str:
+    """``two sessions``."""
+    words = {1: "one session", 2: "two sessions", 3: "three sessions"}
+    return words.get(count, f"{count} sessions")
+
+
+def skill_unmet(
+    progression: Progression, step: ProgressionStep, reached: int, exercise: Exercise, reasons: Sequence[str]
+) -> tuple[Unmet, ...]:
+    """What to say where not the step reached is trained."""
+    if step.number == reached and exercise.slug == step.exercise:
+        return ()
+    instead = (
+        f"Step {step.number} is trained instead" if exercise.slug == step.exercise else f"Sideways, {exercise.name}"
+    )
+    said = f"step {reached} of the {progression.title} progression"
+    return (Unmet(said, f"{instead}: " + "; ".join(dict.fromkeys(reasons))),)
 
 
 def skill_scheme(exercise: Exercise, step: ProgressionStep, shape: WeekShape, progression: str, number: int) -> Scheme:
@@ -110,11 +137,11 @@ def skill_scheme(exercise: Exercise, step: ProgressionStep, shape: WeekShape, pr
     usual = min(3, max(2, step.exit_sets or 3))
     sets = min(2, usual) if _easy(shape) else usual
     side = exercise.per_side
-    if exercise.measured_in == "seconds" or step.exit_hold_s:
+    if exercise.measured_in == "seconds":
         hold = max(8.0, round((step.exit_hold_s or 30.0) * (0.6 + 0.3 * shape.share)))
         return Scheme("hold", sets, hold_s=hold, rest_s=75.0, rir=3.0, per_side=side)
     if exercise.measured_in == "metres":
-        return Scheme("carry", sets, distance_m=20.0, rest_s=75.0, rir=3.0, per_side=side)
+        return Scheme("carry", sets, distance_m=step.exit_distance_m or 20.0, rest_s=75.0, rir=3.0, per_side=side)
     if progression == "nordic" and exercise.mode == "lowering":
         start_sets, reps = NORDIC_START[min(shape.number, len(NORDIC_START)) - 1]
         sets = min(sets, start_sets)
