@@ -21,8 +21,9 @@ from setwright.body.segments import STANDARD_GRAVITY, Body, Floats, Sex
 # (men of 18 to 25, Anderson 2007 table 3, as handed down with the table); for the other actions their middle.
 SPREAD = {"knee-flexion": 0.17, "knee-extension": 0.245}
 OTHER_SPREAD = 0.20
-# The joint angles that were measured, degrees; outside them the value at the end is kept. From memory, unchecked.
-MEASURED_DEG = {"hip": (-10.0, 110.0), "knee": (0.0, 110.0), "ankle": (-35.0, 30.0)}
+# The joint angles that were measured, degrees; outside them the value at the end is kept. The usual range of such
+# dynamometers, from memory, unchecked.
+MEASURED_DEG = {"hip": (-10.0, 90.0), "knee": (0.0, 100.0), "ankle": (-35.0, 30.0)}
 AGE_LIMITS = (18.0, 80.0)
 CONSTANTS = ("c1", "c2", "c3", "c4", "c5", "c6")
 

@@ -13,9 +13,11 @@ from setwright.body.lever import Dial, Setting
 from setwright.body.segments import STANDARD_GRAVITY, Body, Floats
 
 LOAD = Dial("load_kg", 0.0, "added load, kg", 0.0, 400.0, "kg")
+# A repetition that is all one can do is slow: some three to five seconds (common practice, no published source).
+RAISE_S = 4.0
 TEMPO = (
     Dial("lower_s", 3.0, "seconds on the way down", 0.5, 30.0, "s"),
-    Dial("raise_s", 2.0, "seconds on the way up", 0.3, 30.0, "s"),
+    Dial("raise_s", RAISE_S, "seconds on the way up", 0.3, 30.0, "s"),
 )
 
 
