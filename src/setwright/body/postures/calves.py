@@ -13,6 +13,9 @@ from setwright.body.segments import STANDARD_GRAVITY, Body, Floats
 
 # The strength table gives a usual man some 100 N m here, and 203 people raised themselves 27.9 times on one leg (SD
 # 11; Lunsford and Perry 1995, Phys Ther 75:694, abstract seen): for calves the table is low.
+# Its curve falls to nought at 41 degrees of plantar flexion, where people stand on their toes: beyond this angle the
+# value here is kept. Chosen so that standing on the toes is possible; no published source.
+TABLE_HOLDS_DEG = -20.0
 LOW_TABLE = (
     "The strength table is low for calves: most people raise themselves on one leg many times. Trust a graded set."
 )
@@ -64,7 +67,7 @@ def pose_calf(body: Body, setting: Setting) -> Posture:
         lead_deg=plantar,
         links=spread_over(links, body.people, plantar.size),
         pulls=tuple(pulls),
-        working=(Working("ankle-plantar-flexion", 1, 1.0, sides, np.rad2deg(-p)),),
+        working=(Working("ankle-plantar-flexion", 1, 1.0, sides, np.maximum(np.rad2deg(-p), TABLE_HOLDS_DEG)),),
         possible=np.isfinite(lean),
         why_not="Cannot balance on the ball of the foot like this.",
         shares={"feet": share},
@@ -96,7 +99,7 @@ def pose_seated_calf(body: Body, setting: Setting) -> Posture:
         lead_deg=plantar,
         links=spread_over(links, body.people, plantar.size),
         pulls=(Pull(3, hip, force, "support"),),
-        working=(Working("ankle-plantar-flexion", 1, 1.0, sides, np.rad2deg(-p)),),
+        working=(Working("ankle-plantar-flexion", 1, 1.0, sides, np.maximum(np.rad2deg(-p), TABLE_HOLDS_DEG)),),
         shares={"feet": np.broadcast_to((weight_n(mass) - carried) / body.weight_n, p.shape)},
     )
 

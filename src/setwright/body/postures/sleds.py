@@ -36,6 +36,7 @@ FALL_WITH_LOAD = float(np.log(0.35 / 0.31) / np.log(136.2 / 44.8))
 UNKNOWN_FRICTION, UNKNOWN_SD, UNKNOWN_AT_KG = 0.36, 0.13, 90.0
 # To start it takes more: static over dynamic 0.47/0.35, 0.42/0.33, 0.39/0.31 (Andre et al. 2013, seen), the mean.
 START_OVER_STEADY = 1.29
+SHOES_GRIP = 0.9  # pull level over weight on the floor, above which feet slip: from memory, unchecked
 
 
 def friction_of(sled_kg: ArrayLike, measured: ArrayLike, at_kg: ArrayLike) -> Floats:
@@ -160,8 +161,11 @@ def pose_push(body: Body, setting: Setting) -> Posture:
         links=spread_over(links, body.people, knee_deg.size),
         pulls=(Pull(fore, grip, push, "hand"),),
         working=working_drive(thigh, pelvis, trunk, h, k, tilt, True),
-        possible=np.isfinite(lean) & (np.abs(drop) <= 1.0) & (lean < np.deg2rad(80.0)),
-        why_not="The arms do not reach the handles, or the push is more than the body can lean against.",
+        possible=np.isfinite(lean)
+        & (np.abs(drop) <= 1.0)
+        & (lean < np.deg2rad(80.0))
+        & (force <= SHOES_GRIP * (weight_n(mass) - plumb)),
+        why_not="The arms do not reach the handles, or the push is more than body and feet can hold against.",
         shares={"hands": np.broadcast_to(force / body.weight_n, k.shape)},
         driven_j=force * setting["distance_m"],
     )
@@ -217,8 +221,10 @@ def pose_drag(body: Body, setting: Setting) -> Posture:
         links=spread_over(links, body.people, knee_deg.size),
         pulls=(Pull(on, place, np.broadcast_to(pull, (*k.shape, 2)), "rope"),),
         working=working_drive(thigh, pelvis, trunk, h, k, tilt, backward),
-        possible=np.isfinite(lean) & (np.abs(lean) < np.deg2rad(80.0)),
-        why_not="The pull is more than the body can lean against.",
+        possible=np.isfinite(lean)
+        & (np.abs(lean) < np.deg2rad(80.0))
+        & (size * np.cos(rise) <= SHOES_GRIP * (body.weight_n + size * np.sin(rise))),
+        why_not="The pull is more than body and feet can hold against.",
         shares={"hands" if hold == "hands" else "straps": np.broadcast_to(size / body.weight_n, k.shape)},
         driven_j=size * np.cos(rise) * setting["distance_m"],
     )
