@@ -76,7 +76,7 @@ def test_the_biceps_holds_seven_times_the_weight_of_forearm_and_book():
 
 
 def test_a_bent_back_that_lifts_a_box_pulls_with_five_times_the_weight():
-    """Back muscles 4.20e3 N, 5.04 times the weight; vertebrae 2.87e3 N plumb, 3.67e3 level: 4.66e3 N at 38.0 degrees."""
+    """Back muscles 4.20e3 N, 5.04 times the weight; vertebrae 2.87e3 N plumb, 3.67e3 level: 4.66e3 N at 38.0 deg."""
     weights = [down(0.350, 55.0 * G), down(0.500, 30.0 * G)]
     slope = np.deg2rad(29.0)
     # The muscle passes 8.00 cm from the pivot and pulls the trunk back along a line 29.0 degrees above the horizontal.
