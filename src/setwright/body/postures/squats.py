@@ -1,7 +1,8 @@
 """Squats on two feet: how deep, with which ankle, and what is held where, decide how the trunk must lean.
 
 The shin leans in proportion to the bend of the knee, up to what the ankle and a heel wedge allow, which it reaches when
-the thigh is level; deeper it stays. The trunk then leans until all stands over mid-foot. The sum of knee and hip moment
+the thigh is level; deeper it stays. Where the trunk would have to lean very far, the shin goes to its limit sooner. The
+trunk then leans until all stands over mid-foot. The sum of knee and hip moment
 belongs to depth and load alone: a wedge or a shin that leans more moves load from hip to knee, none of it away. Where
 the load is held only sets how upright the trunk is: by itself it moves nothing from hip to knee.
 """
@@ -14,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from setwright.body.chain import Link
+from setwright.body.chain import Link, solve_lean
 from setwright.body.lever import Dial, Model, Posture, Setting, Working, degrees
 from setwright.body.postures.common import LOAD, TEMPO, spread_over
 from setwright.body.postures.legs import (
@@ -40,6 +41,8 @@ from setwright.body.segments import STANDARD_GRAVITY, Body, Floats
 # Height of the hip joint above a seat, share of stature (about 9 cm): from memory, unchecked.
 SEAT_BELOW_HIP = 0.052
 DEEPEST_DEG = 150.0
+# The trunk leans so far before the shins go on to their limit: common practice, no published source.
+MOST_WILLING_DEG = 50.0
 # On one foot the hip stays nearer to it: the shin is at its limit with the knee at a right angle. From memory,
 # unchecked: in single-leg squats the ankle is near 27 degrees where the knee is at 60.
 ONE_FOOT_FULL_DEG = 90.0
@@ -47,7 +50,12 @@ GRID = 1501  # points of knee flexion between which the touch of a box is read o
 NO_BALANCE = "Cannot balance at this depth with this ankle: raise the heels, hold a weight in front, or go less deep."
 
 SHIN = Dial(
-    "shin_percent", 100.0, "how much of that lean is used with the thigh level; less is sitting back", 0.0, 100.0, "%"
+    "shin_percent",
+    100.0,
+    "how much of that lean is used; less is sitting back, as far as balance lets",
+    0.0,
+    100.0,
+    "%",
 )
 BOX = Dial("box_cm", 0.0, "height of a box that ends the range, cm; 0 for none", 0.0, 100.0, "cm")
 
@@ -103,6 +111,34 @@ def standing_lean(
     return np.nan_to_num(UP - line)
 
 
+def needed_shin(body: Body, setting: Setting, foot: Foot, knee_rad: Floats, force_n: Floats) -> Floats:
+    """Lean of the shins, rad, at which a trunk that leans ``MOST_WILLING_DEG`` is in balance, (people, angles).
+
+    Source: moments about the pressure point with the trunk's direction given; a cos + b sin = c, closed form.
+    """
+    g, p = STANDARD_GRAVITY, foot.pressure
+    upper = upper_of(body, setting)
+    trunk = UP - np.deg2rad(MOST_WILLING_DEG)
+    shank, thigh = body.shank.length_m, body.thigh.length_m
+    along_x, back_x = shank + thigh * np.cos(knee_rad), thigh * np.sin(knee_rad)  # of the hip, off the shin's line
+    to_com = thigh - body.thigh.com_m
+    mass = upper.weight_n() / g
+    a = 2 * body.shank.mass_kg * (shank - body.shank.com_m) + mass * along_x
+    a = a + 2 * body.thigh.mass_kg * (shank + to_com * np.cos(knee_rad))
+    b = -2 * body.thigh.mass_kg * to_com * np.sin(knee_rad) - mass * back_x
+    off = sum(m * (far * np.cos(trunk) + ahead * np.sin(trunk)) for m, far, ahead in upper.turning)
+    off = off + sum(m * (body.trunk.length_m * np.cos(trunk) + ahead) for m, ahead in upper.steady)
+    legs = 2 * (body.shank.mass_kg + body.thigh.mass_kg)
+    c = off - p[..., 0] * (mass + legs) + 2 * body.foot.mass_kg * (foot.com[..., 0] - p[..., 0])
+    hand = body.trunk.length_m * np.array([np.cos(trunk), np.sin(trunk)])[:, None, None]
+    hand_x, hand_z = hand[0] + upper.hand[..., 0], hand[1] + upper.hand[..., 1]
+    level, up = force_n[..., 0], force_n[..., 1]
+    a = g * a - up * along_x + level * back_x
+    b = g * b + up * back_x + level * along_x
+    c = g * c - up * (hand_x - p[..., 0]) + level * (foot.ankle[..., 1] - p[..., 1] + hand_z)
+    return UP - solve_lean(a, b, -c)[0]
+
+
 def bend_of_legs(
     body: Body, setting: Setting, flexion_deg: Floats, sides: int, others: Sequence[tuple[Floats, Floats]] = ()
 ) -> Legs:
@@ -116,7 +152,12 @@ def bend_of_legs(
     knee = np.deg2rad(np.broadcast_to(flexion_deg, (body.people, flexion_deg.size)))
     grown = np.clip(knee / (UP + most), 0.0, 1.0)
     leaning = grown if sides == 2 else np.clip(knee / np.deg2rad(ONE_FOOT_FULL_DEG), 0.0, 1.0)
-    return Legs(foot, least + (most - least) * leaning, knee, grown)
+    lean = least + (most - least) * leaning
+    if sides == 2:
+        limit = np.deg2rad(setting["ankle_limit_deg"]) + foot.tip_rad
+        needed = needed_shin(body, setting, foot, knee, hand_force_n(body, setting, grown))
+        lean = np.fmin(np.fmax(lean, needed), limit)
+    return Legs(foot, lean, knee, grown)
 
 
 def flexion_at_height(

@@ -175,7 +175,7 @@ STEP_UP = Model(
     ),
     lambda body, setting: pose_one_leg(body, setting, LET_DOWN, STEP_NO_BALANCE, setting["push_percent"]),
     "The trailing leg hangs below the hip and pushes only until its toes leave the floor;"
-    " a swing of the body is left out.",
+    " a swing of the body is left out, and with one a high step is easier than this.",
 )
 STEP_DOWN = Model(
     "step-down",

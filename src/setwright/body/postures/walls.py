@@ -125,7 +125,7 @@ WALL_SIT = Model(
 STRAP_SQUAT = Model(
     "strap squat",
     (
-        Dial("from_deg", 0.0, "knee flexion at the start, degrees", 0.0, 118.0, "deg"),
+        Dial("from_deg", 20.0, "knee flexion at the start, degrees", 5.0, 118.0, "deg"),
         Dial("to_deg", 90.0, "knee flexion at the deepest, degrees", 10.0, 120.0, "deg"),
         Dial("shin_deg", 0.0, "shins ahead of plumb, degrees", -15.0, 25.0, "deg", spread=3.0),
         Dial("lean_deg", STRAP_LEAN_DEG, "trunk ahead of plumb at the deepest, degrees", -5.0, 45.0, "deg", spread=5.0),
