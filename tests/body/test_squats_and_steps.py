@@ -78,7 +78,7 @@ def test_the_trial_table_of_squats_comes_out(
     assert possible(posture)
     assert moments(posture)[1] == pytest.approx(hip, abs=1.0)
     assert moments(posture)[0] == pytest.approx(knee, abs=1.0)
-    assert trunk_lean_deg(posture) == pytest.approx(lean, abs=6.0)
+    assert trunk_lean_deg(posture) == pytest.approx(lean, abs=5.0)
 
 
 def test_a_stiff_ankle_without_a_wedge_finds_no_balance():
@@ -184,8 +184,8 @@ def test_on_one_leg_a_slope_raises_the_knee_moment_and_lowers_the_ankle_moment()
 def test_the_front_foot_carries_what_was_measured_in_split_squats():
     """About 75 % plain (second-hand in a review of 2017); 84.4 +- 3.6 % with the rear foot raised.
 
-    Referee: Helme et al. 2020, J Strength Cond Res (abstract seen): mean of the repetition, 26 men of 88 kg. The plain
-    share is foretold. Shin and trunk of the raised one were chosen on seeing its figure.
+    Referee: Helme et al. 2020, J Strength Cond Res (abstract seen): mean of the repetition, 26 men of 88 kg. Both
+    figures were known when the usual shin and trunk were chosen, so this says that they meet, not that it was foretold.
     """
     plain = [posture_of("split squat", who).shares["front foot"][0, -1] for who in (MAN, WOMAN)]
     raised = {"rear_height_cm": 40.0, "shin_deg": 30.0, "lean_deg": 20.0}
@@ -200,6 +200,7 @@ def test_split_squats_and_lunges_load_the_hip_most():
     """Hip above knee and ankle, and a load adds most at the hip.
 
     Referee: Riemann et al. 2012, J Athl Train 47:372, forward lunges, 16 adults (abstract seen; page from memory).
+    The order was known when the tilt of the front force was chosen; the gain with load was not used.
     """
     light, loaded = posture_of("split squat"), posture_of("split squat", load_kg=37.5)
     gained = [after - before for before, after in zip(moments(light), moments(loaded), strict=True)]
@@ -223,7 +224,7 @@ def test_the_back_on_the_wall_decides_between_hip_and_knee():
     shoulder blades on it and the weight forward.
 
     Referee: Biscarini et al. 2020, Appl Sci 10:3019 (abstract seen). The bodies are not told there: a third is allowed
-    for the knee. The hip comes out half as much again; only that it is the larger one there is asked.
+    for the knee, set after our figure was seen. The hip comes out half as much again; only that it is the larger one there is asked.
     """
     pelvis = posture_of("wall sit", shin_deg=-10.0, contact_percent=10.0)
     blades = posture_of("wall sit", shin_deg=-10.0, contact_percent=80.0, balance_at_percent=70.0)
@@ -345,7 +346,7 @@ def test_the_free_foot_of_a_step_reaches_the_floor_below():
 
 
 def test_a_higher_step_is_never_easier():
-    """Step-ups of 15 to 40 cm; two thirds of the push left to the leg on the step."""
+    """Step-ups of 15 to 40 cm, knee and hip together at their greatest."""
     peaks = [
         max(sum(moments(posture_of("step-up", step_cm=one), i)[:2]) for i in range(61))
         for one in (15.0, 20.0, 30.0, 40.0)

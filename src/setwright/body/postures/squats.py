@@ -44,7 +44,8 @@ DEEPEST_DEG = 150.0
 # The trunk leans so far before the shins go on to their limit: common practice, no published source.
 MOST_WILLING_DEG = 50.0
 # On one foot the hip stays nearer to it: the shin is at its limit with the knee at a right angle. From memory,
-# unchecked: in single-leg squats the ankle is near 27 degrees where the knee is at 60.
+# unchecked: in single-leg squats the ankle is near 27 degrees where the knee is at 60. 75 was tried first; it made the
+# trunk lean back in mid-range.
 ONE_FOOT_FULL_DEG = 90.0
 GRID = 1501  # points of knee flexion between which the touch of a box is read off: 0.1 degrees apart
 NO_BALANCE = "Cannot balance at this depth with this ankle: raise the heels, hold a weight in front, or go less deep."
