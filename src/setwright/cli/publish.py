@@ -26,6 +26,7 @@ FORMAT_NAMES = ("pdf", "html", "ics", "csv", "json", "notes")
 @click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
 @unit_option
 @click.option("--at", "start", default="18:00", show_default=True, help="When sessions start, for the calendar.")
+@click.option("--no-figures", is_flag=True, help="Sheets, pages and notes without drawn figures.")
 @json_option
 def publish_verb(
     block: Path,
@@ -35,6 +36,7 @@ def publish_verb(
     paper: str,
     unit: Unit | None,
     start: str,
+    no_figures: bool,
     as_json: bool,
 ) -> None:
     """Sheets, notes, pages, calendar and exchange formats of BLOCK."""
@@ -58,6 +60,7 @@ def publish_verb(
         unit,
         time(int(hour), int(minute)),
         formats or FORMATS,
+        not no_figures,
     )
     say_files(len(files), out)
     if as_json:

@@ -41,10 +41,11 @@ WIDTH = 360.0  # of the strip, px: what a phone of 390 px leaves
 TEXT, LINE = 17.0, 20.0
 TALLEST, GAP, EDGE = 190.0, 10.0, 6.0
 LEAST_PANEL = 100.0
+MOST_SCALE = 125.0
 LEAST_SCALE = 85.0  # px a metre; where a row would be smaller, the figures stand one below the other
 WORDS_BESIDE = 100.0
 ARM, MOMENT = "#0b5394", "#a61c00"  # contrast above 7 to 1 on white
-LONGEST_ARM_M = 1.3  # a line of action farther off says nothing in a picture
+LONGEST_ARM_M = 0.95  # a line of action farther off says nothing in a picture
 LEAST_PULL_N = 15.0
 
 
@@ -207,7 +208,7 @@ def _caption(posture: Posture, joint: Working, one: Moment) -> list[str]:
     return [
         name if not hardest else "hardest",
         f"{posture.lead.split('-')[0]} {posture.lead_deg[one.index]:.0f}\u00b0",
-        f"{moment:.0f} N m".replace("-", "\u2212"),
+        f"{round(moment) + 0} N m".replace("-", "\u2212"),
     ]
 
 
@@ -217,7 +218,7 @@ def _sentence(posture: Posture, joint: Working, one: Moment, action: Action | No
     limb = each_limb(joint)
     said = (
         f"{one.name.capitalize()}: {motion_words(posture.lead)} {posture.lead_deg[one.index]:.0f} degrees, "
-        f"moment of {motion_words(joint.motion)} {moment:.0f} N m" + (f" in {limb}" if limb else "")
+        f"moment of {motion_words(joint.motion)} {round(moment) + 0} N m" + (f" in {limb}" if limb else "")
     )
     if moment <= -1:
         said += " (held by the muscles of the other side)"
@@ -265,14 +266,16 @@ def _row(boxes: Sequence[Extent], texts: Sequence[Sequence[str]]) -> tuple[list[
 
 def _stack(boxes: Sequence[Extent], texts: Sequence[Sequence[str]]) -> tuple[list[_Place], float]:
     """Figures one below the other for a body that lies, words beside them; (places, height)."""
-    room = WIDTH - 2 * EDGE - GAP - WORDS_BESIDE
-    scale = min(room / max(box[2] - box[0] for box in boxes), TALLEST / max(box[3] - box[1] for box in boxes))
+    room = WIDTH - 2 * EDGE - 2 * GAP - WORDS_BESIDE
+    scale = min(
+        room / max(box[2] - box[0] for box in boxes), TALLEST / max(box[3] - box[1] for box in boxes), MOST_SCALE
+    )
     top, places = EDGE, []
     for box, text in zip(boxes, texts, strict=True):
         tall = max(scale * (box[3] - box[1]) + TEXT, LINE * len(text) + EDGE)
         frame = Frame(scale, EDGE - scale * box[0], top + scale * box[3])
         first = top + (tall - LINE * len(text)) / 2 + 0.8 * LINE
-        places.append(_Place(frame, (EDGE, EDGE + room), (EDGE + room + GAP, first)))
+        places.append(_Place(frame, (EDGE, EDGE + room), (EDGE + room + 2 * GAP, first)))
         top += tall + EDGE
     return places, top
 

@@ -9,6 +9,7 @@ from typing import Any
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
 from setwright.publish import words
+from setwright.publish.catalogue_figure import Drawn, entry_drawn
 from setwright.publish.sheet import FOOT, credit_rows, entry_data, talk_of
 from setwright.publish.units import Unit, change_text, in_unit
 from setwright.review.findings import Review
@@ -32,9 +33,21 @@ def _environment() -> Any:
 
 def fill(template: str, **values: Any) -> str:
     """A page of a template; title, sub, home and foot are there on every page."""
-    values = {"sub": "", "home": "", "foot": FOOT, **values}
+    values = {"sub": "", "home": "", "foot": FOOT, "figures": [], **values}
     text: str = _environment().get_template(template).render(**values)
     return text
+
+
+def figures_of(parts: Sequence[dict[str, Any]], catalogue: Catalogue) -> list[Drawn]:
+    """The figures of the entries of some parts, each once; every entry is told its own (``figure``)."""
+    found: dict[str, Drawn | None] = {}
+    for part in parts:
+        for entry in part["entries"]:
+            slug = entry["exercise"]
+            if slug not in found:
+                found[slug] = entry_drawn(catalogue.get(slug)) if slug in catalogue else None
+            entry["figure"] = found[slug]
+    return [one for one in found.values() if one is not None]
 
 
 def parts_of(block: Block, found: Session, catalogue: Catalogue, unit: Unit | None) -> list[dict[str, Any]]:
@@ -50,10 +63,13 @@ def parts_of(block: Block, found: Session, catalogue: Catalogue, unit: Unit | No
     ]
 
 
-def session_page(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None) -> str:
-    """One session as a page."""
+def session_page(
+    block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None, figures: bool = True
+) -> str:
+    """One session as a page, with a small figure of each exercise unless ``figures`` is false."""
     this_week, session = words.find_session(block, week, day)
     when = words.date_text(words.session_date(block, week, day))
+    parts = parts_of(block, session, catalogue, unit)
     return fill(
         "session.html",
         title=f"{words.DAY_NAMES[day]}, {when}",
@@ -61,14 +77,15 @@ def session_page(block: Block, week: int, day: str, catalogue: Catalogue, unit: 
         f"about {session.minutes:.0f} min.",
         home="../index.html",
         lead=f"Effort today, {words.effort_of_week(this_week)}.",
-        parts=parts_of(block, session, catalogue, unit),
+        parts=parts,
+        figures=figures_of(parts, catalogue) if figures else [],
         cautions=block.cautions,
     )
 
 
-def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> str:
+def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None, figures: bool = True) -> str:
     """The whole block as one page: weeks, sessions that open, counted sets, what could not be met."""
-    weeks = [
+    weeks: list[dict[str, Any]] = [
         {
             "title": words.week_title(block, week),
             "effort": words.effort_of_week(week),
@@ -85,8 +102,10 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
         }
         for week in block.weeks
     ]
+    parts = [part for week in weeks for session in week["sessions"] for part in session["parts"]]
     return fill(
         "block.html",
+        figures=figures_of(parts, catalogue) if figures else [],
         title=block.title,
         sub=words.span_text(block),
         home="index.html",
@@ -99,18 +118,27 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
     )
 
 
-def notes_page(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None) -> str:
-    """The coach's notes for one session as a page."""
+def notes_page(
+    block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None, figures: bool = True
+) -> str:
+    """The coach's notes for one session as a page, with a small figure of each exercise below its name."""
     this_week, found = words.find_session(block, week, day)
     session, _ = words.spoken_session(block, found, unit)
-    groups = []
+    groups: list[dict[str, Any]] = []
+    drawn: dict[str, Drawn] = {}
     for part in session.parts:
         talks = [talk_of(entry, catalogue) for entry in part.entries]
         rows = [[talk["name"], talk["what"], talk["look"], talk["instead"]] for talk in talks]
         head = ["", "What it is for", "Look at, and how hard", "Instead"]
         groups.append(group(words.PART_NAMES[part.part], head=head, rows=rows))
+        for entry in part.entries:
+            made = entry_drawn(catalogue.get(entry.exercise)) if figures and entry.exercise in catalogue else None
+            if made is not None:
+                drawn[entry.exercise] = made
+        groups[-1]["figures"] = [drawn.get(entry.exercise) for entry in part.entries]
     return fill(
         "tables.html",
+        figures=list(drawn.values()),
         title=f"Coach's notes: {words.DAY_NAMES[day]}",
         sub=f"{block.title}. {words.week_title(block, this_week)}: {words.effort_of_week(this_week)}.",
         home="../index.html",
@@ -127,7 +155,14 @@ def group(
     rows: Sequence[Sequence[str]] = (),
 ) -> dict[str, Any]:
     """A titled group of links or rows."""
-    return {"title": title, "sentence": sentence, "links": list(links), "head": list(head), "rows": list(rows)}
+    return {
+        "title": title,
+        "sentence": sentence,
+        "links": list(links),
+        "head": list(head),
+        "rows": list(rows),
+        "figures": [],
+    }
 
 
 def changes_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> str:

@@ -25,8 +25,8 @@ def posture_scene(posture: Posture, index: int) -> Scene:
                 things.append(Thing("stick", (a, b)))
             else:
                 limbs.append(Limb(link.name, a, b, not FAR_WORDS.isdisjoint(link.name.split())))
-        elif float(np.max(link.mass_kg)) > 0:
-            things.append(Thing("plate" if float(np.ravel(link.mass_kg)[0]) > 0 else "weight", (a,)))
+        elif link.name == "load" and float(np.ravel(link.mass_kg)[0]) > 0:
+            things.append(Thing("plate", (a,)))
     for what, points in posture.props:
         shape = np.asarray(points, dtype=float)
         if shape.ndim == 3:  # a prop that moves: (angles, n, 2)
@@ -111,6 +111,11 @@ def _supports(posture: Posture, limbs: Sequence[Limb], index: int) -> list[Thing
     for pull in posture.pulls:
         if pull.kind == "ground":
             x, z = point_at(pull.at, index)
+            push = point_at(pull.force_n, index)
+            if abs(push[0]) > abs(push[1]):  # a wall
+                side = -0.03 if push[0] > 0 else 0.03
+                made.append(Thing("wall", ((x + side, lowest - 0.05), (x + side, z + 0.45))))
+                continue
             spots.append((x, z - 0.02))
     if not spots:
         return made

@@ -17,6 +17,7 @@ from setwright.body.units import LB_KG
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, Part, Session, Week
 from setwright.publish import words
+from setwright.publish.catalogue_figure import entry_drawn, entry_figure
 from setwright.publish.units import Unit, range_text
 
 Paper = Literal["a4", "us-letter"]
@@ -161,6 +162,8 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
     if entry.filler:
         why += " " + words.filler_text(entry.filler, catalogue)
     return {
+        "exercise": entry.exercise,
+        "figure": None,
         "letter": entry.superset or "",
         "name": words.name_of(entry.exercise, catalogue),
         "dials": words.dial_text(entry),
@@ -180,6 +183,64 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
 def instead_text(entry: Entry, catalogue: Catalogue) -> str:
     """The alternatives in one line: for which case, and what."""
     return "; ".join(f"{one.case}: {words.name_of(one.exercise, catalogue)}" for one in entry.alternatives)
+
+
+FIGURE_MM = 0.125  # of paper for a px of a figure: a standing person is about 11 mm high
+# Where there is no room below the boxes they stand beside the words: smaller where space is short, mm for a px.
+BESIDE_MM = (0.125, 0.09, 0.08)
+LEAST_WITH_FIGURES = 8.5  # pt; words are not made smaller than this for the sake of figures
+
+
+def figure_data(slug: str, catalogue: Catalogue, beside_mm: float, thrifty: bool) -> dict[str, Any] | None:
+    """The figure of an exercise for paper: SVG, height in px, and mm for a px below and beside; None where none is."""
+    if slug not in catalogue:
+        return None
+    exercise = catalogue.get(slug)
+    made, svg = entry_drawn(exercise), entry_figure(exercise)
+    if made is None or svg is None:
+        return None
+    return {"svg": svg, "height": round(made.height, 2), "below": FIGURE_MM, "beside": beside_mm, "thrifty": thrifty}
+
+
+def with_figures(data: dict[str, Any], catalogue: Catalogue, beside_mm: float, thrifty: bool) -> dict[str, Any]:
+    """The data of a session sheet with a small figure at each entry."""
+    sections = [
+        {
+            **one,
+            "entries": [
+                {**e, "figure": figure_data(e["exercise"], catalogue, beside_mm, thrifty)} for e in one["entries"]
+            ],
+        }
+        for one in data["sections"]
+    ]
+    return {**data, "sections": sections}
+
+
+def session_sheet(data: dict[str, Any], catalogue: Catalogue, figures: bool) -> tuple[dict[str, Any], bytes]:
+    """The data of a session sheet as laid out, and its PDF; figures only where they cost no page.
+
+    Where space is short the figures are smaller, then the words a little, then figures stand only where they cost no
+    height.
+    """
+    sized, made = on_fewest_pages(data)
+    if not figures:
+        return sized, made
+    large, small, smallest = BESIDE_MM
+    sizes = [size for size in SIZES if LEAST_WITH_FIGURES <= size <= sized["size"]]
+    tried = [(sized["size"], large, False), *((size, small, False) for size in sizes), (sized["size"], smallest, True)]
+    for size, beside_mm, thrifty in tried:
+        drawn = with_figures({**sized, "size": size}, catalogue, beside_mm, thrifty)
+        with_them = pdf(drawn)
+        if pages_of(with_them) <= pages_of(made):
+            return drawn, with_them
+    return sized, made
+    smaller = [size for size in SIZES if size <= sized["size"]]
+    for size, mm in [(smaller[0], FIGURE_MM[0]), *((size, FIGURE_MM[1]) for size in smaller)]:
+        drawn = with_figures({**sized, "size": size}, catalogue, mm)
+        with_them = pdf(drawn)
+        if pages_of(with_them) <= pages_of(made):
+            return drawn, with_them
+    return sized, made
 
 
 def session_data(
@@ -230,10 +291,19 @@ def warm_up_section(part: Part, catalogue: Catalogue) -> dict[str, Any]:
 
 
 def session_pdf(
-    block: Block, week: int, day: str, catalogue: Catalogue, paper: Paper = "a4", unit: Unit | None = None
+    block: Block,
+    week: int,
+    day: str,
+    catalogue: Catalogue,
+    paper: Paper = "a4",
+    unit: Unit | None = None,
+    figures: bool = True,
 ) -> bytes:
-    """The sheet of one session, on one page where at all possible. LookupError for a session that is not there."""
-    return on_fewest_pages(session_data(block, week, day, catalogue, paper, unit))[1]
+    """The sheet of one session, on one page where at all possible, with figures where there is room for them.
+
+    Raises LookupError for a session that is not there.
+    """
+    return session_sheet(session_data(block, week, day, catalogue, paper, unit), catalogue, figures)[1]
 
 
 def session_png(
@@ -244,9 +314,11 @@ def session_png(
     paper: Paper = "a4",
     unit: Unit | None = None,
     ppi: float = 110.0,
+    figures: bool = True,
 ) -> list[bytes]:
     """The sheet of one session as pictures, one a page."""
-    made = render(on_fewest_pages(session_data(block, week, day, catalogue, paper, unit))[0], "png", ppi)
+    data = session_sheet(session_data(block, week, day, catalogue, paper, unit), catalogue, figures)[0]
+    made = render(data, "png", ppi)
     return [made] if isinstance(made, bytes) else made
 
 

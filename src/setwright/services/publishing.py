@@ -37,11 +37,13 @@ def block_files(
     unit: Unit | None = None,
     start_time: time = time(18, 0),
     formats: Sequence[str] = FORMATS,
+    figures: bool = True,
 ) -> dict[str, bytes]:
     """Every file of a block by its name below the folder.
 
     weeks : weeks whose session sheets are made; all when None
     unit : kg or lb everywhere; the unit of each place when None
+    figures : a small figure of each exercise on sheets, pages and notes
     """
     known = catalogue()
     files: dict[str, bytes] = {}
@@ -53,17 +55,17 @@ def block_files(
         for week in chosen:
             for session in week.sessions:
                 name = f"sheets/week-{week.number:02d}-{session.day}.pdf"
-                files[name] = session_pdf(block, week.number, session.day, known, paper, unit)
+                files[name] = session_pdf(block, week.number, session.day, known, paper, unit, figures)
     if "notes" in formats and block.weeks:
         for session in block.weeks[0].sessions:
             files[f"notes/{session.day}.pdf"] = notes_pdf(block, 1, session.day, known, paper, unit)
-            files[f"notes/{session.day}.html"] = notes_page(block, 1, session.day, known, unit).encode()
+            files[f"notes/{session.day}.html"] = notes_page(block, 1, session.day, known, unit, figures).encode()
     if "html" in formats:
-        files["block.html"] = block_page(block, known, unit).encode()
+        files["block.html"] = block_page(block, known, unit, figures).encode()
         for week in chosen:
             for session in week.sessions:
                 name = f"pages/week-{week.number:02d}-{session.day}.html"
-                files[name] = session_page(block, week.number, session.day, known, unit).encode()
+                files[name] = session_page(block, week.number, session.day, known, unit, figures).encode()
         if block.changes:
             files["changes.html"] = changes_page(block, known, unit).encode()
     if "ics" in formats:
@@ -121,6 +123,7 @@ def publish_block(
     unit: Unit | None = None,
     start_time: time = time(18, 0),
     formats: Sequence[str] = FORMATS,
+    figures: bool = True,
     say: Callable[[str], None] | None = None,
 ) -> dict[str, bytes]:
     """Writes every file of a block below a folder; all are made before the first is written.
@@ -128,7 +131,7 @@ def publish_block(
     say : takes a sentence for each log that stands there filled in and is kept; standard error when None
     """
     make_folder(folder)
-    files = block_files(block, weeks, paper, unit, start_time, formats)
+    files = block_files(block, weeks, paper, unit, start_time, formats, figures)
     kept = write_all(folder, files, blank_logs_of(folder))
     for name, beside in kept.items():
         text = f"{folder / name} is kept as it is: it is not the blank log. The blank one is {beside}."

@@ -120,8 +120,8 @@ def press_overhead(e: Exercise, b: Build) -> Sequence[Scene] | None:
     up = min(angle(e, "shoulder-elevation", 175), 178.0)
     one_arm = {"far_shoulder": 5.0, "far_elbow": 5.0} if e.laterality == "one" else {}
     if e.slug == "handstand_hold":
-        one = pose(b, trunk=272.0, shoulder=175.0, ankle=-40.0).put("hand", 0.0, 0.03)
-        return (scene(one, floor(), wall(one["heel"][0] - 0.06, 2.1)),)
+        one = pose(b, trunk=276.0, shoulder=174.0, ankle=-40.0).put("hand", 0.0, 0.03)
+        return (scene(one, floor(), wall(one["heel"][0] + (0.03 if one["heel"][0] > 0 else -0.03), 2.1)),)
     if e.mode == "isometric":
         low = e.slug.endswith("low")
         one = on_feet(b, **pressed(90.0, 100.0 if low else 90.0, 80.0), **one_arm)

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from setwright.catalogue.exercise import Exercise
 from setwright.publish.drawing import Scene, Thing
-from setwright.publish.mannequin import Build, Figure, away, front, front_limbs, on_feet, pose, shifted
+from setwright.publish.mannequin import Build, Figure, away, front, front_limbs, heading, on_feet, pose, shifted
 from setwright.publish.poses.arms import hang, lying
 from setwright.publish.poses.kit import (
     BENCH,
@@ -21,6 +21,7 @@ from setwright.publish.poses.kit import (
     post,
     pull_line,
     scene,
+    solve,
     wall,
 )
 from setwright.publish.poses.legs import bends, hold_or_both, squat
@@ -68,8 +69,9 @@ def front_trunk(e: Exercise, b: Build) -> Sequence[Scene] | None:
             made.append(scene(one, around, slide))
         return made
     if e.slug == "bear_hold":
-        one = all_fours(b).moved(0.0, 0.08)
-        one = one.hand_to(one["shoulder"][0], 0.035).foot_to(-0.55, 0.15, -70.0)
+        start = all_fours(b)
+        one = pose(b, trunk=start.trunk_deg - 9.0).put("shoulder", *start["shoulder"])
+        one = one.hand_to(one["shoulder"][0], 0.035).foot_to(-0.62, 0.15, -70.0)
         return (scene(one, around),)
     if e.base.startswith("dead_bug"):
         arms = e.slug == "dead_bug"
@@ -233,16 +235,19 @@ def ankles(e: Exercise, b: Build) -> Sequence[Scene] | None:
     """Knee to the wall."""
     ankle = angle(e, "ankle-dorsiflexion", 35)
     if e.slug == "knee_to_wall":
-        start = pose(b, hip=95.0, knee=85.0, ankle=-5.0, far_hip=5.0, far_knee=95.0, far_ankle=-70.0)
-        start = start.put("ankle", 0.0, b.ankle).put("far_knee", -0.35, 0.06)
         made = []
         x_wall = b.shank * 0.64 + 0.07
-        for lean in (5.0, ankle):
-            one = pose(b, trunk=88.0, far_hip=0.0, far_knee=90.0, far_ankle=-70.0).put(
-                "hip", -0.32 + 0.004 * lean, 0.06 + b.thigh
-            )
-            knee = away((0.0, b.ankle), 90.0 - lean, b.shank)
-            one = one.foot_to(0.0, b.ankle, 0.0, "near").with_points(knee=knee)
+
+        def kneeling(hip_x: float) -> Figure:
+            one = pose(b, trunk=88.0, far_hip=0.0, far_knee=90.0, far_ankle=-70.0).put("hip", hip_x, 0.06 + b.thigh)
+            return one.foot_to(0.0, b.ankle, 0.0, "near")
+
+        for lean in (0.0, ankle):
+            # The hip goes ahead until the shin leans as far as the ankle bends.
+            def short_of(hip_x: float, lean: float = lean) -> float:
+                return 90.0 - heading((0.0, b.ankle), kneeling(hip_x)["knee"]) - lean
+
+            one = kneeling(solve(short_of, -0.5, 0.1))
             one = one.hand_to(x_wall - 0.02, one["shoulder"][1] - 0.05)
             made.append(scene(one, floor(-0.9, 0.5), wall(x_wall, 1.4)))
         return made
