@@ -224,7 +224,8 @@ def test_the_back_on_the_wall_decides_between_hip_and_knee():
     shoulder blades on it and the weight forward.
 
     Referee: Biscarini et al. 2020, Appl Sci 10:3019 (abstract seen). The bodies are not told there: a third is allowed
-    for the knee, set after our figure was seen. The hip comes out half as much again; only that it is the larger one there is asked.
+    for the knee, set after our figure was seen. The hip comes out half as much again; only
+    that it is the larger one there is asked.
     """
     pelvis = posture_of("wall sit", shin_deg=-10.0, contact_percent=10.0)
     blades = posture_of("wall sit", shin_deg=-10.0, contact_percent=80.0, balance_at_percent=70.0)
