@@ -98,6 +98,8 @@ def pose_side_lying(body: Body, setting: Setting) -> Posture:
     on, ankle = leg(links, "lower", 0, hip, r, body)
     links.append(load_link("load", on, ankle, setting["load_kg"]))
     moment = sum((one.mass_kg * (one.com[..., 0] - hip[..., 0]) for one in links[1:]), np.zeros_like(r))
+    crown = along(shoulder, np.full_like(r, np.pi), body.head.length_m)
+    links.append(hanging("head", 0, shoulder, crown, body.head.com, body.head.mass_kg))
     return Posture(
         lead="hip-adduction",
         lead_deg=raised,

@@ -89,6 +89,24 @@ def push_of_feet(links: list[Link], back: Floats, at: Floats, tilt_rad: Floats) 
     return found
 
 
+def with_head(links: list[Link], back: Floats, body: Body) -> list[Link]:
+    """Links with the head where it lies on the floor: a part of its own that carries itself."""
+    if any(one.name == "head" for one in links):
+        return links
+    crown = along(back, np.full(back.shape[:-1], np.pi), body.head.length_m)
+    return [*links, hanging("head", -1, back, crown, body.head.com, body.head.mass_kg)]
+
+
+def surroundings(setting: Setting) -> tuple[tuple[str, Floats], ...]:
+    """Floor, bench and foot rest of the first person, for pictures."""
+    made = [("floor", np.array([[-0.55, 0.0], [1.6, 0.0]]))]
+    back, feet = (float(setting[name][0, 0]) / 100 for name in ("back_height_cm", "foot_height_cm"))
+    for left, right, high in ((-0.35, 0.05, back), (0.8, 1.3, feet)):
+        if high >= BENCH_FROM_CM / 100:
+            made.append(("bench", np.array([[left, 0.0], [left, high], [right, high], [right, 0.0]])))
+    return tuple(made)
+
+
 def working_bridge(hip_deg: Floats, knee_deg: Floats, limbs: int, knee_first: bool) -> tuple[Working, ...]:
     """Hip and knee; the moments come from the feet, so what flexes the hip from there is held by its extensors."""
     hip = Working("hip-extension", 1, -1.0, limbs, hip_deg)
@@ -123,12 +141,13 @@ def pose_bridge(body: Body, setting: Setting, on_heels: bool) -> Posture:
     return Posture(
         lead="hip-flexion",
         lead_deg=hip_deg,
-        links=spread_over(links, body.people, hip_deg.size),
+        links=spread_over(with_head(links, back, body), body.people, hip_deg.size),
         pulls=(Pull(3, at, force, "ground"),),
         working=working_bridge(np.broadcast_to(hip_deg, h.shape), knee_deg, TWO[setting.word("legs")], on_heels),
         possible=(np.abs(at_back) <= 1.0) & (hip[..., 1] >= HIPS_REST * body.stature_m),
         why_not="The hips rest on the floor from here on.",
         shares={"feet": force[..., 1] / body.weight_n},
+        props=surroundings(setting),
     )
 
 
@@ -145,12 +164,13 @@ def pose_slide(body: Body, setting: Setting) -> Posture:
     return Posture(
         lead="knee-flexion",
         lead_deg=knee_deg,
-        links=spread_over(links, body.people, knee_deg.size),
+        links=spread_over(with_head(links, back, body), body.people, knee_deg.size),
         pulls=(Pull(3, at, force, "ground"),),
         working=working_bridge(np.rad2deg(h), np.broadcast_to(knee_deg, k.shape), TWO[setting.word("legs")], True),
         possible=np.isfinite(line) & (hip[..., 1] >= HIPS_REST * body.stature_m),
         why_not="The hips rest on the floor from here on.",
         shares={"feet": force[..., 1] / body.weight_n},
+        props=surroundings(setting),
     )
 
 

@@ -338,6 +338,8 @@ def pose_leg_raise(body: Body, setting: Setting) -> Posture:
     toes = along(ankle, -h, body.heel_to_ball_m - body.heel_to_ankle_m)
     links.append(hanging("foot", 2, ankle, toes, 0.5, 2 * body.foot.mass_kg))
     links.append(load_link("load", 2, ankle, setting["load_kg"]))
+    crown = along(shoulder, np.full_like(h, np.pi), body.head.length_m)
+    links.append(hanging("head", 0, shoulder, crown, body.head.com, body.head.mass_kg))
     angle = np.broadcast_to(hip_deg, h.shape)
     return Posture(
         lead="hip-flexion",

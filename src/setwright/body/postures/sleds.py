@@ -116,6 +116,16 @@ def working_drive(
     return (*(legs if knee_first else legs[::-1]), *back)
 
 
+def pushed_sled(grip: Floats) -> tuple[tuple[str, Floats], ...]:
+    """The sled before the hands of the first person, for pictures: a box on the floor and a post."""
+    x, z = grip[0, :, :1], grip[0, :, 1:]
+    low, high = np.zeros_like(z), np.full_like(z, 0.15)
+    left, right = x - 0.05, x + 0.75
+    box = np.stack([np.hstack(one) for one in ((left, low), (left, high), (right, high), (right, low))], axis=1)
+    post = np.stack([np.hstack(one) for one in ((x, high), (x, z + 0.1))], axis=1)
+    return ("sled", box), ("stick", post)
+
+
 def pose_push(body: Body, setting: Setting) -> Posture:
     """One push of the driving leg, from long to bent (told the way the leg folds): hands on the handles, arms long."""
     knee_deg, k, h = driving_leg(setting, body)
@@ -168,6 +178,7 @@ def pose_push(body: Body, setting: Setting) -> Posture:
         why_not="The arms do not reach the handles, or the push is more than body and feet can hold against.",
         shares={"hands": np.broadcast_to(force / body.weight_n, k.shape)},
         driven_j=force * setting["distance_m"],
+        props=pushed_sled(grip),
     )
 
 
