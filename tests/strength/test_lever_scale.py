@@ -167,3 +167,26 @@ def test_a_bands_help_is_the_difference_of_two_loads():
     assert helped is not None and helped > 5.0
     assert help_kg(KNOWN.get("nordic"), person()) == 0.0
     assert help_kg(KNOWN.get("back_squat"), person()) in (None, 0.0)
+
+
+def test_a_named_band_counts_as_it_was_measured():
+    """A set with "green", measured in the place, weighs what a band so strong leaves; an unmeasured name stays."""
+    from setwright.people.place import Band, Place
+    from setwright.strength.measured_bands import with_measured_bands
+
+    places = (Place("gym", "Gym", bands=(Band("green", rest_cm=100.0, hung_kg=20.0, hung_cm=150.0), Band("red"))),)
+    log = Log(
+        (
+            done("pullup_band", 5, 1.0, dials={"assistance": "Green band"}),
+            done("pullup_band", 5, 1.0, DAY + timedelta(days=1), dials={"assistance": "red"}),
+        ),
+        (),
+    )
+
+    now = with_measured_bands(log, places)
+
+    assert now.sets[0].dials["band_test_kg"] == 20.0 and now.sets[1] == log.sets[1]
+    weak = Place("gym", "Gym", bands=(Band("green", rest_cm=100.0, hung_kg=5.0, hung_cm=150.0),))
+    strong_help = rows(*now.sets[:1])["pullup_band"][0].load_kg
+    weak_help = rows(*with_measured_bands(log, (weak,)).sets[:1])["pullup_band"][0].load_kg
+    assert strong_help < weak_help < body_part(KNOWN.get("pullup"), person())

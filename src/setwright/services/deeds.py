@@ -126,7 +126,7 @@ def design(
     brief = load_brief(brief_file)
     brief = replace(brief, start=on_whole_week(brief.start, [day.day for day in person.trainee.days], say))
     log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=say)
-    estimates = estimates_for(person.trainee, log, brief.start)
+    estimates = estimates_for(person.trainee, log, brief.start, person.places)
     return design_block(person.trainee, person.places, brief, catalogue(), estimates, log)
 
 
@@ -169,14 +169,14 @@ def write(
     else:
         brief = plain_brief(written.title, written.weeks, len(written.template.sessions), start)
     brief = replace(brief, start=on_whole_week(brief.start, [one.day for one in written.template.sessions], say))
-    estimates = estimates_for(person.trainee, log, brief.start)
+    estimates = estimates_for(person.trainee, log, brief.start, person.places)
     return fit_written(written, person.trainee, person.places, brief, catalogue(), estimates)
 
 
 def block_estimates(block: Block, log: Log, on: date | None = None) -> Estimates:
     """What is known of the trainee of a block, with a log."""
     start = block.inputs.brief.start
-    return estimates_for(block.inputs.trainee, log, on or last_date(log, start))
+    return estimates_for(block.inputs.trainee, log, on or last_date(log, start), block.inputs.places)
 
 
 def restrict(
@@ -227,7 +227,7 @@ def estimate(
     latest = last_date(log, newest)
     if on is None and latest > today() + timedelta(days=1):
         say(f"The newest set is of {latest.isoformat()}, a day to come: check the dates, or ask --on a day.")
-    return estimates_for(person.trainee, log, on or latest)
+    return estimates_for(person.trainee, log, on or latest, person.places)
 
 
 def review(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Review:

@@ -25,6 +25,7 @@ from setwright.services.block_check import block_faults
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
 from setwright.strength.estimates import Estimates, estimate_lifts
 from setwright.strength.logged import Log
+from setwright.strength.measured_bands import with_measured_bands
 
 Say = Callable[[str], None]
 TEMPLATED = ("trainee", "place", "brief", "exercise")
@@ -190,9 +191,9 @@ def last_date(log: Log, otherwise: date) -> date:
     return max([one.date for one in log.sets] + [one.date for one in log.sessions] + [otherwise])
 
 
-def estimates_for(trainee: Trainee, log: Log, on: date) -> Estimates:
-    """What baselines and log say on a date."""
-    return estimate_lifts(trainee, catalogue(), trainee.baselines, log, on)
+def estimates_for(trainee: Trainee, log: Log, on: date, places: Sequence[Place] = ()) -> Estimates:
+    """What baselines and log say on a date; ``places`` hold the bands that were measured."""
+    return estimate_lifts(trainee, catalogue(), trainee.baselines, with_measured_bands(log, places), on)
 
 
 SIGNS = {  # keys that only one kind of file has
