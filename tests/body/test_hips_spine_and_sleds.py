@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from setwright.body.chain import Link, cross, joint_moment, mass_centre, point
-from setwright.body.demand import Person, assess
+from setwright.body.demand import Known, Person, assess, learnt
 from setwright.body.lever import Posture, work_of_rep, working_moment
 from setwright.body.models import models
 from setwright.body.postures.sleds import FALL_WITH_LOAD, friction_of, pull_power_w, steady_pull_n
@@ -385,6 +385,19 @@ def test_the_copenhagen_is_longer_at_the_ankle_and_bridges_at_the_far_heel():
     assert peak("copenhagen", "hip-adduction") > peak("copenhagen", "hip-adduction", support="knee")
     far = [peak("long-lever bridge", "knee-flexion", knee_top_deg=knee) for knee in (60.0, 45.0, 30.0)]
     assert all(later > earlier for earlier, later in itertools.pairwise(far))
+
+
+def test_a_graded_short_copenhagen_tells_of_the_long_one():
+    """What six repetitions with two left say of the short lever makes the long one harder by the lever, not easier."""
+    person, model = Person(75.0, 1.75, "male"), models()["copenhagen"]
+    known = learnt(Known(), model, {"support": "knee"}, person, share=0.8)
+    short, long = (assess(model, {"support": one}, person, known).demand_ratio for one in ("knee", "ankle"))
+
+    assert short is not None and long is not None
+    assert short.mean == pytest.approx(0.8, abs=0.05)
+    assert long.mean / short.mean == pytest.approx(
+        peak("copenhagen", "hip-adduction") / peak("copenhagen", "hip-adduction", support="knee"), abs=0.05
+    )
 
 
 def test_one_leg_asks_more_of_a_leg_than_two_and_less_than_twice():

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from setwright.body.chain import Link, Pull, along, hanging, mass_centre, point
+from setwright.body.chain import Link, Pull, along, hanging, joint_moment, mass_centre, point
 from setwright.body.lever import Dial, Model, Posture, Setting, Working, degrees
 from setwright.body.postures.common import LOAD, TEMPO, bent_reach, direction, load_link, spread_over, weight_n
 from setwright.body.segments import Body, Floats
@@ -33,6 +33,12 @@ def leg(
     toes = along(ankle, angle_rad, body.ankle_height_m)
     links.append(hanging(f"{name} foot", len(links) - 1, ankle, toes, 0.5, body.foot.mass_kg))
     return len(links) - 2, ankle
+
+
+def share_of_legs(moment_nm: Floats, body: Body) -> Floats:
+    """A hip's moment as a push at the ankle of a straight leg, over body weight: one scale for all levers."""
+    found: Floats = moment_nm / (body.thigh.length_m + body.shank.length_m) / body.weight_n
+    return found
 
 
 def pose_copenhagen(body: Body, setting: Setting) -> Posture:
@@ -72,19 +78,19 @@ def pose_copenhagen(body: Body, setting: Setting) -> Posture:
     leg(links, "lower", 1, hip, trunk_rad, body)
     mass, centre = mass_centre(links)
     size = weight_n(mass) * (centre[..., 0] - elbow[..., 0]) / (place[..., 0] - elbow[..., 0])
-    force = np.stack([np.zeros_like(size), size], axis=-1)
+    pulls = (Pull(on, place, np.stack([np.zeros_like(size), size], axis=-1), "ground"),)
     return Posture(
         lead="hip-abduction",
         lead_deg=abducted,
         links=spread_over(links, body.people, abducted.size),
-        pulls=(Pull(on, place, force, "ground"),),
+        pulls=pulls,
         working=(
             Working("hip-adduction", upper_leg, -1.0, 1, np.broadcast_to(-abducted, a.shape)),
             Working("trunk-lateral-flexion", 1, -1.0, 1, np.rad2deg(-trunk_rad)),
         ),
         possible=possible & (np.abs(at_elbow) <= 1.0),
         why_not="The leg does not reach the bench.",
-        shares={"upper leg": size / body.weight_n},
+        shares={"legs": share_of_legs(-joint_moment(links, pulls, upper_leg), body)},
     )
 
 
@@ -97,7 +103,6 @@ def pose_side_lying(body: Body, setting: Setting) -> Posture:
     links: list[Link] = [hanging("trunk", -1, shoulder, hip, 1.0 - body.trunk.com, body.trunk.mass_kg)]
     on, ankle = leg(links, "lower", 0, hip, r, body)
     links.append(load_link("load", on, ankle, setting["load_kg"]))
-    moment = sum((one.mass_kg * (one.com[..., 0] - hip[..., 0]) for one in links[1:]), np.zeros_like(r))
     crown = along(shoulder, np.full_like(r, np.pi), body.head.length_m)
     links.append(hanging("head", 0, shoulder, crown, body.head.com, body.head.mass_kg))
     return Posture(
@@ -106,8 +111,7 @@ def pose_side_lying(body: Body, setting: Setting) -> Posture:
         links=spread_over(links, body.people, raised.size),
         pulls=(),
         working=(Working("hip-adduction", 1, 1.0, 1, np.broadcast_to(raised, r.shape)),),
-        # What a hand under the ankle would carry, so that there is a scale.
-        shares={"ankle": moment / np.maximum(ankle[..., 0] - hip[..., 0], 1e-9) / body.mass_kg},
+        shares={"legs": share_of_legs(joint_moment(links, (), 1), body)},
     )
 
 

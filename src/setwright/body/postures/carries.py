@@ -79,14 +79,15 @@ def pose_carry(body: Body, setting: Setting) -> Posture:
         working = [stand, side_bend] if two else [side_bend, stand]
     if hold == "overhead":
         working.append(Working("shoulder-abduction", near, 1.0, 1, 180.0 - np.abs(setting["arm_tilt_deg"] + sway)))
-    count = 2.0 if two else 1.0
+    # One load in one hand, so that a graded set with two tells of one; each way of holding is a scale of its own.
+    name = {"beside": "carrying", "rack": "racked", "overhead": "overhead"}[hold]
     return Posture(
         lead="trunk-lateral-flexion",
         lead_deg=sway,
         links=spread_over(links, body.people, sway.size),
         pulls=(),
         working=tuple(working),
-        shares={"hands": np.broadcast_to(count * load / body.mass_kg, lean.shape)},
+        shares={f"{name} hands each": np.broadcast_to(load / body.mass_kg, lean.shape)},
     )
 
 
