@@ -188,10 +188,9 @@ def hang(e: Exercise, b: Build) -> Sequence[Scene] | None:
     if "feet" in e.slug:
         low = low.foot_to(0.12, 0.42 + b.ankle)
         support = box(-0.05, 0.45, 0.42)
-        lifted = low.moved(0.0, 0.0)
-        if e.pattern == "scapular":
-            return (scene(lifted, top, rod, support),)
-        return (scene(low, top, rod, support),)
+        if e.mode == "isometric" or e.pattern == "scapular":
+            return (scene(low, top, rod, support),)
+        return scene(low, top, rod, support), scene(high.foot_to(0.12, 0.42 + b.ankle), top, rod, support)
     if e.pattern == "scapular":
         # The arms stay long: the body rises between the shoulders.
         kept = (*ARM_POINTS, "shoulder")
