@@ -186,11 +186,11 @@ def hang(e: Exercise, b: Build) -> Sequence[Scene] | None:
         end = pose(b, trunk=90.0 + 0.9 * bend, bend=bend, hip=hip, knee=knee, shoulder=172.0, ankle=-20.0)
         return scene(low, top, rod), scene(end.put("hand", *bar), top, rod)
     if "feet" in e.slug:
-        low = low.foot_to(0.12, 0.42 + b.ankle)
-        support = box(-0.05, 0.45, 0.42)
+        low = low.foot_to(0.12, 0.56 + b.ankle)
+        support = box(-0.05, 0.45, 0.56)
         if e.mode == "isometric" or e.pattern == "scapular":
             return (scene(low, top, rod, support),)
-        return scene(low, top, rod, support), scene(high.foot_to(0.12, 0.42 + b.ankle), top, rod, support)
+        return scene(low, top, rod, support), scene(high.foot_to(0.12, 0.56 + b.ankle), top, rod, support)
     if e.pattern == "scapular":
         # The arms stay long: the body rises between the shoulders.
         kept = (*ARM_POINTS, "shoulder")
