@@ -190,7 +190,7 @@ def hang(e: Exercise, b: Build) -> Sequence[Scene] | None:
         support = box(-0.05, 0.45, 0.56)
         if e.mode == "isometric" or e.pattern == "scapular":
             return (scene(low, top, rod, support),)
-        return scene(low, top, rod, support), scene(high.foot_to(0.12, 0.56 + b.ankle), top, rod, support)
+        return scene(low, top, rod, support), scene(high.foot_to(0.12, 0.7, -50.0), top, rod, support)
     if e.pattern == "scapular":
         # The arms stay long: the body rises between the shoulders.
         kept = (*ARM_POINTS, "shoulder")
