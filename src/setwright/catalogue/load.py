@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
-from functools import cache
+from dataclasses import replace
+from functools import cache, lru_cache
 from importlib import resources
 from importlib.resources.abc import Traversable
 from types import MappingProxyType
@@ -44,12 +45,43 @@ LONGEST_FILE = 60_000  # signs; one exercise with its variants is far below
 @cache
 def catalogue() -> Catalogue:
     """The packaged catalogue."""
+    return build_catalogue(*_packaged())
+
+
+@lru_cache(maxsize=8)
+def catalogue_with(own: tuple[tuple[str, str], ...]) -> Catalogue:
+    """The packaged catalogue with a coach's own files before it: (path, text) of exercises and progressions.
+
+    An own file takes the place of the packaged one of the same name; a new name is an addition.
+    Raises InputFaults with the faults of all files together.
+    """
+    exercises, progressions, renames = _packaged()
+    for path, text in own:
+        is_climb = is_progression(text)
+        files = progressions if is_climb else exercises
+        name = path.rsplit("/", 1)[-1]
+        for packaged in [one for one in files if one.rsplit("/", 1)[-1] == name]:
+            del files[packaged]
+        files[path] = text
+    return replace(build_catalogue(exercises, progressions, renames), own=MappingProxyType(dict(own)))
+
+
+def is_progression(text: str) -> bool:
+    """True for the text of a progression file; False for an exercise, and for what is no TOML."""
+    try:
+        raw = tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        return "[[step]]" in text
+    return bool({"step", "pain_limit"} & set(raw))
+
+
+def _packaged() -> tuple[dict[str, str], dict[str, str], dict[str, str]]:
+    """(exercise texts by path, progression texts by path, renames) of the package."""
     data = resources.files("setwright.catalogue").joinpath("data")
-    renames = tomllib.loads(data.joinpath("renames.toml").read_text(encoding="utf-8"))
-    return build_catalogue(
+    return (
         dict(_texts(data.joinpath("exercises"), "exercises")),
         dict(_texts(data.joinpath("progressions"), "progressions")),
-        renames,
+        tomllib.loads(data.joinpath("renames.toml").read_text(encoding="utf-8")),
     )
 
 
@@ -397,6 +429,4 @@ def _dangling(
 def _with_progression(exercise: Exercise, climb: str | None) -> Exercise:
     if climb is None or exercise.progression is not None:
         return exercise
-    from dataclasses import replace
-
     return replace(exercise, progression=climb)

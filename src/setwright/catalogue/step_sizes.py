@@ -100,7 +100,7 @@ TRIES: Mapping[str, Try] = {
     "incline_deg": Try("angle", "knees raised, a slope of {:g} degrees", 5.0, 40.0, 5.0),
     "help_share": Try("support", "feet or partner carry {:.0f} % of the body", 0.05, 0.5, 0.05, 100.0),
     "hand_share": Try("support", "a hand carries {:.0f} % of the body", 0.05, 0.3, 0.05, 100.0),
-    "load_kg": Try("load", "{:g} kg added", 2.5, 40.0, 2.5),
+    "load_kg": Try("load", "a load of {:g} kg", 2.5, 40.0, 2.5),
 }
 ORDER: tuple[DialOfStep, ...] = ("assistance", "depth", "angle", "support", "load")
 
@@ -176,7 +176,7 @@ def settings(exercise: Exercise, dials: Mapping[str, object]) -> Iterator[tuple[
             usual = {one.name: one.usual for one in model.dials}
             usual.update(exercise.lever.dials)
             ends = sorted((float(usual["from_deg"]), float(usual["to_deg"])))
-            limits["to_deg"] = (ends[0], ends[1])
+            limits["to_deg"] = (max(ends[0], limits["to_deg"][0]), min(ends[1], limits["to_deg"][1]))
     limits |= {name: (one.low, one.high) for name, one in TRIES.items() if name in dials and name not in limits}
     for name, (low, high) in sorted(limits.items()):
         one = TRIES.get(name)

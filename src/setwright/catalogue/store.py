@@ -11,11 +11,15 @@ from setwright.catalogue.exercise import Exercise, Progression
 
 @dataclass(frozen=True)
 class Catalogue:
-    """All exercises (variants too) and progressions by slug; ``renames`` maps an old slug to its new one."""
+    """All exercises (variants too) and progressions by slug; ``renames`` maps an old slug to its new one.
+
+    ``own``: texts of a coach's own files that are part of it, by path; empty for the packaged catalogue.
+    """
 
     exercises: Mapping[str, Exercise]
     progressions: Mapping[str, Progression] = field(default_factory=lambda: MappingProxyType({}))
     renames: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    own: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     _memory: dict[object, float] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def remember(self, key: object, make: Callable[[], float]) -> float:

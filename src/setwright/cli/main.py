@@ -9,6 +9,7 @@ from __future__ import annotations
 import importlib
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 
 import click
 
@@ -23,6 +24,7 @@ VERBS = {
     "restrict": "plan",
     "compare": "plan",
     "estimate": "learn",
+    "climb": "climb",
     "range": "range_of_motion",
     "review": "learn",
     "adapt": "learn",
@@ -47,6 +49,7 @@ SENTENCES = {
     "restrict": 'The changed block after "my elbow is sore", with reasons.',
     "compare": "What differs between two blocks.",
     "estimate": "What the log says about strength, with spread.",
+    "climb": "Where a trainee stands on a progression, and the way up.",
     "range": "Whether range of motion changed, what it limits, what trains it.",
     "review": "Done against planned, and findings.",
     "adapt": "The next revision of a block, with the list of changes.",
@@ -62,7 +65,24 @@ SENTENCES = {
 }
 
 
+WITHOUT_OWN = {"demo", "template", "schema", "serve"}  # verbs that read no exercise
 MOST_FAULTS = 20  # shown of one refusal; check shows all as JSON
+
+
+def own_option() -> click.Option:
+    """``--own FOLDER`` of every verb that reads the catalogue."""
+
+    def take(ctx: click.Context, param: click.Parameter, value: Path | None) -> None:
+        if value is not None:
+            from setwright.services.own import use_own
+
+            use_own(value)
+
+    text = "Your own exercises and progressions; SETWRIGHT_OWN when left out."
+    kind = click.Path(path_type=Path)
+    return click.Option(
+        ["--own"], type=kind, metavar="FOLDER", help=text, expose_value=False, is_eager=True, callback=take
+    )
 
 
 class Verbs(click.Group):
@@ -78,6 +98,8 @@ class Verbs(click.Group):
             return None
         module = importlib.import_module(f"setwright.cli.{VERBS[cmd_name]}")
         command: click.Command = getattr(module, f"{cmd_name}_verb")
+        if cmd_name not in WITHOUT_OWN and all(one.name != "own" for one in command.params):
+            command.params.append(own_option())
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -118,7 +140,9 @@ def run(arguments: Sequence[str] | None = None) -> int:
     """Runs the command line and gives the exit code; our own errors become one sentence each."""
     from setwright.cli.common import say, sentence_of, wrapped
     from setwright.faults import InputFaults, NoPlan
+    from setwright.services.own import forget_own
 
+    forget_own()
     try:
         result = setwright.main(args=list(arguments) if arguments is not None else None, standalone_mode=False)
         return result if isinstance(result, int) else 0  # click gives the code of a verb that left early

@@ -160,12 +160,13 @@ class Change:
 
 @dataclass(frozen=True)
 class Inputs:
-    """What the block was made from."""
+    """What the block was made from. ``own``: texts of the coach's own exercises and progressions, by path."""
 
     trainee: Trainee
     places: tuple[Place, ...]
     brief: Brief
     log: tuple[dict[str, object], ...] = ()
+    own: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -180,7 +180,7 @@ def design_block(
             gap=round(gap, 3),
             note=proof_words(chosen, placed, gap),
         ),
-        inputs=Inputs(as_given, tuple(places), brief),
+        inputs=Inputs(as_given, tuple(places), brief, own=dict(catalogue.own)),
         cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),
     )
     block = replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue)))))

@@ -6,6 +6,7 @@ import hashlib
 import json
 from dataclasses import asdict, replace
 from datetime import date
+from typing import Any
 
 from setwright.plan.block import Block
 
@@ -23,8 +24,17 @@ def canonical(value: object) -> object:
     return value
 
 
+def content_of(block: Block) -> dict[str, Any]:
+    """The block as JSON values; without the key for own files where there are none, as before there could be any."""
+    raw = canonical(asdict(block))
+    assert isinstance(raw, dict)
+    if not raw["inputs"]["own"]:
+        del raw["inputs"]["own"]
+    return raw
+
+
 def with_id(block: Block) -> Block:
     """The block with its id set: ``blk-`` and twelve hex digits of the SHA-256 of everything else."""
-    content = canonical(asdict(replace(block, id="")))
+    content = content_of(replace(block, id=""))
     digest = hashlib.sha256(json.dumps(content, sort_keys=True, ensure_ascii=False).encode()).hexdigest()
     return replace(block, id=f"blk-{digest[:12]}")

@@ -88,7 +88,7 @@ def fit_written(
         set_credits=count_credits(weeks, catalogue),
         unmet=tuple(dict.fromkeys(unmet)),
         proof=Proof("written", 0.0, 0.0, 0.0, "Written by the coach: read, dosed and checked, not searched."),
-        inputs=Inputs(as_given, tuple(places), brief),
+        inputs=Inputs(as_given, tuple(places), brief, own=dict(catalogue.own)),
         door="write",
         cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),
         changes=tuple(changes),

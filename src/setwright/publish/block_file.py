@@ -7,13 +7,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict
 from functools import cache
 from typing import Any
 
 from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Block
-from setwright.plan.identity import canonical
+from setwright.plan.identity import content_of
 
 FORMAT = "setwright/block/1"
 FIRST_KEYS = ("format", "id", "title", "trainee", "place", "revision", "parent", "door", "weeks")
@@ -21,8 +20,7 @@ FIRST_KEYS = ("format", "id", "title", "trainee", "place", "revision", "parent",
 
 def block_to_dict(block: Block) -> dict[str, Any]:
     """The block as JSON values, keys in the order of the format."""
-    raw = canonical(asdict(block))
-    assert isinstance(raw, dict)
+    raw = content_of(block)
     for change in raw["changes"]:
         change["from"] = change.pop("from_")
     first = {key: raw.pop(key) for key in FIRST_KEYS}

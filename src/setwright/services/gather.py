@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from setwright.catalogue.load import catalogue as load_catalogue
+from setwright.catalogue.load import catalogue_with
 from setwright.catalogue.names import nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
@@ -23,6 +24,7 @@ from setwright.review.log_file import MOST_BYTES as MOST_LOG_BYTES
 from setwright.review.log_file import apply_corrections, merged, read_log_and_repeats, with_row_keys, without_repeats
 from setwright.services.block_check import block_faults
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
+from setwright.services.own import own_files, use_carried
 from setwright.strength.estimates import Estimates, estimate_lifts
 from setwright.strength.logged import Log
 from setwright.strength.measured_bands import with_measured_bands
@@ -44,8 +46,9 @@ class Person:
 
 
 def catalogue() -> Catalogue:
-    """The packaged catalogue."""
-    return load_catalogue()
+    """The packaged catalogue, with a coach's own files before it where there are any (``services.own``)."""
+    own = own_files()
+    return catalogue_with(tuple(sorted(own.items()))) if own else load_catalogue()
 
 
 def load_person(path: Path, place_files: Sequence[Path] = (), named: Collection[str] = (), say: Say = silent) -> Person:
@@ -148,8 +151,12 @@ def load_block(path: Path) -> Block:
 
 
 def checked_block(data: bytes, file: str) -> Block:
-    """The block in the bytes of a file. Raises InputFaults with every fault."""
+    """The block in the bytes of a file. Raises InputFaults with every fault.
+
+    Own exercises and progressions that it carries are in force from here on, behind those of a folder that is named.
+    """
     block = block_from_json(data, file)
+    use_carried(block.inputs.own)
     faults = block_faults(block, file, catalogue())
     if faults:
         raise InputFaults(faults)

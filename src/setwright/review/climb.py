@@ -1,0 +1,367 @@
+"""The climb ahead: for each step that is left the chance to be done by a date, the date of the top, the next dose.
+
+The estimates of the strength room answer where the step has a load scale; else the trend of what its sessions reached.
+Steps above take weeks out of a wide prior, which the demand of the step narrows where it can be reckoned. A climb of
+many months is the usual case, and its range is honest rather than short.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from math import exp, log, sqrt
+
+import numpy as np
+
+from setwright.catalogue.exercise import Exercise, InsideStep, Measure, ProgressionStep
+from setwright.catalogue.step_sizes import (
+    Between,
+    DemandOf,
+    StepSize,
+    in_between,
+    nothing_known,
+    step_size,
+)
+from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import Trainee
+from setwright.review.progress import Gate, Standing, Tried, amount_of, measure_of, open_everywhere, wanted_amount
+from setwright.strength.calling import usual_bias
+from setwright.strength.climb import Ask, Climb, Seen, StepAhead, Trend, climb_of, trend_of, usual_slope
+from setwright.strength.estimates import Estimates, LiftEstimate
+from setwright.strength.expected import k_prior
+from setwright.strength.holds import curve_of
+from setwright.strength.logged import LoggedSet
+from setwright.strength.mixture import Floats
+
+CHECKPOINTS = (4, 8, 12, 26)
+SET_LOSS, SET_LOSS_SD = 0.05, 0.10  # of ln amount for each set that a session had too few (this project's choice)
+UNKNOWN_LOAD_SD = 0.30
+CALL_SD = 0.4
+SCALED = ("total", "each hand", "added")
+USUAL_SESSIONS_A_WEEK = 2.0
+PACE_WEEKS = 8.0
+
+
+@dataclass(frozen=True)
+class Dose:
+    """What to do next: sets of ``low`` to ``high`` in a measure, rest, load and dials; ``words`` as on a sheet."""
+
+    exercise: str
+    sets: int
+    low: float
+    high: float
+    measure: Measure
+    rest_s: float
+    load_kg: float | None
+    dials: Mapping[str, object]
+    small: InsideStep | None
+    words: str
+
+
+@dataclass(frozen=True)
+class StepAheadOfYou:
+    """One step of the climb: chance to have done it by the weeks of ``CHECKPOINTS`` and by a date asked, and when.
+
+    ``dates``: days by which it is done with chances of 10, 50 and 90 %, None beyond four years.
+    ``size``: how it follows the step before; ``between``: what could be put in between where that is too much.
+    ``closed``: reasons that close it here; ``sideways``: what is open instead.
+    """
+
+    step: ProgressionStep
+    place: int
+    chances: tuple[float, ...]
+    dates: tuple[date | None, date | None, date | None]
+    size: StepSize | None = None
+    between: tuple[Between, ...] = ()
+    closed: tuple[str, ...] = ()
+    sideways: tuple[str, ...] = ()
+    chance_asked: float | None = None
+
+
+@dataclass(frozen=True)
+class ClimbAhead:
+    """The whole climb of one trainee on one progression, as of ``today``.
+
+    ``amount``: what all sets of the exit test would reach on a usual day now, middle and 8 times in 10; ``rests_on``
+    says by what. The last of ``steps`` is the top.
+    """
+
+    standing: Standing
+    today: date
+    steps: tuple[StepAheadOfYou, ...]
+    dose: Dose | None
+    amount: tuple[float, float, float] | None
+    rests_on: str
+    sessions_a_week: float
+    checkpoints: tuple[int, ...] = CHECKPOINTS
+    asked: date | None = None
+    notes: tuple[str, ...] = field(default=())
+
+
+def climb_ahead(
+    standing: Standing,
+    trainee: Trainee,
+    catalogue: Catalogue,
+    estimates: Estimates,
+    today: date,
+    demand: DemandOf = nothing_known,
+    gate: Gate = open_everywhere,
+    asked: date | None = None,
+) -> ClimbAhead:
+    """The climb from where somebody stands. The estimates must rest on the same log."""
+    now = standing.to if standing.verdict == "step back" and standing.to is not None else standing.step
+    goes_back = now is not standing.step
+    way = standing.way
+    place = [one.number for one in way].index(now.number)
+    a_week = sessions_a_week(standing.sessions)
+    exercise = catalogue.get(now.exercise)
+    ask = ask_of(now, exercise)
+    trend, rests_on = (None, "a step back: nothing is taken for granted")
+    if not goes_back:
+        trend, rests_on = trend_now(standing, ask, exercise, trainee, estimates, today)
+    left = 1 if goes_back else max(0, now.exit_sessions - len(standing.met_on))
+    if standing.verdict == "step up":
+        left = 0
+    drawn = climb_of(
+        ask,
+        trend,
+        left,
+        [ahead_of(before, one, catalogue, demand) for before, one in zip(way[place:], way[place + 1 :], strict=False)],
+        trainee.training_years,
+        a_week,
+    )
+    weeks_asked = None if asked is None else (asked - today).days / 7.0
+    steps = []
+    for i, step in enumerate(way[place:]):
+        before = way[place + i - 1] if i else None
+        size = None if before is None else step_size(before, step, demand)
+        closed = gate(step.exercise)
+        steps.append(
+            StepAheadOfYou(
+                step,
+                place + i + 1,
+                tuple(round(drawn.chance_by(weeks)[i], 2) for weeks in CHECKPOINTS),
+                (day_of(drawn, i, 0.1, today), day_of(drawn, i, 0.5, today), day_of(drawn, i, 0.9, today)),
+                size,
+                in_between(before, step, catalogue, demand) if before is not None else (),
+                closed,
+                tuple(slug for slug in step.sideways if not gate(slug)) if closed else (),
+                None if weeks_asked is None else round(drawn.chance_by(weeks_asked)[i], 2),
+            )
+        )
+    amount = None if trend is None else trend.amount()
+    dose = next_dose(standing, amount, trainee, catalogue)
+    return ClimbAhead(standing, today, tuple(steps), dose, amount, rests_on, a_week, asked=asked)
+
+
+def day_of(drawn: Climb, step: int, share: float, today: date) -> date | None:
+    """The day by which a step is done with a chance."""
+    weeks = drawn.quantile(step, share)
+    return None if weeks is None else today + timedelta(days=round(7.0 * weeks))
+
+
+def sessions_a_week(sessions: Sequence[Tried]) -> float:
+    """How often the step was trained a week of late; two where the log is too short to tell."""
+    days = sorted({one.date for one in sessions})
+    recent = [day for day in days if (days[-1] - day).days <= 7 * PACE_WEEKS]
+    if len(recent) < 3:
+        return USUAL_SESSIONS_A_WEEK
+    span = max(1.0, (recent[-1] - recent[0]).days / 7.0)
+    return float(min(4.0, max(0.5, (len(recent) - 1) / span)))
+
+
+def ask_of(step: ProgressionStep, exercise: Exercise) -> Ask | None:
+    """What the exit test asks as a number, or None where it is no set."""
+    measure, amount = measure_of(step), wanted_amount(step)
+    if measure is None or amount is None:
+        return None
+    return Ask(measure, float(amount), exp(k_prior(exercise)[0]), curve_of(exercise).region)
+
+
+def ahead_of(before: ProgressionStep, step: ProgressionStep, catalogue: Catalogue, demand: DemandOf) -> StepAhead:
+    """A step above, with how much more strength it takes than the one before where that can be reckoned."""
+    ask = ask_of(step, catalogue.get(step.exercise))
+    below = ask_of(before, catalogue.get(before.exercise))
+    size = step_size(before, step, demand)
+    more = None
+    if size.ratio is not None and ask is not None and below is not None and ask.measure == below.measure:
+        more = log(size.ratio) + ask.strain() - below.strain()
+    return StepAhead(ask, step.exit_sessions, more)
+
+
+def trend_now(
+    standing: Standing, ask: Ask | None, exercise: Exercise, trainee: Trainee, estimates: Estimates, today: date
+) -> tuple[Trend | None, str]:
+    """(the belief about the step now, what it rests on)."""
+    if ask is None:
+        return None, "this test is measured, not logged"
+    lift = estimates.lifts.get(exercise.slug)
+    step = standing.step
+    if lift is not None and lift.basis == "sets" and ask.measure == "reps" and exercise.load_means in SCALED:
+        load = load_asked(step, trainee)
+        if load is not None or exercise.load_means == "added":
+            found = from_estimate(lift, (load or 0.0) + lift.body_part_kg, ask, step, trainee)
+            if found is not None:
+                return found, f"the estimate of the lift, {lift.rests_on}"
+    seen = [one for one in (seen_of(row, step, ask, trainee, today) for row in standing.sessions) if one is not None]
+    if not seen:
+        return None, "no session at this step yet: what steps usually take"
+    count = len(seen)
+    return (
+        trend_of(ask, seen, trainee.training_years),
+        f"{count} session{'s' if count > 1 else ''} at this step",
+    )
+
+
+def load_asked(step: ProgressionStep, trainee: Trainee) -> float | None:
+    """The load that the exit test asks, kg as printed; None where it names none."""
+    return None if step.exit_load_share is None else step.exit_load_share * trainee.body_mass_kg
+
+
+def from_estimate(
+    lift: LiftEstimate, load_kg: float, ask: Ask, step: ProgressionStep, trainee: Trainee
+) -> Trend | None:
+    """The belief about the repetitions of the last set of the exit test, by the estimate of the lift."""
+    if load_kg <= 0:
+        return None
+    counts = np.arange(1.0, 61.0)
+    before = (step.exit_sets or 1) - 1
+    chances = np.array([lift.posterior.chance(load_kg, float(count), 0.0, before) for count in counts])
+    middle, low, high = (reps_at_chance(counts, chances, share) for share in (0.5, 0.841, 0.159))
+    level_sd = max(0.05, 0.5 * (log(high) - log(low)))
+    day = ask.day_sd(middle)
+    slope, slope_sd = usual_slope(ask, trainee.training_years)
+    if lift.trend_per_week is not None:
+        rate = lift.trend_per_week.mean / lift.posterior.one_rm().mean * ask.per_strength()
+        sd = max(0.002, lift.trend_per_week.sd / lift.posterior.one_rm().mean * ask.per_strength())
+        weight = slope_sd**2 / (slope_sd**2 + sd**2)
+        slope, slope_sd = slope + weight * (rate - slope), slope_sd * sqrt(1.0 - weight)
+    variance = max(level_sd**2 - day**2, 0.03**2)  # the chance holds the day's ups and downs; they are drawn again
+    return Trend(np.array([log(middle), slope]), np.diag([variance, slope_sd**2]))
+
+
+def reps_at_chance(counts: Floats, chances: Floats, share: float) -> float:
+    """Repetitions that are done with a chance, between whole numbers on the line; half of one at least."""
+    if chances[0] <= share:
+        return max(0.5, float(chances[0] / share))
+    below = int(np.argmax(chances <= share)) if (chances <= share).any() else len(counts) - 1
+    if below == 0:
+        return float(counts[0])
+    high, low = chances[below - 1], chances[below]
+    part = 0.0 if high == low else float((high - share) / (high - low))
+    return float(counts[below - 1]) + min(1.0, max(0.0, part))
+
+
+def seen_of(one: Tried, step: ProgressionStep, ask: Ask, trainee: Trainee, today: date) -> Seen | None:
+    """What one session says of the exit test; None where it was done with a dial that makes it easier."""
+    if not one.amounts or not one.at_exit_dials:
+        return None
+    wanted_sets = step.exit_sets or 1
+    at = min(wanted_sets, len(one.amounts)) - 1
+    amount = one.amounts[at]
+    missing = wanted_sets - at - 1
+    row = last_with(one.rows, amount, ask.measure)
+    extra = missing * SET_LOSS_SD
+    is_at_least = False
+    stopped = row is not None and row.ended_by in ("muscle", "form", "balance", "grip", "breath", "pain")
+    if row is not None and not stopped:
+        if row.rir is not None and ask.measure == "reps":
+            left = row.rir + float(usual_bias(row.rir, amount))
+            extra = sqrt(extra**2 + ((CALL_SD + 0.15 * row.rir) / max(1.0, amount + left)) ** 2)
+            amount += left
+        else:
+            is_at_least = row.ended_by == "planned" or amount >= ask.amount or bool(row.rir)
+    amount *= exp(-SET_LOSS * missing)
+    load = load_asked(step, trainee)
+    if load is not None:
+        if not one.load_kg:
+            extra = sqrt(extra**2 + UNKNOWN_LOAD_SD**2)
+        else:
+            lighter = log(load / one.load_kg)
+            amount = (
+                amount - lighter / ask.curve_k()
+                if ask.measure == "reps"
+                else amount * exp(-lighter * ask.per_strength())
+            )
+    return Seen(float((today - one.date).days), max(0.5, amount), is_at_least, extra)
+
+
+def last_with(rows: Sequence[LoggedSet], amount: float, measure: Measure) -> LoggedSet | None:
+    """The last set of a session that reached just this amount: its end says most."""
+    same = [row for row in rows if amount_of(row, measure) == amount]
+    return max(same, key=lambda row: row.set) if same else None
+
+
+def next_dose(
+    standing: Standing, amount: tuple[float, float, float] | None, trainee: Trainee, catalogue: Catalogue
+) -> Dose | None:
+    """What to do next time: two left of what is likely there, or the exit test where that is reached.
+
+    On a new step it starts at half of what its exit test asks (common practice, no published source).
+    """
+    if standing.verdict in ("top reached", "closed") or not (standing.exercise or standing.verdict == "stay"):
+        return None
+    step = standing.to or standing.step
+    slug = standing.exercise or step.exercise
+    exercise = catalogue.get(slug)
+    measure = exercise.measured_in
+    own = measure_of(step)
+    usual = {"reps": 8.0, "seconds": 30.0, "metres": 20.0}[measure]
+    wanted = float(wanted_amount(step) or usual) if own == measure or own is None else usual
+    is_here = step is standing.step and slug == catalogue.get(step.exercise).slug and own == measure
+    if is_here and amount is not None and standing.sessions:
+        likely = amount[0] - 2.0 if measure == "reps" else 0.85 * amount[0]
+        high = max(1.0, min(wanted, likely))
+    else:
+        high = max(1.0, 0.6 * wanted)
+    low = max(1.0, high - 2.0 if measure == "reps" else 0.8 * high)
+    low, high = (
+        (float(int(low)), float(max(int(low), int(high)))) if measure == "reps" else (rounded(low), rounded(high))
+    )
+    small = standing.small
+    dials = dict(step.dials) if slug == catalogue.get(step.exercise).slug else {}
+    if small is not None:
+        dials.update(small.sets)
+    elif standing.verdict == "step up" and step.inside and slug == catalogue.get(step.exercise).slug:
+        small = step.inside[0]
+    sets = min(3, step.exit_sets or 3)
+    rest = (120.0 if wanted > 5 else 180.0) if measure == "reps" else 75.0
+    load = load_asked(step, trainee) if slug == catalogue.get(step.exercise).slug else None
+    load = None if load is None else round(2.0 * load) / 2.0
+    words = dose_words(exercise, sets, low, high, measure, rest, load, small, standing.verdict)
+    return Dose(slug, sets, low, high, measure, rest, load, dials, small, words)
+
+
+def rounded(amount: float) -> float:
+    """Seconds and metres as a coach says them: to fives above twenty."""
+    return float(max(5, 5 * round(amount / 5))) if amount >= 20 else float(max(1, round(amount)))
+
+
+def dose_words(
+    exercise: Exercise,
+    sets: int,
+    low: float,
+    high: float,
+    measure: Measure,
+    rest_s: float,
+    load_kg: float | None,
+    small: InsideStep | None,
+    verdict: str,
+) -> str:
+    """The dose in a line, as on a sheet."""
+    span = f"{high:g}" if low == high else f"{low:g} to {high:g}"
+    unit = {"reps": "", "seconds": " s", "metres": " m"}[measure]
+    side = " each side" if exercise.per_side else ""
+    load = ""
+    if load_kg:
+        hands = " in each hand" if exercise.load_means == "each hand" and exercise.laterality == "both" else ""
+        load = f" with about {load_kg:g} kg{hands}"
+    text = f"{exercise.name}, {sets} x {span}{unit}{side}{load}, rest {rest_s:g} s, two left in each set"
+    if measure != "reps":
+        text = text.replace(", two left in each set", ", stop before the form goes")
+    if small is not None and verdict == "small step":
+        return f"{text}; {small.dial}: {small.to}"
+    if small is not None:
+        return f"{text}; start with {small.dial}: {small.from_}, and {small.to} when {small.when}"
+    return text
