@@ -236,7 +236,7 @@ def test_more_load_never_means_less_for_such_a_set(near: float, reps: int, rir: 
         lift(*MONTH, done(each, reps, rir, number=4)).posterior.load_for(reps, rir).mean for each in (load, load * 1.02)
     )
 
-    assert more >= base - 0.35  # of a hundred kilograms: what no plate can tell
+    assert more >= base - 0.6  # of a hundred kilograms: half the smallest common plate (1.25 kg)
 
 
 @settings(max_examples=15, deadline=None, derandomize=True)
