@@ -278,6 +278,9 @@ def dial_text(entry: Entry) -> str:
         ("held_angle_deg", "hold at {} degrees"),
         ("assistance", "help: {}"),
         ("support", "support: {}"),
+        ("depth", "depth: {}"),
+        ("angle", "{}"),
+        ("load", "load: {}"),
         ("side", "{} side only"),
     ):
         if key in entry.dials:

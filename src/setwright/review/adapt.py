@@ -22,14 +22,17 @@ from setwright.people.restriction_text import joint_words, needs_a_clinician, so
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
-from setwright.plan.compose import Context, count_credits, planned_sets
+from setwright.plan.compose import Context, compose_entry, count_credits, planned_sets
+from setwright.plan.fixed_parts import skill_entry, skill_scheme
 from setwright.plan.gates import LEG, SAID, judge, uses_of
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import free_lonely_supersets, in_words, parted
 from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme
+from setwright.plan.weeks import WeekShape
 from setwright.review.findings import PAIN_STOP, PAIN_WATCH
+from setwright.review.progress import Standing, planned_standings
 from setwright.review.volume import WeekDone, done_by_week, week_start
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
@@ -66,6 +69,8 @@ def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalog
         today,
     )
     brakes = find_brakes(weeks_done, log, catalogue)
+    brakes.moves = planned_standings(block, log, catalogue)
+    brakes.first_week = next((one.number for one in block.weeks if week_start(block, one.number) > today), 0)
     weeks, changes = [], []
     for week in block.weeks:
         if week_start(block, week.number) <= today:
@@ -85,6 +90,7 @@ def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalog
         parent=block.id,
         changes=tuple(changes),
         unmet=tuple(one for one in block.unmet if not one.rule),
+        inputs=replace(block.inputs, own=dict(catalogue.own)),
     )
     result = replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *check_rules(result, catalogue)))))
     return with_id(result)
@@ -98,6 +104,7 @@ class Brakes:
     their last week; ``bad_weeks``: weeks with missed repetitions
     ``sore``: what a sore joint would close, for every place where pain reached the stop level; ``sore_lifts``: lifts
     that hurt at a place nobody named; ``sore_muscles``: groups a log names as painful
+    ``moves``: where the trainee stands on each progression planned; ``first_week``: the first week that may change
     """
 
     def __init__(self) -> None:
@@ -110,6 +117,8 @@ class Brakes:
         self.sore: tuple[Restriction, ...] = ()
         self.sore_lifts: set[str] = set()
         self.sore_muscles: set[str] = set()
+        self.moves: dict[str, Standing] = {}
+        self.first_week = 0
 
     def put(self, slug: str, cap_kg: float | None, why: str) -> None:
         """Adds a brake; the lower cap and its reason win."""
@@ -294,10 +303,12 @@ def adapt_week(week: Week, brakes: Brakes, context: Context) -> tuple[Week, list
         cap = None if session.minutes_cap is None else max(session.minutes_cap, session.minutes)
         kept: set[str] = set()
         while cap is not None and new.minutes > cap + 1e-6:
-            longer = [one for one in entries_of(new) if one.exercise not in kept and takes_longer(one, session)]
+            longer = [
+                one.exercise for one in entries_of(new) if one.exercise not in kept and takes_longer(one, session)
+            ] or [one for one in steps_left(session, new) if one not in kept]
             if not longer:
                 break
-            kept.add(longer[-1].exercise)  # the last entry that grew stays as it was: minutes are hard
+            kept.add(longer[-1])  # the last entry that grew stays as it was: minutes are hard
             new, made = adapt_session(session, week.number, brakes, context, frozenset(kept))
         sessions.append(new)
         changes += made
@@ -309,6 +320,12 @@ def adapt_week(week: Week, brakes: Brakes, context: Context) -> tuple[Week, list
 def entries_of(session: Session) -> list[Entry]:
     """All entries of a session, in order."""
     return [entry for part in session.parts for entry in part.entries]
+
+
+def steps_left(before: Session, after: Session) -> list[str]:
+    """Exercises of progressions that a session held before and no longer holds: a step was taken."""
+    now = {entry.exercise for entry in entries_of(after)}
+    return [entry.exercise for entry in entries_of(before) if entry.progression and entry.exercise not in now]
 
 
 def takes_longer(new: Entry, before: Session) -> bool:
@@ -337,6 +354,15 @@ def adapt_session(
             if why:
                 changes.append(Change(week, session.day, name, was, "rests", why, "the log"))
                 continue
+            move = None
+            if entry.exercise not in kept:
+                move = moved_step(entry, part.part, session.place, week, brakes, context)
+            if move is not None:
+                new, stands = move
+                to = in_words(new, context.catalogue)
+                changes.append(Change(week, session.day, name, was, to, stands.why, stands.evidence or LIMITS))
+                entries.append(new)
+                continue
             new, why = (
                 (entry, "") if entry.exercise in kept else adapt_entry(entry, part, session.place, brakes, context)
             )
@@ -350,6 +376,57 @@ def adapt_session(
             parts.append(Part(part.part, tuple(alone)))
     minutes = session_minutes_of(tuple(parts), context.catalogue, context.places[session.place])
     return replace(session, parts=tuple(parts), minutes=minutes), changes
+
+
+LIMITS = "the restrictions and what the place has"
+ENTRY_SHARE, SHARE_A_WEEK = 0.6, 0.1  # of the exit test on a new step, and more a week (common practice, no source)
+
+
+def moved_step(
+    entry: Entry, part: PartName, place_id: str, week: int, brakes: Brakes, context: Context
+) -> tuple[Entry, Standing] | None:
+    """The skill entry after a step up, back, sideways or inside it, or None where it stays.
+
+    A new step begins at 60 % of its exit test and grows by a tenth of it a week; sets stay as many as planned.
+    """
+    stands = brakes.moves.get(entry.progression or "")
+    if stands is None or entry.step != stands.step.number:
+        return None
+    if stands.verdict == "small step" and stands.small is not None:
+        small = stands.small
+        dials = {**entry.dials, small.dial: small.to, **small.sets}
+        return None if dials == entry.dials else (replace(entry, dials=dials), stands)
+    step = stands.to
+    if stands.verdict not in ("step up", "step back", "sideways") or step is None:
+        return None
+    place, old = context.places[place_id], scheme_of(entry)
+    for slug in dict.fromkeys((stands.exercise, step.exercise, *step.sideways)):
+        exercise = context.catalogue.get(slug)
+        verdict = judge(exercise, context.trainee.restrictions, context.tokens(place_id), context.trainee)
+        if not verdict.allowed or old is None:
+            continue
+        shape = WeekShape(week, "build", 7.0, 1.0)
+        made = skill_entry(stands.climb, step, exercise, verdict, (shape,))
+        share = min(1.0, ENTRY_SHARE + SHARE_A_WEEK * max(0, week - brakes.first_week))
+        scheme = eased(skill_scheme(exercise, step, shape, stands.climb.slug, step.number), share)
+        scheme = replace(scheme, sets=min(scheme.sets, old.sets))
+        template = replace(made, part=part, schemes=(scheme,), superset=entry.superset)
+        new = compose_entry(template, 0, place, context, with_ramp=False)
+        if new is not None and (new.exercise, new.step) != (entry.exercise, entry.step):
+            return new, stands
+    return None
+
+
+def eased(scheme: Scheme, share: float) -> Scheme:
+    """A skill dose at a share of its exit test."""
+    if scheme.reps is not None:
+        high = max(1, round(share * scheme.reps[1]))
+        return replace(scheme, reps=(max(1, high - 2), high))
+    if scheme.hold_s is not None:
+        return replace(scheme, hold_s=max(5.0, float(round(share * scheme.hold_s))))
+    if scheme.distance_m is not None:
+        return replace(scheme, distance_m=max(5.0, float(5 * round(share * scheme.distance_m / 5))))
+    return scheme
 
 
 def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context: Context) -> tuple[Entry, str]:

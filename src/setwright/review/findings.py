@@ -9,6 +9,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.restriction_text import needs_a_clinician
 from setwright.plan.block import Block
 from setwright.review.load_monitoring import MONOTONY_SD, WeekLoad, week_load
+from setwright.review.progress import planned_standings
 from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
@@ -92,6 +93,7 @@ def review_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalo
         *effort_off(weeks, catalogue),
         *trends(estimates, catalogue),
         *flat_weeks(loads, weeks),
+        *progress_findings(block, log, catalogue),
     ]
     findings = [*together(findings)]
     findings.sort(key=lambda one: (-one.weight, one.kind, one.about))
@@ -312,3 +314,21 @@ def flat_weeks(loads: Sequence[WeekLoad], weeks: Sequence[WeekDone]) -> list[Fin
         for load, week in zip(loads, weeks, strict=True)
         if load.monotony is not None and load.monotony > 2.0
     ]
+
+
+STEP_WEIGHTS = {"step back": 85, "sideways": 65, "step up": 62, "small step": 58, "top reached": 30}
+
+
+def progress_findings(block: Block, log: Log, catalogue: Catalogue) -> list[Finding]:
+    """What the log says of the progressions that the block plans: up, a small step, back, sideways."""
+    found = []
+    for one in planned_standings(block, log, catalogue).values():
+        if one.verdict not in STEP_WEIGHTS:
+            continue
+        name = catalogue.get(one.step.exercise).name
+        to = f", to {catalogue.get(one.exercise).name}" if one.exercise not in ("", one.step.exercise) else ""
+        about = f"{one.climb.title}, step {one.place} of {len(one.way)}, {name}{to}"
+        why = one.why[:1].upper() + one.why[1:].rstrip(".") + "."
+        evidence = f"{why} Log: {one.evidence}." if one.evidence else why
+        found.append(Finding(one.verdict, about, evidence, None, one.asks, STEP_WEIGHTS[one.verdict]))
+    return found

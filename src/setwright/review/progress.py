@@ -15,9 +15,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import InsideStep, Measure, Progression, ProgressionStep
 from setwright.catalogue.store import Catalogue
+from setwright.people.place import Place
 from setwright.people.trainee import Baseline, Trainee
+from setwright.plan.block import Block, Entry
+from setwright.plan.gates import judge
+from setwright.review.volume import week_start
 from setwright.strength.logged import Log, LoggedSet
 
 Verdict = Literal["step up", "small step", "stay", "step back", "sideways", "top reached", "closed"]
@@ -494,3 +499,48 @@ def still_asked(step: ProgressionStep, sessions: Sequence[Tried], met_on: Sequen
             return f"the amount is there; the load is {100 * step.exit_load_share:g} % of body mass"
         return "the numbers are there, but with a dial not yet where the test wants it, or with pain"
     return f"{last.counted:g} of {wanted:g}{UNIT[measure]} in all sets so far"
+
+
+def planned_skills(block: Block, until: date) -> dict[str, tuple[Entry, Place]]:
+    """The newest skill entry of each progression that a block plans in weeks begun by a day, with its place."""
+    places = {place.id: place for place in block.inputs.places}
+    found: dict[str, tuple[Entry, Place]] = {}
+    for week in block.weeks:
+        if week_start(block, week.number) > until:
+            break
+        for session in week.sessions:
+            for part in session.parts:
+                for entry in part.entries:
+                    if entry.progression is not None and entry.step is not None:
+                        found[entry.progression] = (entry, places[session.place])
+    return found
+
+
+def gate_at(place: Place, trainee: Trainee, catalogue: Catalogue) -> Gate:
+    """What closes an exercise for a trainee at a place."""
+    tokens = expand_tokens(place.tokens())
+
+    def gate(slug: str) -> tuple[str, ...]:
+        verdict = judge(catalogue.get(slug), trainee.restrictions, tokens, trainee)
+        return () if verdict.allowed else verdict.reasons
+
+    return gate
+
+
+def planned_standings(block: Block, log: Log, catalogue: Catalogue) -> dict[str, Standing]:
+    """Where the trainee of a block stands on each progression that it plans, by its log; nothing without a log."""
+    if not log.sets:
+        return {}
+    until = max(one.date for one in log.sets)
+    trainee = block.inputs.trainee
+    found: dict[str, Standing] = {}
+    for slug, (entry, place) in planned_skills(block, until).items():
+        climb = catalogue.progressions.get(slug)
+        if climb is None or entry.step is None or entry.step > len(climb.steps):
+            continue
+        gate = gate_at(place, trainee, catalogue)
+        one = standing(climb, rows_of(log), trainee, catalogue, gate, at=entry.step)
+        if one.verdict == "sideways" and one.exercise == entry.exercise:
+            continue  # it is planned sideways already
+        found[slug] = one
+    return found
