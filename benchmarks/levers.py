@@ -76,24 +76,32 @@ def by_engine(postures: list[Posture], moments: list[list[Any]]) -> tuple[float,
             )
             building += time.perf_counter() - began
             began = time.perf_counter()
+            bodies, joints = in_our_order(engines[0], len(posture.links))
             place = np.zeros((3, engines[0].nv))
             datas = [mujoco.MjData(engine) for engine in engines]
             for angle in angles:
                 engine, data = (engines[0], datas[0]) if rigid else (engines[angle], datas[angle])
                 if rigid:
                     for i in moving:
-                        data.qpos[i] = bent[i][person, angle] - bent[i][person, 0]
+                        data.qpos[joints[i]] = bent[i][person, angle] - bent[i][person, 0]
                 mujoco.mj_inverse(engine, data)
                 found = data.qfrc_inverse.copy()
                 for pull in posture.pulls:
                     at, force = pick(pull.at, person, angle), pick(pull.force_n, person, angle)
-                    mujoco.mj_jac(engine, data, place, None, np.array([at[0], 0.0, at[1]]), pull.on + 1)
+                    mujoco.mj_jac(engine, data, place, None, np.array([at[0], 0.0, at[1]]), bodies[pull.on])
                     found -= place.T @ np.array([force[0], 0.0, force[1]])
                 same = [np.broadcast_to(one, (PEOPLE, posture.lead_deg.size))[person, angle] for one in ours]
                 if np.all(np.isfinite(same)):
-                    worst = max(worst, float(np.abs(found - same).max()))
+                    worst = max(worst, float(np.abs(found[joints] - same).max()))
             running += time.perf_counter() - began
     return running, building, worst
+
+
+def in_our_order(engine: Any, links: int) -> tuple[list[int], list[int]]:
+    """(bodies, joint addresses) of the engine in the order of our links: it sorts its own way."""
+    bodies = [mujoco.mj_name2id(engine, mujoco.mjtObj.mjOBJ_BODY, f"b{i}") for i in range(links)]
+    joints = [mujoco.mj_name2id(engine, mujoco.mjtObj.mjOBJ_JOINT, f"j{i}") for i in range(links)]
+    return bodies, [int(engine.jnt_dofadr[one]) for one in joints]
 
 
 def _keeps_length(posture: Posture, i: int) -> bool:
