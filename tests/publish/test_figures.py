@@ -150,7 +150,7 @@ def test_the_strip_tells_its_facts_to_who_cannot_see_it() -> None:
     posture = posed("nordic")
     root = ET.fromstring(lever_picture(posture))
     said = root.findtext(f"{SVG}desc") or ""
-    peak = float(np.max(working_moment(posture, posture.working[0])))
+    peak = float(np.max(working_moment(posture, posture.working[0]))) * posture.working[0].limbs
 
     assert root.get("role") == "img" and root.findtext(f"{SVG}title")
     assert f"{peak:.0f} N m" in said and "0 degrees" in said and "lever arm" in said

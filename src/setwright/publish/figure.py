@@ -117,8 +117,9 @@ def reached(posture: Posture) -> int:
 
 
 def moment_curve(posture: Posture, joint: Working) -> Floats:
-    """Moment of one limb of the first person over the movement, N m, (angles,)."""
-    found: Floats = np.broadcast_to(working_moment(posture, joint)[:1], (1, posture.lead_deg.size))[0]
+    """Moment of all limbs of the joint together, of the first person over the movement, N m, (angles,)."""
+    one: Floats = np.broadcast_to(working_moment(posture, joint)[:1], (1, posture.lead_deg.size))[0]
+    found: Floats = one * joint.limbs
     return found
 
 
@@ -194,11 +195,11 @@ def motion_words(motion: str) -> str:
     return f"{joint} {said}".strip()
 
 
-def each_limb(joint: Working) -> str:
-    """Which limb the moment is of: ``each leg``, ``each arm``; empty where one limb (or the trunk) works alone."""
+def which_limbs(joint: Working) -> str:
+    """Whose moment it is: ``both legs``, ``both arms``; empty where one limb (or the trunk) works alone."""
     if joint.limbs < 2:
         return ""
-    return "each arm" if joint.motion.split("-")[0] in ("elbow", "shoulder", "wrist", "scapula") else "each leg"
+    return "both arms" if joint.motion.split("-")[0] in ("elbow", "shoulder", "wrist", "scapula") else "both legs"
 
 
 def _caption(posture: Posture, joint: Working, one: Moment) -> list[str]:
@@ -215,7 +216,7 @@ def _caption(posture: Posture, joint: Working, one: Moment) -> list[str]:
 def _sentence(posture: Posture, joint: Working, one: Moment, action: Action | None) -> str:
     """The same facts as a sentence."""
     moment = float(moment_curve(posture, joint)[one.index])
-    limb = each_limb(joint)
+    limb = which_limbs(joint)
     said = (
         f"{one.name.capitalize()}: {motion_words(posture.lead)} {posture.lead_deg[one.index]:.0f} degrees, "
         f"moment of {motion_words(joint.motion)} {round(moment) + 0} N m" + (f" in {limb}" if limb else "")

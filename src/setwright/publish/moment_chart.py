@@ -7,6 +7,7 @@ The x axis runs the way the movement runs.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from math import ceil, floor, isfinite, log10
 
 from setwright.body.demand import CurvePoint, Demand, JointDemand, Range
@@ -26,7 +27,7 @@ def curve_chart(demand: Demand, joint: JointDemand | None = None, title: str = "
 
     Raises ValueError where no point of the curve is a number.
     """
-    joint = joint or demand.joint
+    joint = together(joint or demand.joint)
     points = [one for one in joint.curve if isfinite(one.moment_nm.mean)]
     if not points:
         raise ValueError(f"no chart of {joint.motion}: no point of its curve is a number")
@@ -42,7 +43,9 @@ def curve_chart(demand: Demand, joint: JointDemand | None = None, title: str = "
         return BASE - (BASE - TOP) * (moment - low) / (high - low)
 
     body = [f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="{PAPER}"/>']
-    body.append(words("N m" + (" each side" if joint.limbs > 1 else ""), (4, 16), SMALL, "start", f'fill="{INK}"'))
+    body.append(
+        words("N m" + (", both sides together" if joint.limbs > 1 else ""), (4, 16), SMALL, "start", f'fill="{INK}"')
+    )
     for tick in ticks:
         body.append(line((LEFT, y_of(tick)), (RIGHT, y_of(tick)), f'stroke="{"#bbbbbb" if tick else GREY}"'))
         body.append(words(f"{tick:g}", (LEFT - 5, y_of(tick) + 5), SMALL, "end", f'fill="{INK}"'))
@@ -71,12 +74,29 @@ def curve_chart(demand: Demand, joint: JointDemand | None = None, title: str = "
     )
 
 
+def together(joint: JointDemand) -> JointDemand:
+    """A joint with the moments of all its limbs together."""
+
+    def times(one: Range) -> Range:
+        return Range(one.mean * joint.limbs, one.p10 * joint.limbs, one.p90 * joint.limbs)
+
+    curve = tuple(
+        replace(
+            one,
+            moment_nm=times(one.moment_nm),
+            capacity_nm=None if one.capacity_nm is None else times(one.capacity_nm),
+        )
+        for one in joint.curve
+    )
+    return replace(joint, peak_moment_nm=times(joint.peak_moment_nm), curve=curve)
+
+
 def describe(demand: Demand, joint: JointDemand) -> str:
     """The picture in words: hardest point, what can be held there, where control is lost."""
     peak, where = joint.peak_moment_nm, joint.peak_angle_deg
     said = [
         f"Hardest near {where.mean:.0f} degrees: between {peak.p10:.0f} and {peak.p90:.0f} N m"
-        + (" on each side." if joint.limbs > 1 else ".")
+        + (", both sides together." if joint.limbs > 1 else ".")
     ]
     held = [one.capacity_nm for one in joint.curve if one.capacity_nm is not None]
     if held:
