@@ -139,13 +139,13 @@ def test_the_hand_written_block_keeps_every_exercise(capsys: pytest.CaptureFixtu
     assert set(kept) == set(names)
 
 
-@pytest.mark.parametrize("kind", ["trainee", "place", "brief", "exercise"])
+@pytest.mark.parametrize("kind", ["trainee", "place", "brief", "exercise", "progression"])
 def test_a_template_is_printed_whole(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["template", kind]) == 0
     assert capsys.readouterr().out == template_text(kind)
 
 
-@pytest.mark.parametrize("name", ["block", "log", "estimate", "levers"])
+@pytest.mark.parametrize("name", ["block", "log", "estimate", "levers", "climb"])
 def test_a_schema_is_printed(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["schema", name]) == 0
     assert json.loads(capsys.readouterr().out)["$schema"].endswith("2020-12/schema")

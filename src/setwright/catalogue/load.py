@@ -426,6 +426,12 @@ def _dangling(
             yield Fault("renames.toml", old, new, "an exercise of the catalogue", nearest_hint(str(new), sorted(slugs)))
 
 
+def unknown_steps(path: str, climb: Progression, catalogue: Catalogue) -> list[Fault]:
+    """The faults of a progression whose steps, or what stands in for them, are no exercises of a catalogue."""
+    exercises = [("", replace(one, progression=None)) for one in catalogue.values()]
+    return list(_dangling(exercises, [(path, climb)], {}))
+
+
 def _with_progression(exercise: Exercise, climb: str | None) -> Exercise:
     if climb is None or exercise.progression is not None:
         return exercise

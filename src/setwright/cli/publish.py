@@ -68,7 +68,7 @@ def publish_verb(
 
 
 @click.command("schema")
-@click.argument("name", type=click.Choice(["block", "log", "estimate", "levers", "range"]))
+@click.argument("name", type=click.Choice(["block", "log", "estimate", "levers", "range", "climb"]))
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
     """Print the JSON Schema of the NAMEd format; it is JSON with or without --json."""
@@ -84,5 +84,6 @@ def schema_verb(name: str, as_json: bool) -> None:
             "estimate": schemas.estimate_schema,
             "levers": schemas.levers_schema,
             "range": schemas.range_schema,
+            "climb": schemas.climb_schema,
         }
         show_json(made[name]())

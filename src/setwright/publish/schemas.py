@@ -244,3 +244,69 @@ def range_schema() -> dict[str, Any]:
             trained_by={"type": "object", "additionalProperties": listed(TEXT)},
         ),
     }
+
+
+def climb_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of ``climb --json``: one object for each progression."""
+    share, day = number(0, 1, "chance, 0 to 1"), {"type": "string", "format": "date"}
+    value, whole = {"type": "number"}, {"type": "integer", "minimum": 0}
+    dial = {"enum": ["support", "depth", "assistance", "angle", "load"]}
+    dials = {"type": "object"}
+    dates = {"p10": maybe(day), "p50": maybe(day), "p90": maybe(day)}
+    step = closed(
+        step=whole,
+        place={**whole, "description": "which step of this way, from 1"},
+        exercise=TEXT,
+        name=TEXT,
+        dials=dials,
+        exit_test=TEXT,
+        chance_within_weeks={"type": "object", "additionalProperties": share},
+        chance_by=maybe(closed(date=day, chance=share)),
+        done_by=closed(**dates),
+        order={"enum": ["the step now", "by demand", "by practice"]},
+        times_as_hard=maybe({**value, "description": "demand over that of the step before"}),
+        in_between=listed(closed(exercise=TEXT, dial=dial, set=dials, words=TEXT)),
+        closed=listed(TEXT),
+        sideways=listed(TEXT),
+    )
+    dose = closed(
+        exercise=TEXT,
+        sets={"type": "integer", "minimum": 1},
+        measure={"enum": ["reps", "seconds", "metres"]},
+        **{"from": value, "to": value},
+        rest_s=value,
+        load_kg=maybe(value),
+        dials=dials,
+        words=TEXT,
+    )
+    verdict = ["step up", "small step", "stay", "step back", "sideways", "top reached", "closed"]
+    one = closed(
+        progression=TEXT,
+        title=TEXT,
+        as_of=day,
+        way=maybe(TEXT),
+        step=whole,
+        place=whole,
+        of=whole,
+        exercise=TEXT,
+        known_from=TEXT,
+        verdict={"enum": verdict},
+        why=TEXT,
+        evidence=TEXT,
+        asks=TEXT,
+        to_step=maybe(whole),
+        met_on=listed(day),
+        failures_in_a_row=whole,
+        small_step=maybe(closed(dial=dial, **{"from": TEXT, "to": TEXT}, when=TEXT, set=dials)),
+        closed=listed(TEXT),
+        sideways=listed(TEXT),
+        amount_now=maybe(closed(middle=value, p10=value, p90=value)),
+        rests_on=TEXT,
+        sessions_a_week=value,
+        next_dose=maybe(dose),
+        steps=listed(step),
+        top=closed(exercise=TEXT, **dates),
+        caution=maybe(TEXT),
+    )
+    title = "Setwright climb, version 1"
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title, **listed(one)}

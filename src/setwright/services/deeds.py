@@ -9,7 +9,7 @@ from pathlib import Path
 
 from setwright.body.range_of_motion import range_tests
 from setwright.catalogue.equipment import expand_tokens
-from setwright.catalogue.load import parse_exercise_file, parse_progression_file
+from setwright.catalogue.load import parse_exercise_file, parse_progression_file, unknown_steps
 from setwright.catalogue.names import nearest
 from setwright.faults import Fault, InputFaults
 from setwright.people.intake import read_place, read_trainee
@@ -93,7 +93,9 @@ def check_file(path: Path) -> Checked:
         elif kind == "exercise":
             parse_exercise_file(name, text)
         elif kind == "progression":
-            parse_progression_file(name, text)
+            faults = unknown_steps(name, parse_progression_file(name, text), known)
+            if faults:
+                raise InputFaults(faults)
         elif kind == "log":
             odd += read_log_and_repeats(text, name, known)[1]
         else:

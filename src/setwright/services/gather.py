@@ -30,7 +30,7 @@ from setwright.strength.logged import Log
 from setwright.strength.measured_bands import with_measured_bands
 
 Say = Callable[[str], None]
-TEMPLATED = ("trainee", "place", "brief", "exercise")
+TEMPLATED = ("trainee", "place", "brief", "exercise", "progression")
 
 
 def silent(text: str) -> None:

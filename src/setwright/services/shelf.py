@@ -9,7 +9,9 @@ from typing import Any
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import catalogue_json, set_credits
 from setwright.catalogue.equipment import equipment, expand_tokens, in_words
+from setwright.catalogue.exercise import ProgressionStep
 from setwright.catalogue.names import match_name, nearest
+from setwright.catalogue.step_sizes import DemandOf, StepSize, nothing_known, step_sizes
 from setwright.faults import Fault, InputFaults
 from setwright.plan.alternatives import Candidate
 from setwright.services.gather import catalogue
@@ -119,15 +121,21 @@ def most_like(rows: Sequence[dict[str, Any]], find: str) -> list[dict[str, Any]]
     return [row for score, row in best if score >= LIKE_ENOUGH]
 
 
-def progressions() -> list[dict[str, Any]]:
-    """All progressions with their steps."""
+def progressions(demand: DemandOf = nothing_known) -> list[dict[str, Any]]:
+    """All progressions with their steps; ``demand``: how hard a variant is, where it can be reckoned."""
     known = catalogue()
+    sizes = {
+        (one.slug, size.to): size for one in known.progressions.values() for size in reversed(step_sizes(one, demand))
+    }
     return [
         {
             "progression": one.slug,
             "title": one.title,
             "pain_limit": one.pain_limit,
             "source": one.source,
+            "caution": one.caution or None,
+            "closed_with_back_trouble": one.closed_with_back_trouble,
+            "branches": list(one.branches),
             "steps": [
                 {
                     "step": step.number,
@@ -137,12 +145,45 @@ def progressions() -> list[dict[str, Any]]:
                     "entry_test": step.entry_test,
                     "exit_test": step.exit_test,
                     "way_back": step.way_back,
+                    "exit_numbers": {
+                        "sets": step.exit_sets,
+                        "reps": step.exit_reps,
+                        "hold_s": step.exit_hold_s,
+                        "distance_m": step.exit_distance_m,
+                        "load_share": step.exit_load_share,
+                        "sessions": step.exit_sessions,
+                    },
+                    "sideways": list(step.sideways),
+                    "small_steps": [
+                        {
+                            "dial": small.dial,
+                            "from": small.from_,
+                            "to": small.to,
+                            "when": small.when,
+                            "set": dict(small.sets),
+                        }
+                        for small in step.inside
+                    ],
+                    "branch": step.branch or None,
+                    **order_of(sizes.get((one.slug, step.number)), step),
                 }
                 for step in one.steps
             ],
         }
         for one in known.progressions.values()
     ]
+
+
+def order_of(size: StepSize | None, step: ProgressionStep) -> dict[str, Any]:
+    """How a step follows the one before: by demand, with the ratio, or by practice; the first one by neither."""
+    if size is None:
+        return {"order": None, "times_as_hard": None, "order_why": None}
+    ratio = None if size.ratio is None else round(size.ratio, 3)
+    return {
+        "order": "by practice" if ratio is None else "by demand",
+        "times_as_hard": ratio,
+        "order_why": step.order_why or None,
+    }
 
 
 def wrapped(text: str, indent: str = "  ") -> str:
@@ -203,8 +244,17 @@ def progressions_text(rows: Sequence[dict[str, Any]]) -> str:
     lines: list[str] = []
     for row in rows:
         lines += [f"{row['title']}  ({row['progression']}); back a step when pain passes {row['pain_limit']} of 10"]
+        if row["caution"]:
+            lines.append(wrapped(row["caution"], "  "))
         for step in row["steps"]:
-            lines.append(wrapped(f"{step['step']}. {step['name']}: moves on when {step['exit_test']}", "  "))
+            branch = f" (branch: {step['branch']})" if step["branch"] else ""
+            harder = "" if step["times_as_hard"] is None else f", {step['times_as_hard']:.2f} times the step before"
+            lines.append(
+                wrapped(f"{step['step']}. {step['name']}{branch}{harder}: moves on when {step['exit_test']}", "  ")
+            )
+            if step["sideways"]:
+                names = ", ".join(catalogue().get(slug).name for slug in step["sideways"])
+                lines.append(wrapped(f"sideways: {names}", "     "))
         lines.append("")
     return "\n".join(lines).rstrip()
 

@@ -1,0 +1,185 @@
+"""The climb ahead: chances and dates of each step, the next dose, and what stands between two steps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+from made_block import PERSON
+
+from setwright.catalogue.load import catalogue
+from setwright.catalogue.step_sizes import Demand, DemandOf, nothing_known
+from setwright.people.trainee import Baseline, StepReached, Trainee
+from setwright.review.climb import ClimbAhead, climb_ahead
+from setwright.review.progress import rows_of, standing
+from setwright.strength.estimates import estimate_lifts
+from setwright.strength.logged import Log, LoggedSet
+
+START = date(2026, 9, 7)
+FAR = date(2099, 1, 1)
+
+
+def sessions(exercise: str, *best: float, sets: int = 3, **more: object) -> list[LoggedSet]:
+    """A session every 3.5 days: so many equal sets of each amount, to the end."""
+    field = {"reps": "reps", "seconds": "hold_s", "metres": "distance_m"}[catalogue().get(exercise).measured_in]
+    return [
+        LoggedSet(
+            date=START + timedelta(days=round(3.5 * n)),
+            week=None,
+            session="x",
+            exercise=exercise,
+            set=number + 1,
+            **{field: int(amount) if field == "reps" else amount, "ended_by": "muscle", **more},  # type: ignore[arg-type]
+        )
+        for n, amount in enumerate(best)
+        for number in range(sets)
+    ]
+
+
+def ahead(
+    slug: str,
+    step: int,
+    rows: list[LoggedSet],
+    demand: DemandOf = nothing_known,
+    who: Trainee = PERSON,
+    asked: date | None = None,
+) -> ClimbAhead:
+    who = replace(who, steps=(StepReached(slug, step, START - timedelta(days=1)),))
+    log = Log(tuple(rows))
+    on = max((one.date for one in rows), default=START)
+    estimates = estimate_lifts(who, catalogue(), who.baselines, log, on)
+    stands = standing(catalogue().progressions[slug], rows_of(log, who.baselines), who, catalogue())
+    return climb_ahead(stands, who, catalogue(), estimates, on, demand, asked=asked)
+
+
+def test_a_climb_takes_months_and_says_so() -> None:
+    """Knee push-up from 6 to 9 repetitions in five weeks: the dip is a matter of many months."""
+    found = ahead("pushup", 3, sessions("pushup_knee", 6, 6, 7, 7, 8, 8, 8, 9, 9, 9))
+    low, middle, high = found.steps[-1].dates
+
+    assert found.steps[-1].step.exercise == "dip" and len(found.steps) == 6
+    assert low is not None and middle is not None
+    assert (middle - found.today).days > 90
+    assert ((high or FAR) - low).days > 60, "an honest range of a year-long climb is wide"
+
+
+def test_chances_rise_with_time_and_fall_with_height() -> None:
+    found = ahead("pushup", 3, sessions("pushup_knee", 6, 7, 8, 8, 9))
+
+    for row in found.steps:
+        assert list(row.chances) == sorted(row.chances)
+    for below, above in zip(found.steps, found.steps[1:], strict=False):
+        assert all(a >= b for a, b in zip(below.chances, above.chances, strict=True))
+        assert (below.dates[1] or FAR) <= (above.dates[1] or FAR)
+
+
+def test_the_chance_by_a_day_asked_agrees_with_the_weeks() -> None:
+    found = ahead("pushup", 3, sessions("pushup_knee", 6, 7, 8), asked=START + timedelta(days=7 + 8 * 7))
+
+    assert [row.chance_asked for row in found.steps] == [row.chances[1] for row in found.steps]
+
+
+def test_a_step_done_leaves_only_what_is_above() -> None:
+    found = ahead("pushup", 3, sessions("pushup_knee", 12, 12))
+
+    assert found.standing.verdict == "step up"
+    assert found.steps[0].chances == (1.0, 1.0, 1.0, 1.0)
+    assert found.steps[1].chances[0] < 0.5
+
+
+def test_the_next_dose_leaves_two_and_never_passes_the_exit_test() -> None:
+    """9 repetitions to the end: 5 to 7 next time. The exit test is 12."""
+    found = ahead("pushup", 3, sessions("pushup_knee", 9, 9, 9))
+    dose = found.dose
+    assert dose is not None
+
+    assert dose.exercise == "pushup_knee" and dose.sets == 3
+    assert 5 <= dose.high <= 8 and dose.low <= dose.high
+    assert "rest 120 s" in dose.words
+
+
+def test_a_new_step_starts_low_with_its_dial_set_easy() -> None:
+    dose = ahead("split", 1, sessions("split_squat_hand", 8, 8)).dose
+    assert dose is not None
+
+    assert dose.exercise == "split_squat_asym" and dose.high <= 5
+    assert "one hand on the support" in dose.words
+
+
+def test_a_carry_is_dosed_with_its_load() -> None:
+    """30 % of 78 kg: 23.4, said as 23.5 kg in each hand."""
+    dose = ahead("ohcarry", 4, sessions("farmer", 20, 20, load_kg=22.5)).dose
+    assert dose is not None
+
+    assert dose.load_kg == pytest.approx(23.5) and "in each hand" in dose.words
+
+
+def test_a_pull_up_with_a_load_scale_rests_on_the_estimate() -> None:
+    """Weighted sets tell what is possible without load: 10 kg for 6 with one left is far over 3."""
+    strong = replace(PERSON, baselines=(*PERSON.baselines, Baseline(date(2026, 9, 1), "pullup", 10.0, 6, 1)))
+    found = ahead("pullup", 6, [], who=strong)
+
+    assert "estimate" in found.rests_on
+    assert found.amount is not None and found.amount[0] > 5
+    assert found.steps[0].chances[0] > 0.9
+
+
+def test_a_set_of_less_load_than_the_test_asks_counts_for_less() -> None:
+    light = ahead("ohcarry", 4, sessions("farmer", 20, 20, load_kg=12.5))
+    heavy = ahead("ohcarry", 4, sessions("farmer", 20, 20, load_kg=22.5))
+
+    assert light.steps[0].chances[1] < heavy.steps[0].chances[1]
+
+
+def test_sets_on_an_easier_dial_do_not_count_for_the_exit_test() -> None:
+    helped = ahead("split", 1, sessions("split_squat_hand", 7, 7, dials={"support": "two hands on the support"}))
+
+    assert helped.amount is None
+
+
+def on_hands(slug: str, dials: Mapping[str, object]) -> Demand | None:
+    """A stand-in for the mechanics: made-up shares, the push-up twice the hands on 60 cm, lower hands in between."""
+    if slug == "pushup_incline":
+        share = 0.70 - 0.005 * float(dials.get("hand_height_cm", 60))  # type: ignore[arg-type]
+    elif slug in ("pushup_knee", "pushup", "pushup_feet"):
+        share = {"pushup_knee": 0.45, "pushup": 0.80, "pushup_feet": 0.88}[slug]
+    else:
+        return None
+    return Demand(share, 0.9 * share, 1.1 * share, "made up")
+
+
+def test_a_step_that_is_too_big_gets_one_in_between() -> None:
+    """Hands on 30 cm to the floor, 0.55 to 0.80, is 45 % more: proposed is about the geometric mean, 0.66."""
+    found = ahead("pushup", 4, sessions("pushup_incline", 9, 9, dials={"hand_height_cm": 30}), on_hands)
+    up = next(row for row in found.steps if row.step.exercise == "pushup")
+
+    assert up.size is not None and up.size.ratio == pytest.approx(0.80 / 0.55) and up.size.is_too_big
+    assert up.between[0].demand.mean == pytest.approx((0.80 * 0.55) ** 0.5, rel=0.05)
+    dip = found.steps[-1]
+    assert dip.size is not None and dip.size.ratio is None and dip.between == ()
+
+
+def test_a_bigger_step_takes_longer() -> None:
+    rows = sessions("pushup_incline", 12, 12, dials={"hand_height_cm": 30})
+
+    def small(slug: str, dials: Mapping[str, object]) -> Demand | None:
+        found = on_hands(slug, dials)
+        return found if slug != "pushup" or found is None else replace(found, mean=0.57)
+
+    far, near = (ahead("pushup", 4, rows, demand).steps[1].dates[1] for demand in (on_hands, small))
+    assert far is not None and near is not None and far > near
+
+
+def test_after_a_step_back_the_climb_starts_from_the_lower_step() -> None:
+    found = ahead("pushup", 5, sessions("pushup", 4, 4))
+
+    assert found.standing.verdict == "step back"
+    assert found.steps[0].step.number == 4 and found.dose is not None and found.dose.exercise == "pushup_incline"
+
+
+def test_the_same_log_gives_the_same_climb() -> None:
+    rows = sessions("pushup_knee", 6, 7, 8)
+
+    assert ahead("pushup", 3, rows) == ahead("pushup", 3, rows[::-1])
