@@ -58,6 +58,7 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
         "docs/how-strong.md",
         "docs/estimator.md",
         "docs/range-of-motion.md",
+        "docs/progressions.md",
     ],
 )
 def test_links_lead_somewhere(page: str) -> None:
@@ -102,3 +103,29 @@ def test_the_manual_names_every_range_test_with_its_figure() -> None:
             continue
         found = float(figures[slug].split()[0])
         assert found == pytest.approx(1.96 * 2**0.5 * test.sem, rel=0.02), slug
+
+
+CLIMBS = (ROOT / "docs" / "progressions.md").read_text(encoding="utf-8")
+
+
+def test_the_manual_of_progressions_names_every_verdict_but_the_end() -> None:
+    from typing import get_args
+
+    from setwright.review.progress import Verdict
+
+    table = CLIMBS.split("| what the log shows |")[1].split("Under half")[0]
+    said = {"step up": "**up**", "small step": "**small step**", "step back": "**back**", "sideways": "**sideways**"}
+
+    assert set(said) | {"stay", "top reached", "closed"} == set(get_args(Verdict))
+    assert all(word in table for word in said.values()) and "stay;" in table
+
+
+def test_the_dials_shown_in_the_manual_are_those_of_the_steps() -> None:
+    """`support=one hand` and the like are words that a step of the catalogue knows."""
+    (line,) = [one for one in CLIMBS.splitlines() if "in the column `dials`" in one]
+    shown = dict(piece.split("=") for piece in re.findall(r"`(\w+=[^`]+)`", line))
+    small = [one for climb in catalogue().progressions.values() for step in climb.steps for one in step.inside]
+
+    assert shown["support"] in {one.to for one in small if one.dial == "support"}
+    assert shown["assistance"] in {one.to for one in small if one.dial == "assistance"}
+    assert {"hand_height_cm": float(shown["hand_height_cm"])} in [dict(one.sets) for one in small]
