@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from setwright.body.demand import CurvePoint, Demand, JointDemand, Person, Range
@@ -57,10 +57,13 @@ def lever_words(
     name: str,
     demand: Demand,
     set_to: Mapping[str, float | str],
-    note: str,
+    said: Sequence[str],
     hold_s: Range | None = None,
 ) -> LeverWords:
-    """What a coach reads. ``set_to``: dials that differ from the model's usual ones; ``hold_s``: how long it holds."""
+    """What a coach reads. ``set_to``: dials that differ from the model's usual ones; ``hold_s``: how long it holds.
+
+    said : what the model and the guidelines have to say, a sentence each
+    """
     lead = demand.joint
     lines = [who_words(person, name)]
     if set_to:
@@ -87,7 +90,7 @@ def lever_words(
         lines.append(f"Held to the end: {between(hold_s, unit=' s')}, by the usual endurance of that joint.")
     if demand.work_j.mean > 0.5:
         lines.append(f"Work of one repetition: {between(demand.work_j, unit=' J')}.")
-    return LeverWords(f"{exercise.name} as a lever", tuple(lines), table(lead), tuple(notes(demand, note)))
+    return LeverWords(f"{exercise.name} as a lever", tuple(lines), table(lead), tuple(notes(demand, said)))
 
 
 def share_words(ratio: Range) -> str:
@@ -152,7 +155,7 @@ def row(point: CurvePoint, limbs: int) -> tuple[str, ...]:
     return (f"{point.angle_deg:.0f}°", between(point.moment_nm, times=limbs), can, share)
 
 
-def notes(demand: Demand, note: str) -> list[str]:
+def notes(demand: Demand, said: Sequence[str]) -> list[str]:
     """Where the numbers come from, and what they don't say."""
     found = []
     if demand.capacity_from == "table":
@@ -171,8 +174,7 @@ def notes(demand: Demand, note: str) -> list[str]:
         found.append(
             f"At this tempo starting and stopping adds up to {demand.swing * 100:.0f} % that is not in the table."
         )
-    if note:
-        found.append(note)
+    found += [one for one in said if one]
     found.append(
         "The moment is not the load on muscle, tendon, joint or disc. Pain or an injury: ask a licensed clinician."
     )

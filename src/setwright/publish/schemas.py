@@ -182,6 +182,15 @@ def levers_schema() -> dict[str, Any]:
             table_difference_nm={"type": "object", "additionalProperties": maybe(value)},
             other_joints=listed(closed(**joint)),
             swing_share=value,
+            lifting=maybe(
+                closed(
+                    load_kg=value,
+                    limit_kg=value,
+                    index=maybe(value),
+                    compression_n=listed(value),
+                    compression_limit_n=value,
+                )
+            ),
             hold_s=maybe(spread_schema("seconds that the hold can be kept; 0 where it can't be held")),
             note=TEXT,
         ),

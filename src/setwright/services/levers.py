@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from setwright.body.demand import Demand, Known, Person, Range, assess, learnt, range_of
 from setwright.body.lever import Dial, Model
+from setwright.body.lifting_equation import COMPRESSION_LIMIT_N, LiftWarning, lift_warning
 from setwright.body.models import models
 from setwright.body.segments import LIMITS, MEASURABLE, Measured, Sex, TableName
 from setwright.catalogue.exercise import Exercise, Phase
@@ -56,13 +57,22 @@ class Answer:
     demand: Demand
 
     @property
+    def lifting(self) -> LiftWarning | None:
+        """What a guideline for lifting at work says of a hinge with a load; None for everything else."""
+        return lift_warning(self.asked.model.pose(self.asked.person.body(), self.asked.model.setting(self.asked.dials)))
+
+    @property
     def hold_s(self) -> Range | None:
         """Seconds that the hold can be kept by the published curve of its joint; None for what moves or is unknown."""
         return seconds_of_hold(self.asked.exercise, self.demand)
 
     def as_json(self) -> dict[str, Any]:
         """The published form of ``levers --json``."""
-        return {**demand_json(self.asked, self.demand), "hold_s": ranged(self.hold_s)}
+        return {
+            **demand_json(self.asked, self.demand),
+            "hold_s": ranged(self.hold_s),
+            "lifting": lifting_json(self.lifting),
+        }
 
 
 def ask(
@@ -283,6 +293,19 @@ def ranged(one: Range | None, times: float = 1.0) -> dict[str, float] | None:
     return {key: round(value * times, 4) for key, value in one.as_json().items()}
 
 
+def lifting_json(found: LiftWarning | None) -> dict[str, Any] | None:
+    """The guideline's figures as plain values."""
+    if found is None:
+        return None
+    return {
+        "load_kg": found.load_kg,
+        "limit_kg": round(found.limit_kg, 2),
+        "index": round(found.index, 3) if found.index != float("inf") else None,
+        "compression_n": [round(one) for one in found.compression_n],
+        "compression_limit_n": COMPRESSION_LIMIT_N,
+    }
+
+
 def seconds_of_hold(exercise: Exercise, demand: Demand) -> Range | None:
     """How long the hold can be kept, s: the endurance curve of the joint at each drawn share of the greatest moment.
 
@@ -379,7 +402,9 @@ def words_of(answer: Answer) -> LeverWords:
     if asked.dials.get("from_deg", 0.0) == asked.dials.get("to_deg"):
         rest = {key: value for key, value in set_to.items() if key not in ("from_deg", "to_deg")}
         set_to = {"held_angle_deg": asked.dials["from_deg"], **rest}
-    return lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, asked.model.note, answer.hold_s)
+    lifting = answer.lifting
+    said = (lifting.words() if lifting is not None and lifting.worth_a_look else "", asked.model.note)
+    return lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, said, answer.hold_s)
 
 
 def answer_text(answer: Answer) -> str:
