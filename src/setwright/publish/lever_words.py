@@ -9,6 +9,7 @@ from setwright.body.demand import CurvePoint, Demand, JointDemand, Person, Range
 from setwright.catalogue.exercise import Exercise
 
 ROWS = 10  # of the table for people; the JSON has every angle
+LEAST_NM = 2.0  # a joint that holds less is not worth a line
 SWINGS = 0.10  # share of the peak from which the tempo is worth a word
 CAUTION = "The moment is not the load on muscle, tendon, joint or disc. Pain or an injury: ask a licensed clinician."
 HOW = {"raise": "on the way up", "lower": "on the way down", "hold": "held still"}
@@ -80,15 +81,17 @@ def lever_words(
         f"{between(lead.peak_moment_nm, times=lead.limbs, unit=' N m')}, {both(lead.limbs)}."
     )
     for other in demand.joints[1:]:
-        if other.peak_moment_nm.mean == other.peak_moment_nm.mean:
+        if other.peak_moment_nm.mean > LEAST_NM:  # what is not a number is none either
             most = between(other.peak_moment_nm, times=other.limbs, unit=" N m")
             share = f", {share_words(other.demand_ratio)}" if other.demand_ratio else ""
             lines.append(f"Also {joint_name(other.motion)}: at most {most}{share}.")
     if demand.share is not None:
-        lines.append(f"The {demand.share_name} carry at most {between(demand.share, times=100)} % of body weight.")
+        lines.append(
+            f"Carried by the {demand.share_name}: at most {between(demand.share, times=100)} % of body weight."
+        )
     if hold_s is not None:
         lines.append(f"Held to the end: {between(hold_s, unit=' s')}, by the usual endurance of that joint.")
-    if demand.work_j.mean > 0.5:
+    if demand.work_j.mean > 0.5 and demand.phase != "hold":
         lines.append(f"Work of one repetition: {between(demand.work_j, unit=' J')}.")
     return LeverWords(f"{exercise.name} as a lever", tuple(lines), table(lead), tuple(notes(demand, said)))
 
@@ -121,6 +124,8 @@ def verdict(demand: Demand) -> list[str]:
     else:
         hard += "; it may or may not be within reach"
     found.append(hard + ".")
+    if demand.phase == "hold":
+        return found
     if demand.break_angle_deg is not None:
         often = (
             ""
