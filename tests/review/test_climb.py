@@ -183,3 +183,15 @@ def test_the_same_log_gives_the_same_climb() -> None:
     rows = sessions("pushup_knee", 6, 7, 8)
 
     assert ahead("pushup", 3, rows) == ahead("pushup", 3, rows[::-1])
+
+
+def test_what_was_lifted_beside_the_climb_shortens_or_lengthens_the_steps_above() -> None:
+    """The band is the step now: six pull-ups with 10 kg bring the top nearer than a pull-up that failed."""
+    did = Baseline(date(2026, 9, 1), "pullup", 10.0, 6, 1)
+    failed = Baseline(date(2026, 9, 1), "pullup", None, 0, to_failure=True)
+    near, far = (
+        ahead("pullup", 5, [], who=replace(PERSON, baselines=(*PERSON.baselines, one))).steps[-1].dates[1]
+        for one in (did, failed)
+    )
+
+    assert near is not None and far is not None and near < far

@@ -6,11 +6,15 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
-from made_block import PERSON, made_block
+from made_block import BRIEF, GYM, PERSON, made_block
 
 from setwright.catalogue.load import catalogue
+from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import Baseline, StepReached, Trainee
 from setwright.plan.block import Block, Entry
+from setwright.plan.design import design_block
+from setwright.plan.restrict import restrict_block
+from setwright.publish.csv_file import empty_log_csv
 from setwright.review.adapt import adapt_block
 from setwright.review.findings import review_block
 from setwright.review.progress import Standing, rows_of, standing
@@ -366,3 +370,27 @@ def test_without_a_finding_there_is_no_step() -> None:
     after = adapted(log_of(DONE[0]))
 
     assert {entry.exercise for week in (2, 3, 4) for entry in skill(after, week)} == {"nordic_band"}
+
+
+def test_a_restriction_sends_the_skill_work_sideways_and_it_stays_on_its_way() -> None:
+    """No hangs: the pull-up becomes what the progression holds ready, and the step is still step 6."""
+    who = replace(PERSON, steps=(StepReached("pullup", 6, START),))
+    estimates = estimate_lifts(who, catalogue(), who.baselines, Log(), START)
+    block = design_block(who, (GYM,), replace(BRIEF, skill="pullup"), catalogue(), estimates, limit=1.0)
+    on_step = [e for s in block.weeks[1].sessions for p in s.parts for e in p.entries if e.progression == "pullup"]
+    assert {entry.exercise for entry in on_step} == {"pullup"}
+
+    after = restrict_block(block, parse_restriction("no hangs"), catalogue(), estimates, 2)
+
+    aside = [e for s in after.weeks[1].sessions for p in s.parts for e in p.entries if e.progression == "pullup"]
+    assert aside and all(entry.step == 6 for entry in aside)
+    assert {entry.exercise for entry in aside} <= set(catalogue().progressions["pullup"].steps[5].sideways)
+    assert any("Sideways on the way to the pull-up" in one.why for one in after.changes)
+
+
+def test_the_sheet_says_the_small_steps_and_the_log_has_a_place_for_them() -> None:
+    entry = skill(made_block(), 1)[0]
+    assert "assistance: a thick band, then a thinner band, then the lightest band" in entry.why
+
+    log = empty_log_csv(made_block(), 1, catalogue()).decode()
+    assert "assistance=band" in next(line for line in log.splitlines() if "nordic_band" in line)

@@ -105,12 +105,22 @@ def skill_entry(
         why=(
             f"{where}, {'sideways: it trains the same' if sideways else 'done fresh'}. "
             f"Moves on when: {step.exit_test.rstrip('.')}, in {in_sessions(step.exit_sessions)}."
+            f"{'' if sideways else small_steps_words(step)}"
         ),
         dials={**dials, **verdict.dials},
         progression=progression.slug,
         step=step.number,
         cautions=(*verdict.cautions, *((progression.caution,) if progression.caution else ())),
     )
+
+
+def small_steps_words(step: ProgressionStep) -> str:
+    """The small steps of an entry in one sentence, dial by dial; empty where there are none."""
+    ladders: dict[str, list[str]] = {}
+    for one in step.inside:
+        ladders.setdefault(one.dial, [one.from_]).append(one.to)
+    said = "; ".join(f"{dial}: {', then '.join(rungs)}" for dial, rungs in ladders.items())
+    return f" Small steps between two sets, one dial at a time: {said}." if said else ""
 
 
 def in_sessions(count: int) -> str:

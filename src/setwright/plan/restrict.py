@@ -46,6 +46,7 @@ class Swap:
 
     ``exercise`` None means it is taken out. ``wanted`` names the kind of work it was turned into, or is None.
     ``eased``: ``light`` or ``moderate`` where it still works the sore joint, else empty.
+    ``step``: (progression, number of the step) where it goes sideways or down on one.
     """
 
     exercise: str | None
@@ -53,6 +54,7 @@ class Swap:
     wanted: Wanted | None
     why: str
     eased: str = ""
+    step: tuple[str, int] | None = None
 
 
 def restrict_block(
@@ -206,6 +208,9 @@ def decide(
         if held is not None and context.catalogue.get(held[0]).mode == "isometric":
             still_wanted["holds"] = still_wanted.get("holds", 0) - 1
             return Swap(held[0], held[1], "holds", f"{reason} Held instead, light: no rise in pain.")
+    aside = along_the_way(exercise, entry, place, context, taken, restriction)
+    if aside is not None:
+        return replace(aside, why=f"{reason} {aside.why}")
     if nearest is not None:
         slug, dials, kept, lost, eased = nearest
         words = f"Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
@@ -223,6 +228,43 @@ def range_in_words(dials: Mapping[str, object]) -> str:
     if isinstance(limits, (list, tuple)) and len(limits) == 2:
         return f"{motion} from {limits[0]:g} to {limits[1]:g} degrees only"
     return ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in sorted(dials.items()))
+
+
+def along_the_way(
+    exercise: Exercise,
+    entry: Entry,
+    place: Place,
+    context: Context,
+    taken: set[str],
+    restriction: Restriction,
+) -> Swap | None:
+    """What the progression of an entry holds ready where its step is closed: sideways first, else a step down.
+
+    It never asks more of the sore joint than the step did, nor more skill.
+    """
+    climb = context.catalogue.progressions.get(entry.progression or "")
+    if climb is None or entry.step is None or not 1 <= entry.step <= len(climb.steps):
+        return None
+    asked = joint_stress(exercise).get(restriction.joint, 0)
+    way = climb.up_to(entry.step)
+    rows = [(slug, way[-1], True) for slug in way[-1].sideways]
+    rows += [(step.exercise, step, False) for step in reversed(way[:-1])]
+    for slug, step, is_aside in rows:
+        other = context.catalogue.get(slug)
+        verdict = judge(other, context.trainee.restrictions, context.tokens(place.id), context.trainee)
+        if slug in taken or not verdict.allowed or (verdict.light and not exercise_is_light(exercise)):
+            continue
+        dials = {**other.dials, **({} if is_aside else step.dials), **verdict.dials}
+        stress = 0 if "side" in verdict.dials else joint_stress(other, dials).get(restriction.joint, 0)
+        gentle = stress <= asked and other.impact <= max(1, exercise.impact)
+        if not gentle or other.skill > max(exercise.skill, skill_ceiling(context.trainee)):
+            continue
+        if is_too_heavy_here(other, place, context.estimates):
+            continue
+        words = "it trains the same." if is_aside else f"step {step.number} until the restriction is lifted."
+        why = f"{'Sideways' if is_aside else 'A step down'} on the way to the {climb.title}: {words}"
+        return Swap(slug, dials, None, why, verdict.eased, (climb.slug, step.number))
+    return None
 
 
 def nearest_open(
@@ -471,6 +513,8 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
         superset=None if swap.wanted is not None else entry.superset,
         dials=dict(swap.dials),
         filler_wanted=entry.filler is not None,
+        progression=None if swap.step is None else swap.step[0],
+        step=None if swap.step is None else swap.step[1],
         written=entry.written,
     )
     with_ramp = any(one.kind == "ramp" for one in entry.sets) and swap.wanted is None and swap.eased != "light"

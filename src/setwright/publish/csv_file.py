@@ -8,7 +8,7 @@ import json
 from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from setwright.catalogue.store import Catalogue
-from setwright.plan.block import Block, PlannedSet
+from setwright.plan.block import Block, Entry, PlannedSet
 from setwright.publish import words
 from setwright.publish.units import Unit, in_number, in_unit, pieces_in_unit
 from setwright.review.log_file import COLUMNS, as_rows
@@ -121,6 +121,7 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
     """A log of one week to fill in: a row for each working set with its plan, and one for each session.
 
     A tempo that is slower than usual stands among the dials: it tells how to read the repetitions.
+    So does how a step of a progression is set: change the word when a small step is taken.
     The plan stands in ``load_kg``, or in ``load_lb`` where the place (or ``unit``) speaks pounds; reps, rir and the
     rest are left to write. Rows left unfilled are no sets.
     """
@@ -145,13 +146,24 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
                                 "session": session.day,
                                 "exercise": entry.exercise,
                                 "set": number,
-                                "dials": slow_dial(one, entry.exercise, catalogue),
+                                "dials": told_dials(one, entry, catalogue),
                                 **load_cell(one.load_kg, shown),
                                 "load_means": one.load_means,
                             }
                         )
             rows.append({"date": day, "week": week, "session": session.day})
     return table(load_columns(COLUMNS, units), rows)
+
+
+STEP_DIALS = ("support", "depth", "assistance", "angle", "load", "hand_height_cm", "foot_height_cm", "step_cm")
+
+
+def told_dials(one: PlannedSet, entry: Entry, catalogue: Catalogue) -> str | None:
+    """The dials that a row must tell: a slow tempo, and how a step of a progression is set where that may change."""
+    told = [slow_dial(one, entry.exercise, catalogue)]
+    if entry.progression is not None:
+        told += [f"{name}={entry.dials[name]}" for name in STEP_DIALS if name in entry.dials]
+    return "; ".join(text for text in told if text) or None
 
 
 def slow_dial(one: PlannedSet, slug: str, catalogue: Catalogue) -> str | None:

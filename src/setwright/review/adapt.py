@@ -357,7 +357,7 @@ def adapt_session(
             move = None
             if entry.exercise not in kept:
                 move = moved_step(entry, part.part, session.place, week, brakes, context)
-            if move is not None:
+            if move is not None and not closed_by_pain(move[0], session.place, brakes, context):
                 new, stands = move
                 to = in_words(new, context.catalogue)
                 changes.append(Change(week, session.day, name, was, to, stands.why, stands.evidence or LIMITS))

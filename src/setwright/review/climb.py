@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from itertools import pairwise
 from math import exp, log, sqrt
 
 import numpy as np
@@ -41,6 +42,7 @@ CALL_SD = 0.4
 SCALED = ("total", "each hand", "added")
 USUAL_SESSIONS_A_WEEK = 2.0
 PACE_WEEKS = 8.0
+NUMBERS = ("hand_height_cm", "foot_height_cm", "step_cm", "range_deg", "held_angle_deg")
 
 
 @dataclass(frozen=True)
@@ -127,7 +129,7 @@ def climb_ahead(
         ask,
         trend,
         left,
-        [ahead_of(before, one, catalogue, demand) for before, one in zip(way[place:], way[place + 1 :], strict=False)],
+        [ahead_of(before, one, catalogue, demand, estimates, trainee) for before, one in pairwise(way[place:])],
         trainee.training_years,
         a_week,
     )
@@ -179,15 +181,47 @@ def ask_of(step: ProgressionStep, exercise: Exercise) -> Ask | None:
     return Ask(measure, float(amount), exp(k_prior(exercise)[0]), curve_of(exercise).region)
 
 
-def ahead_of(before: ProgressionStep, step: ProgressionStep, catalogue: Catalogue, demand: DemandOf) -> StepAhead:
-    """A step above, with how much more strength it takes than the one before where that can be reckoned."""
+def ahead_of(
+    before: ProgressionStep,
+    step: ProgressionStep,
+    catalogue: Catalogue,
+    demand: DemandOf,
+    estimates: Estimates,
+    trainee: Trainee,
+) -> StepAhead:
+    """A step above, with how much more strength it takes than the one before where that can be reckoned.
+
+    By the demand of both where the port knows it, else by what the estimates say is short of both exit tests today.
+    """
     ask = ask_of(step, catalogue.get(step.exercise))
     below = ask_of(before, catalogue.get(before.exercise))
     size = step_size(before, step, demand)
     more = None
-    if size.ratio is not None and ask is not None and below is not None and ask.measure == below.measure:
-        more = log(size.ratio) + ask.strain() - below.strain()
+    if ask is not None and below is not None and ask.measure == below.measure:
+        if size.ratio is not None:
+            more = log(size.ratio) + ask.strain() - below.strain()
+        else:
+            first, last = (shortfall(one, catalogue, estimates, trainee) for one in (before, step))
+            more = None if last is None else last - max(0.0, first or 0.0)
     return StepAhead(ask, step.exit_sessions, more)
+
+
+def shortfall(step: ProgressionStep, catalogue: Catalogue, estimates: Estimates, trainee: Trainee) -> float | None:
+    """ln strength that is missing today for the repetitions of an exit test; below 0 where there is some to spare.
+
+    None without a load scale: no load named, and no known part of the body that is moved. A step that differs from its
+    exercise by a number (hands on 30 cm) has none either: the estimate is of the exercise as it stands.
+    """
+    exercise = catalogue.get(step.exercise)
+    ask = ask_of(step, exercise)
+    if ask is None or ask.measure != "reps" or any(name in step.dials for name in NUMBERS):
+        return None
+    lift = estimates.for_exercise(exercise.slug)
+    load = load_asked(step, trainee)
+    whole = (load or 0.0) + lift.body_part_kg
+    if lift.basis == "body mass" or whole <= 0 or (load is None and exercise.load_means not in ("added", "body")):
+        return None
+    return log(whole) + ask.strain() - log(lift.posterior.one_rm().mean)
 
 
 def trend_now(
