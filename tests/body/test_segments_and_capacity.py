@@ -185,3 +185,23 @@ def test_constants_are_not_mixed_up():
     assert joint_strength("hip-extension", "female", 80.0) == JointStrength(
         "hip-extension", 0.138, 0.707, 1.542, 1.613, 3.256, 0.36
     )
+
+
+def test_ranges_of_columns_are_those_of_each_alone():
+    """Mean and tenths column by column, with gaps. Referee: numpy's quantile of the finite values of each column."""
+    from setwright.body.demand import range_of, ranges_of
+
+    values = np.random.default_rng(8).normal(size=(57, 9))
+    values[3:20, 4] = np.nan
+    values[:, 7] = np.nan
+    values[1:, 8] = np.nan
+
+    found = ranges_of(values)
+
+    for i in (0, 4, 8):
+        alone = values[np.isfinite(values[:, i]), i]
+        assert found[i].p10 == pytest.approx(float(np.quantile(alone, 0.1)), abs=1e-12)
+        assert found[i].p90 == pytest.approx(float(np.quantile(alone, 0.9)), abs=1e-12)
+        assert found[i].mean == pytest.approx(float(alone.mean()), abs=1e-12)
+        assert found[i].p90 == pytest.approx(range_of(values[:, i]).p90, abs=1e-12)
+    assert np.isnan(found[7].mean)

@@ -269,3 +269,35 @@ def test_a_way_that_leads_nowhere_is_a_fault_with_its_path(steps: list[tuple[str
     with pytest.raises(InputFaults) as caught:
         parse_progression_file("own.toml", text)
     assert path in [fault.path for fault in caught.value.faults]
+
+
+def test_steps_are_ordered_by_what_the_levers_reckon_or_say_why_not():
+    """For the usual person no step asks clearly less than the one before, unless its file says why it comes later.
+
+    Referee: the levers, which know nothing of progressions. At least a third of the steps can be compared at all.
+    """
+    from setwright.catalogue.step_sizes import out_of_order, step_sizes
+    from setwright.services.step_demand import demand_port
+
+    port = demand_port()
+    climbs = catalogue().progressions.values()
+    sizes = [size for climb in climbs for size in step_sizes(climb, port)]
+
+    assert {climb.slug: out_of_order(climb, port) for climb in climbs if out_of_order(climb, port)} == {}
+    assert sum(size.ratio is not None for size in sizes) > len(sizes) / 3
+
+
+def test_a_step_that_is_too_big_gets_something_in_between():
+    """Wall push-up to hands on 60 cm more than doubles what the hands carry; what is proposed lies between."""
+    from setwright.catalogue.step_sizes import in_between, step_size
+    from setwright.services.step_demand import demand_port
+
+    port = demand_port()
+    climb = catalogue().progressions["pushup"]
+    now, later = climb.step(1), climb.step(2)
+    first, last = port(now.exercise, now.dials), port(later.exercise, later.dials)
+
+    assert first is not None and last is not None
+    assert step_size(now, later, port).is_too_big
+    found = in_between(now, later, catalogue(), port)
+    assert found and all(first.mean < one.demand.mean < last.mean for one in found)

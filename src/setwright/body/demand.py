@@ -126,6 +126,11 @@ class Demand:
     ratio_draws: tuple[float, ...] = ()
 
     @property
+    def share_decides(self) -> bool:
+        """Whether the demand is the share of body weight over what a graded set gave, as no table has the joints."""
+        return not any(has_table(one.motion) for one in self.joints)
+
+    @property
     def joint(self) -> JointDemand:
         """The joint that decides."""
         return self.joints[0]
@@ -148,27 +153,34 @@ def normal_draws(count: int, columns: int) -> Floats:
 
 
 def assess(
-    model: Model, given: Mapping[str, float | str], person: Person, known: Known | None = None, phase: Phase = "raise"
+    model: Model,
+    given: Mapping[str, float | str],
+    person: Person,
+    known: Known | None = None,
+    phase: Phase = "raise",
+    draws: int = DRAWS,
 ) -> Demand:
     """What a variant asks of a person, with spread.
 
     given : dials set; the others stand as the model has them
     phase : which way the demand is reckoned: muscles are weaker shortening and stronger lengthening
+    draws : how often what is unsure is drawn; with fewer than usual, as for orders and searches, the tables are not
+        compared and the swing is not reckoned
 
     Raises ValueError or LookupError for a dial outside its limits or unknown.
     """
     known = known or Known()
-    drawn = normal_draws(DRAWS, BODY_COLUMNS + MOST_DIALS + CAPACITY_COLUMNS)
+    drawn = normal_draws(draws, BODY_COLUMNS + MOST_DIALS + CAPACITY_COLUMNS)
     body = guesses_of(
         person.mass_kg, person.stature_m, person.sex, person.table, person.measured, drawn[:, :BODY_COLUMNS]
     )
-    setting = model.setting(given, DRAWS, drawn[:, BODY_COLUMNS : BODY_COLUMNS + MOST_DIALS])
+    setting = model.setting(given, draws, drawn[:, BODY_COLUMNS : BODY_COLUMNS + MOST_DIALS])
     posture = model.pose(body, setting)
     seconds = {"raise": setting["raise_s"], "lower": setting["lower_s"]}
-    reached = _reached(posture, (DRAWS, posture.lead_deg.size))
+    reached = _reached(posture, (draws, posture.lead_deg.size))
     capacity_draws = drawn[:, BODY_COLUMNS + MOST_DIALS :]
     joints: list[JointDemand] = []
-    broken = np.full((DRAWS, posture.lead_deg.size), False)
+    broken = np.full((draws, posture.lead_deg.size), False)
     worst: Floats | None = None
     for i, joint in enumerate(posture.working):
         moment = np.where(reached, working_moment(posture, joint), np.nan)
@@ -213,8 +225,8 @@ def assess(
         possible=float(np.mean(reached[:, -1])),
         stops_at_deg=stops,
         why_not=posture.why_not if stops is not None else "",
-        table_difference=_by_table(model, given, person),
-        swing=_swing(model, given, person, phase),
+        table_difference=_by_table(model, given, person) if draws >= DRAWS else {},
+        swing=_swing(model, given, person, phase) if draws >= DRAWS else 0.0,
         ratio_draws=() if worst is None else tuple(float(one) for one in worst if np.isfinite(one)),
     )
 
@@ -233,6 +245,27 @@ def _reached(posture: Posture, shape: tuple[int, ...]) -> NDArray[np.bool_]:
         np.broadcast_to(np.asarray(posture.possible, dtype=bool), shape), axis=1
     )
     return found
+
+
+def ranges_of(values: Floats) -> list[Range]:
+    """``range_of`` of each column, (draws, n) to n ranges."""
+    good = np.isfinite(values)
+    count = good.sum(axis=0)
+    ordered = np.sort(np.where(good, values, np.inf), axis=0)  # what is not a number goes last
+
+    def at(share: float) -> Floats:
+        place = share * np.maximum(count - 1, 0)
+        below = np.floor(place).astype(int)
+        above = np.minimum(below + 1, np.maximum(count - 1, 0))
+        columns = np.arange(values.shape[1])
+        found: Floats = ordered[below, columns] + (place - below) * (ordered[above, columns] - ordered[below, columns])
+        return found
+
+    with np.errstate(invalid="ignore"):
+        mean = np.where(good, values, 0.0).sum(axis=0) / np.maximum(count, 1)
+        low, high = at(0.1), at(0.9)
+    none = Range(float("nan"), float("nan"), float("nan"))
+    return [Range(float(mean[i]), float(low[i]), float(high[i])) if count[i] else none for i in range(values.shape[1])]
 
 
 def _largest(values: Floats) -> Floats:
@@ -265,18 +298,15 @@ def _capacity(
 def _joint(
     joint: Working, posture: Posture, moment: Floats, capacity: Floats | None, ratio: Floats | None
 ) -> JointDemand:
-    full = np.broadcast_to(moment, (DRAWS, posture.lead_deg.size))
+    full = np.broadcast_to(moment, (moment.shape[0], posture.lead_deg.size))
     peak = _largest(full)
     where = np.argmax(np.nan_to_num(full, nan=-np.inf), axis=1)
     angles = posture.lead_deg[where]
+    held = ranges_of(full)
+    can = [None] * posture.lead_deg.size if capacity is None else ranges_of(np.broadcast_to(capacity, full.shape))
+    there = np.mean(np.isfinite(full), axis=0)
     curve = tuple(
-        CurvePoint(
-            float(angle),
-            range_of(full[:, i]),
-            None if capacity is None else range_of(np.broadcast_to(capacity, full.shape)[:, i]),
-            float(np.mean(np.isfinite(full[:, i]))),
-        )
-        for i, angle in enumerate(posture.lead_deg)
+        CurvePoint(float(angle), held[i], can[i], float(there[i])) for i, angle in enumerate(posture.lead_deg)
     )
     return JointDemand(
         joint.motion, joint.limbs, range_of(peak), range_of(angles), curve, None if ratio is None else range_of(ratio)

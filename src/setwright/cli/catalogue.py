@@ -32,7 +32,9 @@ def catalogue_verb(
     from setwright.services import shelf
 
     if progressions:
-        found = shelf.progressions()
+        from setwright.services.step_demand import demand_port
+
+        found = shelf.progressions(demand_port())
         if as_json:
             show_json(found)
         else:

@@ -10,7 +10,7 @@ from typing import Any
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Progression
 from setwright.catalogue.names import nearest
-from setwright.catalogue.step_sizes import DemandOf, nothing_known
+from setwright.catalogue.step_sizes import DemandOf
 from setwright.faults import Fault, InputFaults
 from setwright.people.screening import without_expired
 from setwright.plan.gates import judge
@@ -19,6 +19,7 @@ from setwright.review.progress import Gate, rows_of, standing
 from setwright.services.clock import today as clock_today
 from setwright.services.gather import Person, Say, catalogue, estimates_for, last_date, load_logs, load_person, silent
 from setwright.services.keeping import kept_log
+from setwright.services.step_demand import demand_port
 from setwright.strength.logged import Log, LoggedSet
 
 BACK_TROUBLE = "Closed with a history of back trouble; a licensed clinician can open it."
@@ -34,12 +35,12 @@ def climb(
     on: date | None = None,
     place_files: Sequence[Path] = (),
     records: Path | None = None,
-    demand: DemandOf = nothing_known,
+    demand: DemandOf | None = None,
     say: Say = silent,
 ) -> tuple[ClimbAhead, ...]:
     """The climb on each progression that is asked for, or that the trainee file, a goal or the log names.
 
-    demand : how hard a variant is, where it can be reckoned
+    demand : how hard a variant is, where it can be reckoned; by the levers of this trainee when None
     Raises InputFaults for an unknown progression or branch, and where nothing is begun.
     """
     person = load_person(trainee_file, place_files, say=say)
@@ -60,13 +61,14 @@ def climb(
         if branch not in ways:
             allowed = ", ".join(ways) or "nothing: this progression has one way"
             raise InputFaults([Fault("--way", "", repr(branch), allowed)])
-    estimates = estimates_for(person.trainee, log, now)
+    estimates = estimates_for(person.trainee, log, now, person.places)
+    port = demand or demand_port(person.trainee)
     found = []
     for one in wanted:
         gate = gate_of(person, one, now)
         way = branch if branch in one.branches else ""
         stands = standing(one, rows, person.trainee, catalogue(), gate, branch=way)
-        found.append(climb_ahead(stands, person.trainee, catalogue(), estimates, now, demand, gate, by))
+        found.append(climb_ahead(stands, person.trainee, catalogue(), estimates, now, port, gate, by))
     return tuple(found)
 
 
