@@ -349,10 +349,12 @@ def next_dose(
         high = max(1.0, min(wanted, likely))
     else:
         high = max(1.0, 0.6 * wanted)
-    low = max(1.0, high - 2.0 if measure == "reps" else 0.8 * high)
-    low, high = (
-        (float(int(low)), float(max(int(low), int(high)))) if measure == "reps" else (rounded(low), rounded(high))
-    )
+    low = max(1.0, 0.8 * high)
+    if measure == "reps":
+        high = float(round(high))
+        low = max(1.0, high - 2.0)
+    else:
+        low, high = rounded(low), rounded(high)
     small = standing.small
     dials = dict(step.dials) if slug == catalogue.get(step.exercise).slug else {}
     if small is not None:
@@ -397,5 +399,5 @@ def dose_words(
     if small is not None and verdict == "small step":
         return f"{text}; {small.dial}: {small.to}"
     if small is not None:
-        return f"{text}; start with {small.dial}: {small.from_}, and {small.to} when {small.when}"
+        return f"{text}. Begin with {small.dial} set so: {small.from_}. When {small.when}: {small.to}"
     return text
