@@ -9,9 +9,9 @@ from setwright.body.demand import Demand as LeverDemand
 from setwright.body.demand import Known, Person, assess
 from setwright.body.models import models
 from setwright.catalogue.exercise import Exercise
-from setwright.catalogue.load import catalogue
 from setwright.catalogue.step_sizes import Demand, DemandOf
 from setwright.people.trainee import Trainee
+from setwright.services.gather import catalogue
 from setwright.services.levers import USUAL, known_of, person_of, phase_of
 from setwright.strength.lever_load import LOWERING_OVER_RAISING, lever_dials
 
