@@ -255,3 +255,15 @@ def test_the_template_of_a_progression_is_in_order_and_can_be_climbed(
     assert run(["climb", str(folder / "anna.toml"), *asked, "--way", "bent knees"]) == 0
     (found,) = json.loads(capsys.readouterr().out)
     assert [row["exercise"] for row in found["steps"]] == ["row_strap", "row_inv_bent", "row_inv"]
+
+
+def test_the_climb_is_a_page_with_figures_too(folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Every step that is left with its exit test and dates, well-formed figures, the caution on pain."""
+    out = tmp_path / "climb"
+
+    assert run(["climb", str(folder / "anna.toml"), "--progression", "pushup", "--out", str(out)]) == 0
+    page = (out / "climb.html").read_text(encoding="utf-8")
+    told = json.loads((out / "climb.json").read_text(encoding="utf-8"))
+
+    assert page.count("Moves on when") == len(told[0]["steps"]) >= 3
+    assert "<svg" in page and "8 times in 10" in page and "licensed clinician" in page

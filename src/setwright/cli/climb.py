@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from setwright.cli.common import FILE, json_option, kept_option, place_option, say, show_json
+from setwright.cli.common import FILE, json_option, kept_option, out_option, place_option, say, show_json
 
 DAY = click.DateTime(formats=["%Y-%m-%d"])
 
@@ -21,6 +21,7 @@ DAY = click.DateTime(formats=["%Y-%m-%d"])
 @click.option("--on", type=DAY, help="As of this date; the log's last when left out.")
 @place_option
 @kept_option
+@out_option
 @json_option
 def climb_verb(
     trainee: Path,
@@ -31,6 +32,7 @@ def climb_verb(
     on: datetime | None,
     places: tuple[Path, ...],
     records: Path | None,
+    out: Path | None,
     as_json: bool,
 ) -> None:
     """Where TRAINEE stands on a progression by the LOGS, what comes next, and when the top is likely."""
@@ -47,6 +49,11 @@ def climb_verb(
         records=records,
         say=say,
     )
+    if out is not None:
+        from setwright.services.climb_files import write_climbs
+        from setwright.services.show import say_files
+
+        say_files(write_climbs(found, out), out, "climb.html")
     if as_json:
         show_json(climb_json(found))
     else:

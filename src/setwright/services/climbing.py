@@ -14,7 +14,7 @@ from setwright.catalogue.step_sizes import DemandOf
 from setwright.faults import Fault, InputFaults
 from setwright.people.screening import without_expired
 from setwright.plan.gates import judge
-from setwright.review.climb import ClimbAhead, climb_ahead
+from setwright.review.climb import ClimbAhead, StepAheadOfYou, climb_ahead
 from setwright.review.progress import Gate, rows_of, standing
 from setwright.services.clock import today as clock_today
 from setwright.services.gather import Person, Say, catalogue, estimates_for, last_date, load_logs, load_person, silent
@@ -47,6 +47,21 @@ def climb(
     log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=say)
     newest = [one.date for one in person.trainee.baselines] + [one.date for one in person.trainee.steps]
     now = on or last_date(log, max(newest, default=clock_today()))
+    return climbs_of(person, log, now, slugs, branch=branch, by=by, demand=demand, file=str(trainee_file))
+
+
+def climbs_of(
+    person: Person,
+    log: Log,
+    now: date,
+    slugs: Sequence[str] = (),
+    *,
+    branch: str = "",
+    by: date | None = None,
+    demand: DemandOf | None = None,
+    file: str = "trainee",
+) -> tuple[ClimbAhead, ...]:
+    """The climbs of a person by a log as of a day; ``file``: what a fault names."""
     log = Log(tuple(one for one in log.sets if one.date <= now), log.sessions)
     rows = tuple(one for one in rows_of(log, person.trainee.baselines) if one.date <= now)
     if by is not None and not 0 < (by - now).days <= 7 * 208:
@@ -55,7 +70,7 @@ def climb(
     if not wanted:
         known = ", ".join(catalogue().progressions)
         hint = f"Ask for one with --progression: {known}."
-        raise InputFaults([Fault(str(trainee_file), "", "no progression begun", "a step, a skill goal or a log", hint)])
+        raise InputFaults([Fault(file, "", "no progression begun", "a step, a skill goal or a log", hint)])
     if branch:
         ways = sorted({name for one in wanted for name in one.branches})
         if branch not in ways:
@@ -275,13 +290,9 @@ def way_lines(one: ClimbAhead) -> list[str]:
         lines.append(
             fill(f"{row.place}. {step_name(row.step.exercise, row.step.dials)}: {chances}; {when(row.dates)}", "   ")
         )
-        if row.size is not None and row.size.ratio is not None:
-            much = round(100 * (row.size.ratio - 1))
-            harder = (
-                f"asks {much} % more than the step before" if much > 0 else f"asks {-much} % less than the step before"
-            )
-            too_big = ", which is much at once" if row.size.is_too_big else ""
-            lines.append(fill(f"{harder}{too_big}", "      ", "   "))
+        harder = harder_words(row)
+        if harder:
+            lines.append(fill(harder, "      ", "   "))
         if row.between:
             ways = "; or ".join(f"{known.get(b.exercise).name} with {b.words}" for b in row.between)
             lines.append(fill(f"in between: {ways}", "      ", "   "))
@@ -292,6 +303,15 @@ def way_lines(one: ClimbAhead) -> list[str]:
     if len(one.steps) > 1:
         lines += ["", fill(f"Top, {known.get(top.step.exercise).name}: {when(top.dates)}.")]
     return lines
+
+
+def harder_words(row: StepAheadOfYou) -> str:
+    """How much harder a step is than the one before; empty where that rests on practice."""
+    if row.size is None or row.size.ratio is None:
+        return ""
+    much = round(100 * (row.size.ratio - 1))
+    said = f"asks {much} % more than the step before" if much > 0 else f"asks {-much} % less than the step before"
+    return f"{said}, which is much at once" if row.size.is_too_big else said
 
 
 def step_name(slug: str, dials: Any) -> str:

@@ -17,9 +17,11 @@ from setwright.publish.page import index_page, review_page
 from setwright.publish.words import block_unit, counted, grouped_changes
 from setwright.review.adapt import adapt_block
 from setwright.review.findings import review_block
+from setwright.services.climb_files import climb_files
+from setwright.services.climbing import climbs_of
 from setwright.services.deeds import block_estimates, design, restrict, write
 from setwright.services.files import write_all, write_whole
-from setwright.services.gather import catalogue
+from setwright.services.gather import Person, catalogue
 from setwright.services.publishing import block_files
 from setwright.services.simulation import Story, simulate_log
 from setwright.services.strength_files import strength_files
@@ -95,6 +97,12 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
             "review.html": review_page(review, known, block).encode(),
         },
     )
+    climbed: tuple[Row, ...] = ()
+    if block.inputs.trainee.steps:
+        person = Person(block.inputs.trainee, block.inputs.places)
+        way = climb_files(climbs_of(person, log, estimates.today), block.inputs.trainee.name, home="index.html")
+        names += write_below(out, guest.id, way)
+        climbed = ((f"{guest.id}/climb.html", "The climb", "steps of each progression, how hard, and by when"),)
     later = block_files(after, formats=("json", "html", "pdf"), weeks=range(WEEKS_LOGGED + 1, 13))
     names += write_below(out, f"{guest.id}/adapted", later)
     changed = counted(len(grouped_changes(after)), "change")
@@ -107,6 +115,7 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
         (f"{guest.id}/log.csv", "Four weeks of log", "simulated; the truth behind it is in truth.json"),
         (f"{guest.id}/strength.html", "How strong, how sure", "each lift with its chart and what it rests on"),
         (f"{guest.id}/strength.pdf", "The same to print", ""),
+        *climbed,
         (f"{guest.id}/review.html", "Review", "done against planned, and findings"),
         (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", changed),
     )
