@@ -185,7 +185,7 @@ def test_the_front_foot_carries_what_was_measured_in_split_squats():
     """About 75 % plain (second-hand in a review of 2017); 84.4 +- 3.6 % with the rear foot raised.
 
     Referee: Helme et al. 2020, J Strength Cond Res (abstract seen): mean of the repetition, 26 men of 88 kg. Both
-    figures were known when the usual shin and trunk were chosen. Ours, the mean of the movement too, lie 6 points lower.
+    figures were known when the usual shin and trunk were chosen. Ours, the mean of the movement too, lie 6 lower.
     """
     plain = [posture_of("split squat", who).shares["front foot"][0].mean() for who in (MAN, WOMAN)]
     raised = {"rear_height_cm": 40.0, "shin_deg": 30.0, "lean_deg": 20.0}

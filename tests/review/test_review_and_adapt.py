@@ -415,3 +415,24 @@ def test_the_simulated_truth_lies_in_the_estimated_range_mostly() -> None:
             hits += spread.mean - 2.5 * spread.sd <= now <= spread.mean + 2.5 * spread.sd
     assert total >= 9
     assert hits / total >= 0.75
+
+
+def test_a_step_up_that_asks_much_more_says_what_could_come_first() -> None:
+    """From the helped nordic to the lowered one the levers reckon over 15 % more at once; the change says so."""
+    from setwright.catalogue.load import catalogue
+    from setwright.review.adapt import much_at_once
+    from setwright.review.progress import Standing
+    from setwright.services.step_demand import demand_port
+
+    climb = catalogue().progressions["nordic"]
+    now, later = climb.step(3), climb.step(4)
+    stands = Standing.__new__(Standing)
+    object.__setattr__(stands, "verdict", "step up")
+    object.__setattr__(stands, "step", now)
+    object.__setattr__(stands, "to", later)
+    entry = type("Entry", (), {"exercise": later.exercise})()
+
+    said = much_at_once(stands, entry, demand_port(), catalogue())  # type: ignore[arg-type]
+
+    assert "more at once" in said and "in between" in said
+    assert much_at_once(stands, entry, lambda slug, dials: None, catalogue()) == ""  # type: ignore[arg-type]

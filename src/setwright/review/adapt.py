@@ -14,6 +14,7 @@ from datetime import date
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import joint_stress, set_credits
 from setwright.catalogue.exercise import Exercise, PartName
+from setwright.catalogue.step_sizes import DemandOf, in_between, nothing_known, step_size
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
 from setwright.faults import NoPlan
@@ -48,10 +49,18 @@ LOADED_PARTS = ("main", "skill", "assistance", "finisher")
 SAME_KG = 1e-6
 
 
-def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue, as_of: date | None = None) -> Block:
+def adapt_block(
+    block: Block,
+    log: Log,
+    estimates: Estimates,
+    catalogue: Catalogue,
+    as_of: date | None = None,
+    demand: DemandOf = nothing_known,
+) -> Block:
     """The next revision: weeks after the last logged one, re-dosed, with the list of changes.
 
     as_of : the date up to which the log counts; its last date when None
+    demand : how hard a variant is, so that a step up that is much at once says what could come in between
     Raises NoPlan where the log names a red flag: a licensed clinician comes first.
     Weeks that have begun stay as they are. Where nothing changes, the old block comes back unchanged.
     """
@@ -70,6 +79,7 @@ def adapt_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalog
     )
     brakes = find_brakes(weeks_done, log, catalogue)
     brakes.moves = planned_standings(block, log, catalogue)
+    brakes.demand = demand
     brakes.first_week = next((one.number for one in block.weeks if week_start(block, one.number) > today), 0)
     weeks, changes = [], []
     for week in block.weeks:
@@ -105,6 +115,7 @@ class Brakes:
     ``sore``: what a sore joint would close, for every place where pain reached the stop level; ``sore_lifts``: lifts
     that hurt at a place nobody named; ``sore_muscles``: groups a log names as painful
     ``moves``: where the trainee stands on each progression planned; ``first_week``: the first week that may change
+    ``demand``: how hard a variant is
     """
 
     def __init__(self) -> None:
@@ -117,6 +128,7 @@ class Brakes:
         self.sore: tuple[Restriction, ...] = ()
         self.sore_lifts: set[str] = set()
         self.sore_muscles: set[str] = set()
+        self.demand: DemandOf = nothing_known
         self.moves: dict[str, Standing] = {}
         self.first_week = 0
 
@@ -360,7 +372,9 @@ def adapt_session(
             if move is not None and not closed_by_pain(move[0], session.place, brakes, context):
                 new, stands = move
                 to = in_words(new, context.catalogue)
-                changes.append(Change(week, session.day, name, was, to, stands.why, stands.evidence or LIMITS))
+                much = much_at_once(stands, new, brakes.demand, context.catalogue)
+                why = f"{stands.why.rstrip('.')}. {much}" if much else stands.why
+                changes.append(Change(week, session.day, name, was, to, why, stands.evidence or LIMITS))
                 entries.append(new)
                 continue
             new, why = (
@@ -380,6 +394,20 @@ def adapt_session(
 
 LIMITS = "the restrictions and what the place has"
 ENTRY_SHARE, SHARE_A_WEEK = 0.6, 0.1  # of the exit test on a new step, and more a week (common practice, no source)
+
+
+def much_at_once(stands: Standing, new: Entry, demand: DemandOf, catalogue: Catalogue) -> str:
+    """What to say of a step up that asks much more at once, with what could come first; empty else."""
+    step = stands.to
+    if stands.verdict != "step up" or step is None or new.exercise != step.exercise:
+        return ""
+    size = step_size(stands.step, step, demand)
+    if not size.is_too_big or size.ratio is None:
+        return ""
+    ways = in_between(stands.step, step, catalogue, demand)
+    first = "; or ".join(f"{catalogue.get(one.exercise).name} with {one.words}" for one in ways)
+    said = f"It asks {round(100 * (size.ratio - 1))} % more at once"
+    return f"{said}; in between: {first}." if first else f"{said}."
 
 
 def moved_step(

@@ -47,6 +47,7 @@ from setwright.services.gather import (
 )
 from setwright.services.keeping import kept_log
 from setwright.services.log_fit import fit_of_log
+from setwright.services.step_demand import demand_port
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -252,7 +253,7 @@ def adapt(block_file: Path, log_files: Sequence[Path], records: Path | None = No
     estimates = block_estimates(block, known)
     for one in doubtful_sets(estimates, catalogue()):
         say(f"{one.kind.capitalize()}: {one.about}, {one.evidence} {one.settles_it}")
-    return adapt_block(block, fit.inside, estimates, catalogue())
+    return adapt_block(block, fit.inside, estimates, catalogue(), demand=demand_port(block.inputs.trainee))
 
 
 def stand_ins(

@@ -24,6 +24,7 @@ from setwright.services.files import write_all, write_whole
 from setwright.services.gather import Person, catalogue
 from setwright.services.publishing import block_files
 from setwright.services.simulation import Story, simulate_log
+from setwright.services.step_demand import demand_port
 from setwright.services.strength_files import strength_files
 from setwright.strength.logged import Log
 
@@ -86,7 +87,7 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
     log, truth = simulate_log(block, block_estimates(block, Log()), known, WEEKS_LOGGED, guest.seed, guest.story)
     estimates = block_estimates(block, log)
     review = review_block(block, log, estimates, known)
-    after = adapt_block(block, log, estimates, known)
+    after = adapt_block(block, log, estimates, known, demand=demand_port(block.inputs.trainee))
     names += write_below(
         out,
         guest.id,
