@@ -218,3 +218,15 @@ def test_a_hold_is_told_with_its_seconds_and_without_a_way_down(capsys: pytest.C
 
     assert seconds == sorted(seconds, reverse=True) and seconds[0] > 40 and seconds[-1] < 1
     assert run(["levers", "nordic", *BODY, "--dial", "held_angle_deg=90"]) == 0
+
+
+def test_an_unmeasured_band_is_twice_as_unsure_and_says_so(capsys: pytest.CaptureFixture[str]):
+    """The catalogue's example band is believed within 20 %, the same band measured within 10 %."""
+    stated = asked(capsys, "nordic_band", *BODY)
+    measured = asked(capsys, "nordic_band", *BODY, "--dial", "band_test_kg=15")
+
+    wide, narrow = (one["peak_moment_nm"]["p90"] - one["peak_moment_nm"]["p10"] for one in (stated, measured))
+    assert wide > 1.2 * narrow
+    assert stated["dials"]["band_known"] == "stated" and measured["dials"]["band_known"] == "measured"
+    assert run(["levers", "nordic_band", *BODY]) == 0
+    assert "measure yours" in capsys.readouterr().out

@@ -105,6 +105,7 @@ class Demand:
     ``capacity_from``: ``table``, ``graded set`` or empty. ``break_angle_deg`` is None where the whole range is
     controlled or nothing is known; ``controlled``: chance that the whole way down is controlled.
     ``table_difference``: peak moment by each segment table, N m. ``swing``: share that the tempo adds by swinging.
+    ``share_curve``: ``share`` at each angle of the movement.
     ``ratio_draws``: the drawn demand ratios behind ``demand_ratio``, for what is reckoned from it.
     """
 
@@ -124,6 +125,7 @@ class Demand:
     table_difference: Mapping[str, float]
     swing: float = 0.0
     ratio_draws: tuple[float, ...] = ()
+    share_curve: tuple[Range, ...] = ()
 
     @property
     def share_decides(self) -> bool:
@@ -227,6 +229,7 @@ def assess(
         why_not=posture.why_not if stops is not None else "",
         table_difference=_by_table(model, given, person) if draws >= DRAWS else {},
         swing=_swing(model, given, person, phase) if draws >= DRAWS else 0.0,
+        share_curve=() if not share_name else tuple(ranges_of(np.broadcast_to(shares[share_name], reached.shape))),
         ratio_draws=() if worst is None else tuple(float(one) for one in worst if np.isfinite(one)),
     )
 

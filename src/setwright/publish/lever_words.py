@@ -86,9 +86,10 @@ def lever_words(
             share = f", {share_words(other.demand_ratio)}" if other.demand_ratio else ""
             lines.append(f"Also {joint_name(other.motion)}: at most {most}{share}.")
     if demand.share is not None:
-        lines.append(
-            f"Carried by the {demand.share_name}: at most {between(demand.share, times=100)} % of body weight."
-        )
+        start = demand.share_curve[0].mean if demand.share_curve else demand.share.mean
+        at_start = f", {100 * start:.0f} % at the start" if abs(start - demand.share.mean) > 0.05 else ""
+        most = between(demand.share, times=100)
+        lines.append(f"Carried by the {demand.share_name}: at most {most} % of body weight{at_start}.")
     if hold_s is not None:
         lines.append(f"Held to the end: {between(hold_s, unit=' s')}, by the usual endurance of that joint.")
     if demand.work_j.mean > 0.5 and demand.phase != "hold":

@@ -175,6 +175,7 @@ def levers_schema() -> dict[str, Any]:
             controlled_chance=maybe(share),
             share_of_body_mass=maybe(spread_schema("force carried over body weight, at its largest")),
             share_of=maybe(TEXT),
+            share_curve=listed(closed(angle_deg=value, share=maybe(spread_schema("force carried over body weight")))),
             possible=share,
             stops_at_deg=maybe(value),
             why_not=maybe(TEXT),

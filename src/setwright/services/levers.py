@@ -33,6 +33,11 @@ if TYPE_CHECKING:
 
 LONGEST_HOLD_S = 600.0  # the curves say nothing of longer holds
 USUAL = Person(75.0, 1.75, None, 30.0)
+UNMEASURED = (
+    "The band is an example, believed within 20 %: measure yours once, its length at rest and with a mass hung on it "
+    "(--dial band_rest_cm=, band_test_kg=, band_test_cm=, or in the place file)."
+)
+BAND_MEASURED = ("band_rest_cm", "band_test_kg", "band_test_cm")
 BOTH = ("range_deg", "held_angle_deg")
 
 
@@ -101,7 +106,10 @@ def ask(
     if exercise.lever is None:
         raise InputFaults([no_model(exercise)])
     model = models()[exercise.lever.model]
-    given = {**exercise.lever.dials, **read_dials(model, exercise, dials)}
+    own = read_dials(model, exercise, dials)
+    given = {**exercise.lever.dials, **own}
+    if any(name in own for name in BAND_MEASURED):
+        given["band_known"] = own.get("band_known", "measured")
     known = Known()
     if trainee is not None:
         loaded = load_person(trainee)
@@ -157,7 +165,12 @@ def band_dials_of(places: Sequence[Place], name: str, model: Model) -> dict[str,
         raise InputFaults([Fault("--band", "", name, allowed)])
     one = measured[name]
     assert one.rest_cm is not None and one.hung_kg is not None and one.hung_cm is not None
-    return {"band_rest_cm": one.rest_cm, "band_test_kg": one.hung_kg, "band_test_cm": one.hung_cm}
+    return {
+        "band_rest_cm": one.rest_cm,
+        "band_test_kg": one.hung_kg,
+        "band_test_cm": one.hung_cm,
+        "band_known": "measured",
+    }
 
 
 def no_model(exercise: Exercise) -> Fault:
@@ -367,6 +380,10 @@ def demand_json(asked: Asked, demand: Demand) -> dict[str, Any]:
         "controlled_chance": None if demand.controlled is None else round(demand.controlled, 3),
         "share_of_body_mass": ranged(demand.share),
         "share_of": demand.share_name or None,
+        "share_curve": [
+            {"angle_deg": round(point.angle_deg, 3), "share": ranged(one)}
+            for point, one in zip(lead.curve, demand.share_curve, strict=False)
+        ],
         "possible": round(demand.possible, 3),
         "stops_at_deg": demand.stops_at_deg,
         "why_not": demand.why_not or None,
@@ -403,7 +420,11 @@ def words_of(answer: Answer) -> LeverWords:
         rest = {key: value for key, value in set_to.items() if key not in ("from_deg", "to_deg")}
         set_to = {"held_angle_deg": asked.dials["from_deg"], **rest}
     lifting = answer.lifting
-    said = (lifting.words() if lifting is not None and lifting.worth_a_look else "", asked.model.note)
+    said = (
+        lifting.words() if lifting is not None and lifting.worth_a_look else "",
+        UNMEASURED if asked.dials.get("band_known") == "stated" else "",
+        asked.model.note,
+    )
     return lever_words(asked.exercise, asked.person, asked.who, answer.demand, set_to, said, answer.hold_s)
 
 

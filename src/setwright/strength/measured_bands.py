@@ -43,6 +43,11 @@ def with_measured_bands(log: Log, places: Sequence[Place]) -> Log:
         if band is None:
             sets.append(done)
             continue
-        lever = {"band_rest_cm": band.rest_cm, "band_test_kg": band.hung_kg, "band_test_cm": band.hung_cm}
+        lever = {
+            "band_rest_cm": band.rest_cm,
+            "band_test_kg": band.hung_kg,
+            "band_test_cm": band.hung_cm,
+            "band_known": "measured",
+        }
         sets.append(replace(done, dials={**done.dials, **lever}))
     return replace(log, sets=tuple(sets))

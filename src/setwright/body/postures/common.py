@@ -12,6 +12,7 @@ from setwright.body.chain import Link, Pull, along, hanging, point
 from setwright.body.lever import Dial, Setting
 from setwright.body.segments import STANDARD_GRAVITY, Body, Floats
 
+BAND_KNOWN = ("measured", "stated")
 LOAD = Dial("load_kg", 0.0, "added load, kg", 0.0, 400.0, "kg")
 # A repetition that is all one can do is slow: some three to five seconds (common practice, no published source).
 RAISE_S = 4.0
@@ -30,6 +31,7 @@ def band_dials(anchor_x_cm: float, anchor_z_cm: float) -> tuple[Dial, ...]:
         Dial("band_strands", 1.0, "1, or 2 when doubled", 1.0, 4.0),
         Dial("band_x_cm", anchor_x_cm, "anchor forward of the pivot, cm", -400.0, 400.0, "cm"),
         Dial("band_z_cm", anchor_z_cm, "anchor above the pivot, cm", -100.0, 400.0, "cm"),
+        Dial("band_known", "measured", "measured: its force within 10 %; stated, by a label: 20 %", choices=BAND_KNOWN),
         Dial("band_share", 1.0, "how much of that force it truly gives", 0.2, 2.0, spread=0.10, relative=True),
     )
 
@@ -52,9 +54,19 @@ def band_pull(setting: Setting, on: int, at: Floats, anchor: Floats | None = Non
         anchor = point(setting["band_x_cm"] / 100, setting["band_z_cm"] / 100)
     step = anchor - at
     length = np.hypot(step[..., 0], step[..., 1])
-    force = band.force_n(length, setting["band_share"])
+    share = band_share(setting)
+    force = band.force_n(length, share)
     size = np.where(length > 0, force / np.maximum(length, 1e-9), 0.0)
-    return [Pull(on, at, size[..., None] * step, "band")], band.energy_j(length, setting["band_share"])
+    return [Pull(on, at, size[..., None] * step, "band")], band.energy_j(length, share)
+
+
+def band_share(setting: Setting) -> Floats:
+    """How much of its reckoned force the band gives: twice as unsure where it was never measured."""
+    share = setting["band_share"]
+    if setting.word("band_known") == "measured":
+        return share
+    doubtful: Floats = np.maximum(1.0 + 2.0 * (share - 1.0), 0.2)
+    return doubtful
 
 
 def weight_n(mass_kg: ArrayLike) -> Floats:

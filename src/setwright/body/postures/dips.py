@@ -10,6 +10,7 @@ from setwright.body.lever import Dial, Model, Posture, Setting, Working, degrees
 from setwright.body.postures.common import (
     LOAD,
     TEMPO,
+    band_share,
     bend_between,
     bent_reach,
     direction,
@@ -58,8 +59,8 @@ def band_over_bars(setting: Setting, on: int, at: Floats) -> tuple[list[Pull], F
     )
     step = -at  # the bars are seen end on, at the origin
     length = np.sqrt(step[..., 0] ** 2 + step[..., 1] ** 2 + (setting["bars_apart_cm"] / 200) ** 2)
-    size = 2 * half.force_n(length, setting["band_share"]) / np.maximum(length, 1e-9)
-    return [Pull(on, at, size[..., None] * step, "band")], 2 * half.energy_j(length, setting["band_share"])
+    size = 2 * half.force_n(length, band_share(setting)) / np.maximum(length, 1e-9)
+    return [Pull(on, at, size[..., None] * step, "band")], 2 * half.energy_j(length, band_share(setting))
 
 
 def pose_dip(body: Body, setting: Setting) -> Posture:

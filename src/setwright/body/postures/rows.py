@@ -33,6 +33,8 @@ MOST_TILT_DEG = 15.0  # a pull further from plumb slides the heels (friction nea
 PLUMB_AT_DEG = 90.0  # elbow flexion from which the bar's pull is plumb: common practice, no published source
 BACK_THICKNESS = 0.07  # of stature, shoulder joint above the floor when lying: from memory, unchecked
 LEAST_STRAP_M = 0.05
+# Of heels to shoulders: nearer to the heels than this the pull of the straps says little, and rises without end.
+LEAST_LEVER = 0.4
 
 
 def heels_to_shoulder(body: Body) -> tuple[Floats, Floats]:
@@ -190,14 +192,15 @@ def pose_strap_row(body: Body, setting: Setting) -> Posture:
     upper, links = arms_to(links, trunk, shoulder, elbow, grip, body)
     unit = along(np.zeros_like(grip), pull, 1.0)
     size = held_by_hands(links, (), pivot, grip, unit)
+    lever = np.abs(cross(grip - pivot, unit))
     return Posture(
         lead="elbow-flexion",
         lead_deg=flexion,
         links=spread_over(links, body.people, flexion.size),
         pulls=(Pull(upper + 1, grip, size[..., None] * unit, "rope"),),
         working=working_arms(upper, shoulder, elbow, theta, flexion),
-        possible=(np.abs(cosine) <= 1.0) & (strap >= LEAST_STRAP_M) & (size > 0.0),
-        why_not="The body stands upright here: lean farther back, or set the feet farther under the anchor.",
+        possible=(np.abs(cosine) <= 1.0) & (strap >= LEAST_STRAP_M) & (size > 0.0) & (lever >= LEAST_LEVER * line),
+        why_not="The body stands nearly upright here: the straps run along it and hold nothing that can be reckoned.",
         shares={"straps": size / body.weight_n},
     )
 
