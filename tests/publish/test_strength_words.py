@@ -196,3 +196,16 @@ def test_no_load_is_climbed_at_a_sore_joint() -> None:
 
     report = of_one(found.for_exercise("curl_db"), found, [GYM], "kg")
     assert report.first_session == () and report.sharpen
+
+
+def test_a_lift_that_needs_help_says_so_in_kilograms_of_help() -> None:
+    """A 1RM below the body's own part is help that one repetition takes, never a negative load."""
+    from setwright.publish.strength_words import load_or_help, needs_help, shown
+    from setwright.strength.spread import Spread
+
+    whole = Spread(45.0, 40.0, 50.0, 4.0)
+
+    assert shown(whole, 60.0, "kg") == "10 to 20 kg of help"
+    assert needs_help(whole, 60.0, -15.0, "kg") == "not without help yet: one repetition with 10 to 20 kg of help"
+    assert "perhaps without any already" in needs_help(whole, 48.0, -3.0, "kg")
+    assert load_or_help(-12.5, "kg") == "12.5 kg of help" and load_or_help(5.0, "kg") == "5 kg"

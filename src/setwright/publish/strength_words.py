@@ -133,9 +133,33 @@ def shown(whole: Spread, own_kg: float, unit: Unit, join: str = " to ") -> str:
 def now_text(one: LiftEstimate, unit: Unit) -> str:
     """The 1RM today with its range."""
     whole, own = one.posterior.one_rm(), one.body_part_kg
-    added = " added to the body" if own else ""
     middle = one.posterior.middle_kg() - own
+    if own and middle < 0:
+        return needs_help(whole, own, middle, unit)
+    added = " added to the body" if own else ""
     return f"{shown(whole, own, unit)}{added}, most likely {mass_text(round(middle, 1), unit)}"
+
+
+def needs_help(whole: Spread, own_kg: float, middle_kg: float, unit: Unit) -> str:
+    """A body-weight lift that is not likely without help yet: how much help one repetition takes."""
+    likely = mass_text(round(-middle_kg, 1), unit)
+    most = mass_text(round(own_kg - whole.p10, 1), unit)
+    if whole.p90 >= own_kg:
+        return f"likely with {likely} of help, at most {most}; perhaps without any already"
+    return (
+        f"not without help yet: one repetition with {range_text(own_kg - whole.p90, own_kg - whole.p10, unit)} of help"
+    )
+
+
+def load_or_help(load_kg: float, unit: Unit) -> str:
+    """A printed load, or the help that a negative one stands for.
+
+    >>> load_or_help(-10.0, "kg")
+    '10 kg of help'
+    """
+    if load_kg < 0:
+        return f"{mass_text(round(-load_kg, 3), unit)} of help"
+    return mass_text(round(load_kg, 3), unit)
 
 
 def rests_text(one: LiftEstimate, estimates: Estimates, unit: Unit) -> str:
@@ -294,7 +318,7 @@ def reps_rows(one: LiftEstimate, unit: Unit) -> tuple[tuple[str, str, str], ...]
         if load + own <= 0 or (load < 0 and own <= 0):
             continue
         reps = one.posterior.reps_at(load + own)
-        rows.append((mass_text(round(load, 3), unit), f"{reps.mean:.0f}", f"{reps.p10:.0f} to {reps.p90:.0f}"))
+        rows.append((load_or_help(load, unit), f"{reps.mean:.0f}", f"{reps.p10:.0f} to {reps.p90:.0f}"))
     return tuple(rows)
 
 

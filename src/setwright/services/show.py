@@ -136,7 +136,10 @@ def details(report: LiftReport) -> list[str]:
         ("target", report.target_text),
         ("to be surer", report.sharpen),
         ("first session", ". ".join(report.first_session)),
-        *((f"at {load}", f"{middle} repetitions today ({low_high})") for load, middle, low_high in report.reps_rows),
+        *(
+            (f"{'with' if load.endswith('of help') else 'at'} {load}", f"{middle} repetitions today ({low_high})")
+            for load, middle, low_high in report.reps_rows
+        ),
         *(("note", note) for note in report.notes),
     ]
     return [fill(f"- {label}: {text}", "    ", "  ") for label, text in rows if text]
