@@ -126,7 +126,9 @@ def followed_course(estimates: Estimates) -> Course:
 
 
 def shown(whole: Spread, own_kg: float, unit: Unit, join: str = " to ") -> str:
-    """A range of the whole load as the load that is printed."""
+    """A range of the whole load as the load that is printed, or as the help it takes."""
+    if own_kg and whole.p90 < own_kg:
+        return f"{range_text(own_kg - whole.p90, own_kg - whole.p10, unit, join)} of help"
     return range_text(whole.p10 - own_kg, whole.p90 - own_kg, unit, join)
 
 
@@ -146,9 +148,7 @@ def needs_help(whole: Spread, own_kg: float, middle_kg: float, unit: Unit) -> st
     most = mass_text(round(own_kg - whole.p10, 1), unit)
     if whole.p90 >= own_kg:
         return f"likely with {likely} of help, at most {most}; perhaps without any already"
-    return (
-        f"not without help yet: one repetition with {range_text(own_kg - whole.p90, own_kg - whole.p10, unit)} of help"
-    )
+    return f"not without help yet: one repetition with {shown(whole, own_kg, unit)}"
 
 
 def load_or_help(load_kg: float, unit: Unit) -> str:
