@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from setwright.catalogue.load import catalogue
-from setwright.cli.main import VERBS
+from setwright.cli.main import VERBS, run
 from setwright.people.restriction_text import parse_restriction
 from setwright.plan.shorthand import read_block_text
 from setwright.review.log_file import COLUMNS
@@ -59,6 +59,9 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
         "docs/estimator.md",
         "docs/range-of-motion.md",
         "docs/progressions.md",
+        "docs/levers.md",
+        "docs/holds-and-tempo.md",
+        "docs/benchmarks.md",
     ],
 )
 def test_links_lead_somewhere(page: str) -> None:
@@ -129,3 +132,18 @@ def test_the_dials_shown_in_the_manual_are_those_of_the_steps() -> None:
     assert shown["support"] in {one.to for one in small if one.dial == "support"}
     assert shown["assistance"] in {one.to for one in small if one.dial == "assistance"}
     assert {"hand_height_cm": float(shown["hand_height_cm"])} in [dict(one.sets) for one in small]
+
+
+LEVERS = (ROOT / "docs" / "levers.md").read_text(encoding="utf-8")
+ASKED = [line.split("#")[0].split() for line in re.findall(r"^setwright (levers .*)$", LEVERS, re.MULTILINE)]
+
+
+@pytest.mark.parametrize("words", [one for one in ASKED if "--trainee" not in one], ids=" ".join)
+def test_a_command_of_the_levers_page_answers(
+    words: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every example that needs no trainee file is run as it stands."""
+    monkeypatch.chdir(tmp_path)
+
+    assert len(ASKED) >= 4
+    assert run(words) == 0
