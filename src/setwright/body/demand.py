@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from math import log
+from math import exp, log
 from types import MappingProxyType
 from typing import Literal
 
@@ -393,13 +393,19 @@ def learnt(
             found = float(np.nanmax(ratio))
         ratios.append((found, joint.motion))
     if ratios and (reached_deg is not None or share):
-        ratio_now, motion = max(ratios)
-        if ratio_now <= 0:
+        hardest = max(ratios)
+        if hardest[0] <= 0:
             return known
         target = 1.0 if reached_deg is not None else float(share or 1.0)
         spread = ANGLE_SD if reached_deg is not None else GRADED_SD
-        now = known.of(motion).learnt(log(ratio_now / target), spread)
-        return Known({**known.strength, motion: now}, known.greatest_share)
+        # The hardest joint is what the set tells of. Another joint that the table, or what is known so far, calls too
+        # weak for the set was strong enough all the same: at least that is learnt of it.
+        told = {
+            motion: known.of(motion).learnt(log(ratio / target), spread)
+            for ratio, motion in ratios
+            if (ratio, motion) == hardest or ratio > target * exp(known.of(motion).mean)
+        }
+        return Known({**known.strength, **told}, known.greatest_share)
     name = next(iter(posture.shares), "")
     if not name or not share:
         return known
