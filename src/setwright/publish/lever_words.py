@@ -5,14 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from setwright.body.capacity import has_table
 from setwright.body.demand import CurvePoint, Demand, JointDemand, Person, Range
 from setwright.catalogue.exercise import Exercise
 
 ROWS = 10  # of the table for people; the JSON has every angle
 LEAST_NM = 2.0  # a joint that holds less is not worth a line
+LEAST_TOLD_NM = 10.0  # of a smaller moment a difference in per cent tells nothing
 SWINGS = 0.10  # share of the peak from which the tempo is worth a word
 CAUTION = "The moment is not the load on muscle, tendon, joint or disc. Pain or an injury: ask a licensed clinician."
 HOW = {"raise": "on the way up", "lower": "on the way down", "hold": "held still"}
+HEADS = ("angle", "must hold, N m", "can hold, N m", "share")
+STEPS = ("sled push", "sled drag")  # models whose range is one step: nothing goes up or down
+ELSEWHERE = 0.5  # share of the leading joint's moment from which a joint without a table is named
+LONGEST_S = 600.0  # a longer hold is not told
 
 
 @dataclass(frozen=True)
@@ -35,8 +41,11 @@ def between(one: Range, digits: int = 0, times: float = 1.0, unit: str = "") -> 
 
     >>> between(Range(397.2, 373.0, 422.0), unit=" N m")
     '397 N m (373 to 422)'
+    >>> between(Range(118.0, 120.0, 120.0)), between(Range(0.0, -0.2, 0.1))
+    ('120', '0')
     """
-    mean, low, high = (f"{value * times:.{digits}f}" for value in (one.mean, one.p10, one.p90))
+    inside = min(max(one.mean, one.p10), one.p90)  # a lopsided spread can leave its own mean outside
+    mean, low, high = (f"{round(value * times, digits) + 0.0:.{digits}f}" for value in (inside, one.p10, one.p90))
     return f"{mean}{unit}" if low == high == mean else f"{mean}{unit} ({low} to {high})"
 
 
@@ -75,7 +84,12 @@ def lever_words(
                 for key, value in set_to.items()
             )
         )
-    lines += verdict(demand)
+    steps = exercise.lever is not None and exercise.lever.model in STEPS
+    lines += verdict(demand, steps)
+    if never_starts(demand):
+        return LeverWords(
+            f"{exercise.name} as a lever", tuple(lines), (HEADS,), tuple(one for one in (*said, CAUTION) if one)
+        )
     lines.append(
         f"Hardest at {between(lead.peak_angle_deg)}° of {joint_name(demand.lead)}: {joint_name(lead.motion)} must hold "
         f"{between(lead.peak_moment_nm, times=lead.limbs, unit=' N m')}, {both(lead.limbs)}."
@@ -89,55 +103,95 @@ def lever_words(
         start = demand.share_curve[0].mean if demand.share_curve else demand.share.mean
         at_start = f", {100 * start:.0f} % at the start" if abs(start - demand.share.mean) > 0.05 else ""
         most = between(demand.share, times=100)
-        lines.append(f"Carried by the {demand.share_name}: at most {most} % of body weight{at_start}.")
+        part = "foot" if demand.share_name == "feet" and lead.limbs == 1 else demand.share_name
+        lines.append(f"Carried by the {part}: at most {most} % of body weight{at_start}.")
     if hold_s is not None:
-        lines.append(f"Held to the end: {between(hold_s, unit=' s')}, by the usual endurance of that joint.")
+        held = between(hold_s, unit=" s") + (" or more" if hold_s.p90 >= LONGEST_S else "")
+        lines.append(
+            f"Held to the end: {held}, by the usual endurance of {joint_name(lead.motion)}; "
+            "grip, breath or another joint may end it sooner."
+        )
     if demand.work_j.mean > 0.5 and demand.phase != "hold":
-        lines.append(f"Work of one repetition: {between(demand.work_j, unit=' J')}.")
+        lines.append(f"Work of {'the whole way' if steps else 'one repetition'}: {between(demand.work_j, unit=' J')}.")
     return LeverWords(f"{exercise.name} as a lever", tuple(lines), table(lead), tuple(notes(demand, said)))
 
 
 def share_words(ratio: Range) -> str:
     """A demand ratio as a share of what the joint can hold."""
-    return f"{between(ratio, times=100)} % of what can be held"
+    return f"{between(above_nothing(ratio), times=100)} % of what can be held"
 
 
-def verdict(demand: Demand) -> list[str]:
-    """How hard it is, and how far down it is controlled."""
+def above_nothing(one: Range) -> Range:
+    """A share that is never less than nothing: below it other muscles work."""
+    return Range(max(one.mean, 0.0), max(one.p10, 0.0), max(one.p90, 0.0))
+
+
+def verdict(demand: Demand, steps: bool = False) -> list[str]:
+    """How hard it is, and how far down it is controlled. ``steps``: the movement is a step, not a way up and down."""
     found = []
     if demand.stops_at_deg is not None:
         found.append(f"{demand.why_not} (From {demand.stops_at_deg:.0f}° of {joint_name(demand.lead)} on.)")
+        if never_starts(demand):
+            return found
     ratio = demand.demand_ratio
     if ratio is None:
-        found.append(
-            "How hard that is for this person is not known: no table says what this joint can hold. "
-            "One graded set makes it known: --reps 8 --rir 2."
+        found.append("How hard that is for this person is not known: no table says what this joint can hold.")
+        found[-1] += (
+            " A hold to the end, logged with its seconds, tells it: setwright estimate."
+            if demand.phase == "hold"
+            else " One graded set makes it known: --reps 8 --rir 2."
         )
         return found
     lead = demand.joint
-    hard = (
-        f"How hard for you, {HOW[demand.phase]}: {between(ratio, times=100)} % of what {joint_name(lead.motion)} can do"
-    )
+    motion = joint_name(lead.motion)
+    how = "at the hardest point of a step" if steps else HOW[demand.phase]
+    one = {"hold": "the hold"}.get(demand.phase, "a step" if steps else "one whole repetition")
+    hard = f"How hard for you, {how}: {between(above_nothing(ratio), times=100)} % of what {motion} can do"
     if ratio.p10 > 1.0:
-        hard += "; more than one whole repetition asks for"
+        hard += f"; {one} asks for more than there is"
     elif ratio.p90 < 1.0:
         hard += "; within reach"
     else:
         hard += "; it may or may not be within reach"
     found.append(hard + ".")
-    if demand.phase == "hold":
+    unknown = without_table(demand)
+    if unknown:
+        found.append(f"That is {motion} alone: what {' and '.join(unknown)} can hold stands in no table.")
+    if demand.phase == "hold" or steps or demand.controlled is None:
         return found
-    if demand.break_angle_deg is not None:
+    way = "the whole way down" if demand.stops_at_deg is None else "the way down to there"
+    if unknown:
+        way = f"as far as {motion} goes, {way}"
+    chance = f"chance {demand.controlled * 100:.0f} %"
+    if demand.break_angle_deg is None:
+        found.append(f"{way[0].upper()}{way[1:]} is controlled ({chance}).")
+        return found
+    where = f"near {between(demand.break_angle_deg)}° of {joint_name(demand.lead)}"
+    if demand.controlled >= 0.5:
+        found.append(f"{way[0].upper()}{way[1:]} is likely controlled ({chance}); where not, control is lost {where}.")
+    else:
         often = (
-            ""
-            if demand.controlled is None or demand.controlled < 0.05
-            else (f" The whole way is controlled with a chance of {demand.controlled * 100:.0f} %.")
+            f" {way[0].upper()}{way[1:]} is controlled with a chance of {demand.controlled * 100:.0f} %."
+            if demand.controlled >= 0.05
+            else ""
         )
-        where = f"{between(demand.break_angle_deg)}° of {joint_name(demand.lead)}"
-        found.append(f"On the way down control is lost near {where}.{often}")
-    elif demand.controlled is not None:
-        found.append(f"The whole way down is controlled (chance {demand.controlled * 100:.0f} %).")
+        found.append(f"On the way down control is lost {where}.{often}")
     return found
+
+
+def never_starts(demand: Demand) -> bool:
+    """Whether not even the first angle can be taken: there is nothing to tell but why."""
+    return demand.stops_at_deg is not None and demand.stops_at_deg == demand.joint.curve[0].angle_deg
+
+
+def without_table(demand: Demand) -> list[str]:
+    """Joints that must hold much and of which no table says what they can, beside a leading joint that has one."""
+    lead = demand.joint
+    if demand.capacity_from != "table":
+        return []
+    least = ELSEWHERE * lead.limbs * lead.peak_moment_nm.mean
+    others = [one for one in demand.joints[1:] if not has_table(one.motion)]
+    return [joint_name(one.motion) for one in others if one.limbs * one.peak_moment_nm.mean > least]
 
 
 def table(joint: JointDemand) -> tuple[tuple[str, ...], ...]:
@@ -146,8 +200,7 @@ def table(joint: JointDemand) -> tuple[tuple[str, ...], ...]:
     if joint.curve[0].angle_deg == joint.curve[-1].angle_deg:
         step = len(joint.curve)  # a hold
     points = [point for i, point in enumerate(joint.curve) if i % step == 0 or (i == len(joint.curve) - 1 and step < i)]
-    heads = ("angle", "must hold, N m", "can hold, N m", "share")
-    return (heads, *(row(point, joint.limbs) for point in points))
+    return (HEADS, *(row(point, joint.limbs) for point in points))
 
 
 def row(point: CurvePoint, limbs: int) -> tuple[str, ...]:
@@ -156,7 +209,7 @@ def row(point: CurvePoint, limbs: int) -> tuple[str, ...]:
         return (f"{point.angle_deg:.0f}°", "no balance", "", "")
     can = "" if point.capacity_nm is None else between(point.capacity_nm, times=limbs)
     share = ""
-    if point.capacity_nm is not None and point.capacity_nm.mean > 0:
+    if point.capacity_nm is not None and point.capacity_nm.mean > 0 and point.moment_nm.mean >= 0:
         share = f"{100 * point.moment_nm.mean / point.capacity_nm.mean:.0f} %"
     return (f"{point.angle_deg:.0f}°", between(point.moment_nm, times=limbs), can, share)
 
@@ -171,8 +224,14 @@ def notes(demand: Demand, said: Sequence[str]) -> list[str]:
         )
     elif demand.capacity_from:
         found.append("What can be held comes from a graded set of this person.")
+    if demand.capacity_from and demand.phase != "hold" and not demand.share_decides:
+        found.append("The table is for holding still at each angle; while moving up a joint can do less, down more.")
+    if demand.share_decides and demand.phase != "hold" and demand.share is not None:
+        found.append("Compare variants by the share of body weight: the moment of one joint leaves out the others.")
+    if any(point.moment_nm.mean < -LEAST_NM for point in demand.joint.curve):
+        found.append("Below zero the muscles on the other side of the joint work.")
     one, other = demand.table_difference.values()
-    if one == one and other == other and abs(one) > 1.0:
+    if one == one and other == other and abs(one) > LEAST_TOLD_NM:
         found.append(
             f"Two published body tables differ by {100 * abs(other / one - 1):.0f} % here; the spread holds that."
         )
@@ -181,7 +240,5 @@ def notes(demand: Demand, said: Sequence[str]) -> list[str]:
             f"At this tempo starting and stopping adds up to {demand.swing * 100:.0f} % that is not in the table."
         )
     found += [one for one in said if one]
-    found.append(
-        "The moment is not the load on muscle, tendon, joint or disc. Pain or an injury: ask a licensed clinician."
-    )
+    found.append(CAUTION)
     return found

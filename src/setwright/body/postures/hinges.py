@@ -41,6 +41,7 @@ FRONT_LEG = 0.75  # of the moment, in a staggered stance: common practice, no pu
 BACK_GIVES = 0.2
 CAN_STAND_CM = 6.0  # how far the pressure may wander under the foot before one steps: common practice
 # Friction and give of a pulley, as a share of the pull, on the way up: 5 to 15 %, from memory, unchecked.
+CARRIED_BY = {"back": "back", "chest": "arms"}  # who bears the load; hands where nothing else is said
 PULL_STEPS = 4  # the lean moves by less than a millimetre at the hands in the last
 PULLEY_FRICTION, PULLEY_SD = 0.10, 0.04
 
@@ -143,7 +144,7 @@ def pose_hinge(body: Body, setting: Setting) -> Posture:
         stored_j=stored,
         possible=possible,
         why_not="Cannot balance like this, or the hands do not reach down over the foot: bend less, or bend the knees.",
-        shares={"hands": share} if float(np.max(share)) > 0 else {},
+        shares={CARRIED_BY.get(hold, "hands"): share} if float(np.max(share)) > 0 else {},
     )
 
 
