@@ -230,3 +230,16 @@ def test_an_unmeasured_band_is_twice_as_unsure_and_says_so(capsys: pytest.Captur
     assert stated["dials"]["band_known"] == "stated" and measured["dials"]["band_known"] == "measured"
     assert run(["levers", "nordic_band", *BODY]) == 0
     assert "measure yours" in capsys.readouterr().out
+
+
+def test_a_trainee_without_baselines_is_as_old_as_the_file_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+    """Born in 1948 and nothing logged: not the strength of thirty; pounds and inches are told in round numbers."""
+    before, after = TRAINEE.index("[[baselines]]"), TRAINEE.index("[[place]]")
+    said = TRAINEE[:before] + TRAINEE[after:]
+    said = said.replace("1998", "1948").replace("mass_kg = 61", "mass_lb = 119").replace("cm = 168", "in = 66")
+    path = tmp_path / "old.toml"
+    path.write_text(said, encoding="utf-8")
+
+    assert asked(capsys, "nordic_ecc", "--trainee", str(path))["person"]["age_years"] > 75
+    assert run(["levers", "nordic_ecc", "--trainee", str(path)]) == 0
+    assert "54 kg, 168 cm, woman" in capsys.readouterr().out

@@ -52,7 +52,7 @@ def between(one: Range, digits: int = 0, times: float = 1.0, unit: str = "") -> 
 def who_words(person: Person, name: str) -> str:
     """The person in one line."""
     sex = {"female": "woman", "male": "man"}.get(person.sex or "", "sex not stated: the middle of both tables")
-    said = f"{person.mass_kg:g} kg, {person.stature_m * 100:g} cm, {sex}, {person.age_years:g} years"
+    said = f"{round(person.mass_kg, 1):g} kg, {round(person.stature_m * 100):g} cm, {sex}, {person.age_years:g} years"
     return f"{name}: {said}" if name else said
 
 

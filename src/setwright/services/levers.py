@@ -21,6 +21,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee
+from setwright.services.clock import today as clock_today
 from setwright.services.files import write_all
 from setwright.services.gather import catalogue, load_person
 from setwright.services.shelf import slug_of
@@ -264,9 +265,9 @@ def with_lengths(person: Person, written: Sequence[str]) -> Person:
 
 
 def person_of(trainee: Trainee, table: TableName = "de-leva", today: date | None = None) -> Person:
-    """A trainee as a body; the age is that of the newest baseline, or of ``today``."""
-    on = today or max((base.date for base in trainee.baselines), default=None)
-    age = 30.0 if on is None else float(on.year - trainee.birth_year)
+    """A trainee as a body; the age is that of ``today``, of the newest baseline, or without one that of this year."""
+    on = today or max((base.date for base in trainee.baselines), default=None) or clock_today()
+    age = float(on.year - trainee.birth_year)
     return Person(trainee.body_mass_kg, trainee.stature_m, trainee.sex, age, table, Measured(dict(trainee.lengths_m)))
 
 
