@@ -150,6 +150,9 @@ def test_the_answer_for_people_keeps_to_eighty_columns_and_carries_the_caution(c
         (["nordic", "--length", "nose=5"], "NAME=CM"),
         (["nordic", "--band", "long"], "--trainee"),
         (["nordic_band", "--dial", "band_test_cm=100", *BODY], "hang more"),
+        (["dead_hang", "--reps", "8", *BODY], "log a hold with its seconds"),
+        (["nordic_ecc", "--reached", "110", *BODY], "an angle of this movement, 0 to 90"),
+        (["nordic", "--dial", "held_angle_deg=40", "--reached", "40", *BODY], "an angle of a lowering"),
         ([], "name an exercise"),
     ],
 )

@@ -101,3 +101,13 @@ def test_the_load_is_carried_where_it_lies():
     assert "Carried by the back" in told("good_morning")[2]
     assert "Carried by the foot" in told("pistol")[2]
     assert "Carried by the feet" in told("bw_squat")[2]
+
+
+def test_a_heavy_build_is_told_that_the_table_flatters_it():
+    """At 130 kg the table gives the same share as at 70 kg; that is said where the share is, until a set tells more."""
+    heavy = ask("bw_squat", mass_kg=130.0, stature_m=1.78, sex="male")
+    lean = ask("bw_squat", mass_kg=70.0, stature_m=1.78, sex="male")
+    graded = ask("bw_squat", mass_kg=130.0, stature_m=1.78, sex="male", reps=10, rir=2)
+
+    assert any("heavy build" in one for one in words_of(heavy).lines)
+    assert not any("heavy build" in one for one in (*words_of(lean).lines, *words_of(graded).lines))

@@ -15,6 +15,11 @@ LEAST_TOLD_NM = 10.0  # of a smaller moment a difference in per cent tells nothi
 SWINGS = 0.10  # share of the peak from which the tempo is worth a word
 CAUTION = "The moment is not the load on muscle, tendon, joint or disc. Pain or an injury: ask a licensed clinician."
 HOW = {"raise": "on the way up", "lower": "on the way down", "hold": "held still"}
+HEAVY_BMI = 30.0  # kg/m2; the table grows with body mass, and people of much more were not in it
+HEAVY = (
+    "The table takes a heavier body to be as much stronger, which a heavy build seldom is: expect it to be harder than "
+    "told, begin with more support, and trust a graded set."
+)
 HEADS = ("angle", "must hold, N m", "can hold, N m", "share")
 STEPS = ("sled push", "sled drag")  # models whose range is one step: nothing goes up or down
 ELSEWHERE = 0.5  # share of the leading joint's moment from which a joint without a table is named
@@ -86,6 +91,8 @@ def lever_words(
         )
     steps = exercise.lever is not None and exercise.lever.model in STEPS
     lines += verdict(demand, steps)
+    if demand.capacity_from == "table" and person.mass_kg > HEAVY_BMI * person.stature_m**2:
+        lines.append(HEAVY)
     if never_starts(demand):
         return LeverWords(
             f"{exercise.name} as a lever", tuple(lines), (HEADS,), tuple(one for one in (*said, CAUTION) if one)

@@ -134,6 +134,7 @@ def ask(
     person = with_lengths(person, lengths)
     phase = phase_of(exercise.lever.phase, given)
     if reached_deg is not None or reps is not None:
+        refuse_what_tells_nothing(model, given, phase, reps, reached_deg)
         share = None if reps is None else share_of_1rm(reps + rir, float(_k(exercise)))
         try:
             known = learnt(known, model, given, person, share=share, reached_deg=reached_deg, phase=phase)
@@ -141,6 +142,23 @@ def ask(
             raise InputFaults([Fault("--reps", "", str(reps), str(error))]) from error
     asked = Asked(exercise, model, given, person, phase, known, who)
     return Answer(asked, demand_of(asked))
+
+
+def refuse_what_tells_nothing(
+    model: Model, dials: Mapping[str, float | str], phase: Phase, reps: float | None, reached_deg: float | None
+) -> None:
+    """Raises InputFaults for repetitions of a hold, and for an angle reached that the movement does not pass."""
+    if reps is not None and phase == "hold":
+        allowed = "repetitions of something that moves; log a hold with its seconds, hold_s, and ask setwright estimate"
+        raise InputFaults([Fault("--reps", "", f"{reps:g}", allowed)])
+    if reached_deg is None:
+        return
+    ends = sorted(float(dials.get(name, model.dial(name).usual)) for name in ("from_deg", "to_deg"))
+    if phase == "hold" or not ends[0] <= reached_deg <= ends[1]:
+        allowed = (
+            "an angle of a lowering" if phase == "hold" else f"an angle of this movement, {ends[0]:g} to {ends[1]:g}"
+        )
+        raise InputFaults([Fault("--reached", "", f"{reached_deg:g}", allowed)])
 
 
 def phase_of(usual: Phase, dials: Mapping[str, float | str]) -> Phase:
