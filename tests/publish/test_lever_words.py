@@ -111,3 +111,22 @@ def test_a_heavy_build_is_told_that_the_table_flatters_it():
 
     assert any("heavy build" in one for one in words_of(heavy).lines)
     assert not any("heavy build" in one for one in (*words_of(lean).lines, *words_of(graded).lines))
+
+
+@pytest.mark.parametrize("slug", ["dead_hang", "farmer", "pullup_hold", "split_squat_hold", "nordic", "wall_sit"])
+def test_no_degree_stands_twice_in_the_table(slug: str):
+    """A hold within a degree is one row; three degrees are no ten rows."""
+    degrees = [row[0] for row in told(slug)[1].table[1:]]
+
+    assert degrees and len(set(degrees)) == len(degrees)
+
+
+def test_the_table_ends_where_the_sentence_says():
+    """Where most bodies like this can't balance, the row says so, as the sentence above it does."""
+    answer, words, _ = told("bw_squat", "ankle_limit_deg=5")
+    stops = answer.demand.stops_at_deg
+
+    assert stops is not None
+    for row in words.table[1:]:
+        far = float(row[0].rstrip("°")) - stops
+        assert (row[1] == "no balance") == (far > 0) or abs(far) < 6

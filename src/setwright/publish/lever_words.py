@@ -203,16 +203,16 @@ def without_table(demand: Demand) -> list[str]:
 
 def table(joint: JointDemand) -> tuple[tuple[str, ...], ...]:
     """Angle, moment and capacity in some ten rows, first row the heads."""
-    step = max(1, (len(joint.curve) - 1) // ROWS)
-    if joint.curve[0].angle_deg == joint.curve[-1].angle_deg:
-        step = len(joint.curve)  # a hold
+    span = abs(joint.curve[-1].angle_deg - joint.curve[0].angle_deg)
+    rows = min(ROWS, int(span))  # no degree twice
+    step = max(1, (len(joint.curve) - 1) // rows) if rows > 1 else len(joint.curve)  # one row of a hold
     points = [point for i, point in enumerate(joint.curve) if i % step == 0 or (i == len(joint.curve) - 1 and step < i)]
     return (HEADS, *(row(point, joint.limbs) for point in points))
 
 
 def row(point: CurvePoint, limbs: int) -> tuple[str, ...]:
     """One row of the table."""
-    if point.moment_nm.mean != point.moment_nm.mean:
+    if point.possible < 0.5 or point.moment_nm.mean != point.moment_nm.mean:
         return (f"{point.angle_deg:.0f}°", "no balance", "", "")
     can = "" if point.capacity_nm is None else between(point.capacity_nm, times=limbs)
     share = ""
