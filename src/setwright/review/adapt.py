@@ -8,13 +8,14 @@ the load back even where the estimate would keep it; pain at the stop level, or 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import joint_stress, set_credits
 from setwright.catalogue.exercise import Exercise, PartName
-from setwright.catalogue.step_sizes import DemandOf, in_between, nothing_known, step_size
+from setwright.catalogue.step_sizes import Between, DemandOf, in_between, nothing_known, step_size
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
 from setwright.faults import NoPlan
@@ -32,8 +33,7 @@ from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme
 from setwright.plan.weeks import WeekShape
-from setwright.review.findings import PAIN_STOP, PAIN_WATCH
-from setwright.review.progress import Standing, planned_standings
+from setwright.review.progress import PAIN_STOP, PAIN_WATCH, Standing, planned_standings
 from setwright.review.volume import WeekDone, done_by_week, week_start
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
@@ -369,10 +369,13 @@ def adapt_session(
             move = None
             if entry.exercise not in kept:
                 move = moved_step(entry, part.part, session.place, week, brakes, context)
+            if move is not None and not_up(move[1], entry, brakes):
+                entries.append(entry)  # pain never brings more
+                continue
             if move is not None and not closed_by_pain(move[0], session.place, brakes, context):
                 new, stands = move
                 to = in_words(new, context.catalogue)
-                much = much_at_once(stands, new, brakes.demand, context.catalogue)
+                much = much_at_once(stands, new, brakes.demand, context.catalogue, open_at(session.place, context))
                 why = f"{stands.why.rstrip('.')}. {much}" if much else stands.why
                 changes.append(Change(week, session.day, name, was, to, why, stands.evidence or LIMITS))
                 entries.append(new)
@@ -396,18 +399,40 @@ LIMITS = "the restrictions and what the place has"
 ENTRY_SHARE, SHARE_A_WEEK = 0.6, 0.1  # of the exit test on a new step, and more a week (common practice, no source)
 
 
-def much_at_once(stands: Standing, new: Entry, demand: DemandOf, catalogue: Catalogue) -> str:
-    """What to say of a step up that asks much more at once, with what could come first; empty else."""
+def not_up(stands: Standing, entry: Entry, brakes: Brakes) -> bool:
+    """True where a move leads up, also inside the entry, and the log has pain in this very exercise."""
+    return stands.verdict in ("step up", "small step") and "pain" in brakes.caps.get(entry.exercise, (None, ""))[1]
+
+
+def much_at_once(
+    stands: Standing,
+    new: Entry,
+    demand: DemandOf,
+    catalogue: Catalogue,
+    is_open: Callable[[Between], bool] = lambda one: True,
+) -> str:
+    """What to say of a step up that asks much more at once, with what is open and could come first; empty else."""
     step = stands.to
     if stands.verdict != "step up" or step is None or new.exercise != step.exercise:
         return ""
     size = step_size(stands.step, step, demand)
     if not size.is_too_big or size.ratio is None:
         return ""
-    ways = in_between(stands.step, step, catalogue, demand)
+    ways = [one for one in in_between(stands.step, step, catalogue, demand) if is_open(one)]
     first = "; or ".join(f"{catalogue.get(one.exercise).name} with {one.words}" for one in ways)
     said = f"It asks {round(100 * (size.ratio - 1))} % more at once"
     return f"{said}; in between: {first}." if first else f"{said}."
+
+
+def open_at(place_id: str, context: Context) -> Callable[[Between], bool]:
+    """Whether restrictions leave a way in between open as it is said; no load is proposed beside a restriction."""
+    rules = context.trainee.restrictions
+
+    def is_open(one: Between) -> bool:
+        verdict = judge(context.catalogue.get(one.exercise), rules, context.tokens(place_id), context.trainee)
+        return verdict.allowed and not verdict.dials and not (rules and one.dial == "load")
+
+    return is_open
 
 
 def moved_step(

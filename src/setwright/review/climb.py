@@ -7,7 +7,7 @@ many months is the usual case, and its range is honest rather than short.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from itertools import pairwise
@@ -43,6 +43,27 @@ SCALED = ("total", "each hand", "added")
 USUAL_SESSIONS_A_WEEK = 2.0
 PACE_WEEKS = 8.0
 NUMBERS = ("hand_height_cm", "foot_height_cm", "step_cm", "range_deg", "held_angle_deg")
+
+
+@dataclass(frozen=True)
+class Opened:
+    """With what an exercise is open: ``dials`` and ``cautions`` that restrictions bring, whether only light work is.
+
+    ``limited``: some restriction is in force, so that no load is put on by a proposal.
+    """
+
+    dials: Mapping[str, object] = field(default_factory=dict)
+    cautions: tuple[str, ...] = ()
+    is_light: bool = False
+    limited: bool = False
+
+
+Opens = Callable[[str], Opened]
+
+
+def as_it_stands(slug: str) -> Opened:
+    """An exercise that nothing limits."""
+    return Opened()
 
 
 @dataclass(frozen=True)
@@ -110,8 +131,12 @@ def climb_ahead(
     demand: DemandOf = nothing_known,
     gate: Gate = open_everywhere,
     asked: date | None = None,
+    opens: Opens = as_it_stands,
 ) -> ClimbAhead:
-    """The climb from where somebody stands. The estimates must rest on the same log."""
+    """The climb from where somebody stands. The estimates must rest on the same log.
+
+    gate, opens : what closes an exercise, and with which dials, cautions and loads it is open
+    """
     now = standing.to if standing.verdict == "step back" and standing.to is not None else standing.step
     goes_back = now is not standing.step
     way = standing.way
@@ -146,15 +171,28 @@ def climb_ahead(
                 tuple(round(drawn.chance_by(weeks)[i], 2) for weeks in CHECKPOINTS),
                 (day_of(drawn, i, 0.1, today), day_of(drawn, i, 0.5, today), day_of(drawn, i, 0.9, today)),
                 size,
-                in_between(before, step, catalogue, demand) if before is not None else (),
+                () if before is None or closed else open_between(before, step, catalogue, demand, gate, opens),
                 closed,
                 tuple(slug for slug in step.sideways if not gate(slug)) if closed else (),
                 None if weeks_asked is None else round(drawn.chance_by(weeks_asked)[i], 2),
             )
         )
     amount = None if trend is None else trend.amount()
-    dose = next_dose(standing, amount, trainee, catalogue)
-    return ClimbAhead(standing, today, tuple(steps), dose, amount, rests_on, a_week, asked=asked)
+    dose = next_dose(standing, amount, trainee, catalogue, opens)
+    notes = () if dose is None else opens(dose.exercise).cautions
+    return ClimbAhead(standing, today, tuple(steps), dose, amount, rests_on, a_week, asked=asked, notes=notes)
+
+
+def open_between(
+    now: ProgressionStep, later: ProgressionStep, catalogue: Catalogue, demand: DemandOf, gate: Gate, opens: Opens
+) -> tuple[Between, ...]:
+    """What could be put between two steps and is open as it is said: no exercise that a restriction closes or crops."""
+
+    def is_open(one: Between) -> bool:
+        opened = opens(one.exercise)
+        return not gate(one.exercise) and not opened.dials and not (opened.limited and one.dial == "load")
+
+    return tuple(one for one in in_between(now, later, catalogue, demand) if is_open(one))
 
 
 def day_of(drawn: Climb, step: int, share: float, today: date) -> date | None:
@@ -328,13 +366,22 @@ def last_with(rows: Sequence[LoggedSet], amount: float, measure: Measure) -> Log
 
 
 def next_dose(
-    standing: Standing, amount: tuple[float, float, float] | None, trainee: Trainee, catalogue: Catalogue
+    standing: Standing,
+    amount: tuple[float, float, float] | None,
+    trainee: Trainee,
+    catalogue: Catalogue,
+    opens: Opens = as_it_stands,
 ) -> Dose | None:
     """What to do next time: two left of what is likely there, or the exit test where that is reached.
 
-    On a new step it starts at half of what its exit test asks (common practice, no published source).
+    On a new step, and after a step back, it starts at 60 % of what its exit test asks (common practice, no published
+    source). Nothing where pain stopped it; what restrictions set or keep light goes with it.
     """
-    if standing.verdict in ("top reached", "closed") or not (standing.exercise or standing.verdict == "stay"):
+    if (
+        standing.stopped
+        or standing.verdict in ("top reached", "closed")
+        or not (standing.exercise or standing.verdict == "stay")
+    ):
         return None
     step = standing.to or standing.step
     slug = standing.exercise or step.exercise
@@ -344,6 +391,7 @@ def next_dose(
     usual = {"reps": 8.0, "seconds": 30.0, "metres": 20.0}[measure]
     wanted = float(wanted_amount(step) or usual) if own == measure or own is None else usual
     is_here = step is standing.step and slug == catalogue.get(step.exercise).slug and own == measure
+    is_here = is_here and standing.verdict != "step back"
     if is_here and amount is not None and standing.sessions:
         likely = amount[0] - 2.0 if measure == "reps" else 0.85 * amount[0]
         high = max(1.0, min(wanted, likely))
@@ -361,11 +409,15 @@ def next_dose(
         dials.update(small.sets)
     elif standing.verdict == "step up" and step.inside and slug == catalogue.get(step.exercise).slug:
         small = step.inside[0]
+        # It begins easier than tested: the dials of the test would contradict the words.
+        dials = {name: value for name, value in dials.items() if not any(name in one.sets for one in step.inside)}
     sets = min(3, step.exit_sets or 3)
     rest = (120.0 if wanted > 5 else 180.0) if measure == "reps" else 75.0
     load = load_asked(step, trainee) if slug == catalogue.get(step.exercise).slug else None
-    load = None if load is None else round(2.0 * load) / 2.0
-    words = dose_words(exercise, sets, low, high, measure, rest, load, small, standing.verdict)
+    opened = opens(exercise.slug)
+    load = None if load is None or opened.is_light else round(2.0 * load) / 2.0
+    dials.update(opened.dials)
+    words = dose_words(exercise, sets, low, high, measure, rest, load, small, standing.verdict, opened)
     return Dose(slug, sets, low, high, measure, rest, load, dials, small, words)
 
 
@@ -384,11 +436,13 @@ def dose_words(
     load_kg: float | None,
     small: InsideStep | None,
     verdict: str,
+    opened: Opened,
 ) -> str:
     """The dose in a line, as on a sheet."""
     span = f"{high:g}" if low == high else f"{low:g} to {high:g}"
     unit = {"reps": "", "seconds": " s", "metres": " m"}[measure]
-    side = " each side" if exercise.per_side else ""
+    one_side = opened.dials.get("side")
+    side = f" on the {one_side} side only" if one_side else " each side" if exercise.per_side else ""
     load = ""
     if load_kg:
         hands = " in each hand" if exercise.load_means == "each hand" and exercise.laterality == "both" else ""
@@ -396,6 +450,12 @@ def dose_words(
     text = f"{exercise.name}, {sets} x {span}{unit}{side}{load}, rest {rest_s:g} s, two left in each set"
     if measure != "reps":
         text = text.replace(", two left in each set", ", stop before the form goes")
+    ends = opened.dials.get("range_deg")
+    if isinstance(ends, (list, tuple)) and len(ends) == 2:
+        motion = str(opened.dials.get("range_of", "range")).replace("-", " ")
+        text += f", {motion} only from {ends[0]:g} to {ends[1]:g} degrees"
+    if opened.is_light:
+        text += ", light only"
     if small is not None and verdict == "small step":
         return f"{text}; {small.dial}: {small.to}"
     if small is not None:

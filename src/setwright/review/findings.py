@@ -9,13 +9,11 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.restriction_text import needs_a_clinician
 from setwright.plan.block import Block
 from setwright.review.load_monitoring import MONOTONY_SD, WeekLoad, week_load
-from setwright.review.progress import planned_standings
+from setwright.review.progress import PAIN_STOP, PAIN_WATCH, planned_standings
 from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
-PAIN_STOP = 5  # the published bands differ; without a clinician's figure the strictest holds
-PAIN_WATCH = 3
 HELP = "Stop training and get medical help now; nothing is planned round this."
 CLINICIAN = "Stop the exercises concerned and ask a licensed physiotherapist or doctor; this is no diagnosis."
 

@@ -33,6 +33,9 @@ FAILURES_FOR_BACK = 2
 MEANT_RIR = 2.0  # a short set that stops with this many left was meant to be short
 LOAD_SLACK_KG = 1.25  # half the smallest step of usual plates, by which a load may miss the share of body mass
 STRONG_KINDS = ("sharp", "numb")
+PAIN_STOP = 5  # the published bands differ; without a clinician's figure the strictest holds
+PAIN_WATCH = 3
+STOPPED = "It rests until a licensed clinician or the coach opens it again; nothing is proposed until then."
 
 
 def open_everywhere(slug: str) -> tuple[str, ...]:
@@ -60,6 +63,7 @@ class Tried:
     dials: Mapping[str, object]
     at_exit_dials: bool = True
     is_sharp: bool = False
+    ended_by_pain: bool = False
     rows: tuple[LoggedSet, ...] = ()
 
 
@@ -70,7 +74,7 @@ class Standing:
     ``verdict`` with ``to`` (the step it leads to), ``exercise`` (what is done there: the step's own, or what stands in
     for it), ``small`` (the next step inside the entry); ``why`` says the reason, ``evidence`` the rows behind it,
     ``asks`` what is still asked or what the coach has to see first. ``closed``: reasons that close the step reached;
-    ``sideways``: what is open and trains the same.
+    ``sideways``: what is open and trains the same. ``stopped``: pain so strong or sharp that nothing is proposed.
     """
 
     climb: Progression
@@ -89,6 +93,7 @@ class Standing:
     closed: tuple[str, ...] = ()
     sideways: tuple[str, ...] = ()
     source: str = ""
+    stopped: bool = False
 
     @property
     def way(self) -> tuple[ProgressionStep, ...]:
@@ -218,7 +223,7 @@ def tried(on: date, step: ProgressionStep, rows: Sequence[LoggedSet], trainee: T
     at_exit, _ = set_to(step, dials)
     enough = wanted is not None and counted is not None and counted >= wanted
     heavy = [one for amount, one in told if wanted is not None and amount >= wanted and is_heavy(one, step, trainee)]
-    calm = (pain is None or pain <= pain_limit) and not is_sharp and all(one.ended_by != "pain" for one in rows)
+    calm = (pain is None or pain <= pain_limit) and not is_sharp and not any(has_unmeasured_pain(one) for one in rows)
     met = enough and len(heavy) >= sets and calm and at_exit
     failed = bool(wanted and told) and amounts[0] < FAILS_UNDER * (wanted or 0.0) and not meant_short(told[0][1])
     loads = [one.load_kg for one in rows if one.load_kg is not None]
@@ -234,8 +239,14 @@ def tried(on: date, step: ProgressionStep, rows: Sequence[LoggedSet], trainee: T
         dials,
         at_exit,
         is_sharp,
+        any(one.ended_by == "pain" and not one.pain for one in rows),
         tuple(rows),
     )
+
+
+def has_unmeasured_pain(one: LoggedSet) -> bool:
+    """True where a set ended by pain, or names a place or kind of pain without a number above 0."""
+    return one.ended_by == "pain" or (not one.pain and bool(one.pain_where or one.pain_kind))
 
 
 def is_heavy(one: LoggedSet, step: ProgressionStep, trainee: Trainee) -> bool:
@@ -287,6 +298,8 @@ def standing(
             days.setdefault(one.date, []).append((step, one))
         elif catalogue.get(one.exercise).slug in here.sideways:
             hurting.setdefault(one.date, []).append(one)
+        if step is not None and row_hurts(one, climb.pain_limit):
+            hurting.setdefault(one.date, []).append(one)  # pain counts on whichever step it came
     sessions: list[Tried] = []
     for day in sorted(days):
         here, sessions, moved = after_day(day, days[day], way, here, sessions, trainee, climb.pain_limit, at is None)
@@ -342,8 +355,30 @@ def failures_in_row(sessions: Sequence[Tried]) -> int:
 
 
 def hurts(one: Tried, pain_limit: int) -> bool:
-    """True when a session hurt above the limit, or sharply."""
-    return one.is_sharp or (one.pain is not None and one.pain > pain_limit)
+    """True when a session hurt above the limit, or sharply, or ended by pain that nobody gave a number."""
+    return one.is_sharp or one.ended_by_pain or (one.pain is not None and one.pain > pain_limit)
+
+
+def row_hurts(one: LoggedSet, pain_limit: int) -> bool:
+    """``hurts`` of a single set."""
+    unmeasured = one.ended_by == "pain" and not one.pain
+    return unmeasured or one.pain_kind in STRONG_KINDS or (one.pain or 0) > pain_limit
+
+
+def pain_rises(sessions: Sequence[Tried]) -> str:
+    """Why pain keeps a step from going up, or an empty text.
+
+    The newest session hurt at the watch level or more, and more than the one before it with a number; or it names
+    pain without a number.
+    """
+    if not sessions:
+        return ""
+    if any(has_unmeasured_pain(one) for one in sessions[-1].rows):
+        return "pain that nobody gave a number"
+    told = [one.pain for one in sessions if one.pain is not None]
+    last = sessions[-1].pain
+    rises = last is not None and last >= PAIN_WATCH and len(told) >= 2 and last > told[-2]
+    return f"pain rises, to {last} of 10" if rises else ""
 
 
 def judged(
@@ -358,7 +393,10 @@ def judged(
 ) -> Standing:
     """The verdict on a step, after all sessions at it."""
     name = catalogue.get(here.exercise).name
-    met_on = tuple(one.date for one in sessions if one.met)
+    pain_days = [one.date for one in sessions if hurts(one, climb.pain_limit)]
+    pain_days += [day for day, rows in hurting.items() if any(row_hurts(one, climb.pain_limit) for one in rows)]
+    calm_since = max(pain_days, default=date.min)  # what was met before pain above the limit no longer counts
+    met_on = tuple(one.date for one in sessions if one.met and one.date > calm_since)
     failures = failures_in_row(sessions)
     closed = gate(here.exercise)
     aside = tuple(slug for slug in here.sideways if not gate(slug))
@@ -385,6 +423,7 @@ def judged(
     numbers = [one.number for one in way]
     below = way[: numbers.index(here.number)]
     pain = newest_pain(sessions, hurting, climb.pain_limit)
+    stopped = pain is not None and newest_is_strong(sessions, hurting, climb.pain_limit)
     if pain or failures >= FAILURES_FOR_BACK:
         why, evidence = pain or (
             f"failed {in_a_row(failures)}: under half of what the exit test asks",
@@ -392,9 +431,15 @@ def judged(
         )
         lower = next((one for one in reversed(below) if not gate(one.exercise)), None)
         asks = here.way_back + (" If the pain stays, ask a licensed clinician." if pain else "")
-        if lower is None:
-            return made("step back", why, evidence, asks, exercise=here.exercise)
-        return made("step back", why, evidence, asks, to=lower, exercise=lower.exercise)
+        if stopped:
+            asks = STOPPED
+        if lower is not None:
+            return made("step back", why, evidence, asks, to=lower, exercise=lower.exercise, stopped=stopped)
+        if not closed:
+            return made("step back", why, evidence, asks, exercise=here.exercise, stopped=stopped)
+        if not aside:
+            return made("closed", why, evidence, asks, stopped=stopped)
+        return made("sideways", why, evidence, asks, to=here, exercise=aside[0], stopped=stopped)
     if closed:
         if aside:
             return made("sideways", "; ".join(closed), "", here.exit_test, to=here, exercise=aside[0])
@@ -404,7 +449,8 @@ def judged(
         return made("closed", "; ".join(closed), "", "Nothing on this way is open; leave it for now.")
     last = sessions[-1] if sessions else None
     small = None if last is None else next_small(here, last)
-    if small is not None and last is not None:
+    rises = pain_rises(sessions)
+    if small is not None and last is not None and not rises:
         return made(
             "small step",
             f"{small.dial}: from {small.from_} to {small.to}, inside the entry",
@@ -414,6 +460,9 @@ def judged(
             to=here,
             exercise=here.exercise,
         )
+    if last is not None and rises:
+        why = f"{rises}: nothing goes up until it falls again"
+        return made("stay", why, evidence_of(sessions, here), here.exit_test)
     if len(met_on) >= here.exit_sessions:
         evidence = f"the exit test was met on {' and '.join(day.isoformat() for day in met_on[-here.exit_sessions :])}"
         after = climb.next_of(here.number, branch)
@@ -442,21 +491,37 @@ def next_small(step: ProgressionStep, last: Tried) -> InsideStep | None:
 def newest_pain(
     sessions: Sequence[Tried], hurting: Mapping[date, Sequence[LoggedSet]], pain_limit: int
 ) -> tuple[str, str] | None:
-    """(why, evidence) where the newest session of the step, or of what stands in for it, hurt above the limit."""
-    aside = max(hurting, default=None)
-    last = sessions[-1] if sessions else None
-    if aside is not None and (last is None or aside > last.date):
-        worst = max((one.pain or 0 for one in hurting[aside]), default=0)
-        sharp = any(one.pain_kind in STRONG_KINDS for one in hurting[aside])
-        found, day = worst > pain_limit or sharp, aside
-    elif last is not None:
-        worst, sharp, found, day = last.pain or 0, last.is_sharp, hurts(last, pain_limit), last.date
+    """(why, evidence) where the newest day hurt above the limit, by the step, another step or what stands in for it."""
+    rows, day = newest_rows(sessions, hurting)
+    if day is None or not any(row_hurts(one, pain_limit) for one in rows):
+        return None
+    worst = max((one.pain or 0 for one in rows), default=0)
+    if any(one.pain_kind in STRONG_KINDS for one in rows):
+        level = "sharp pain or numbness"
+    elif worst > pain_limit:
+        level = f"pain {worst} of 10, above the limit of {pain_limit}"
     else:
-        return None
-    if not found:
-        return None
-    level = "sharp pain or numbness" if sharp else f"pain {worst} of 10, above the limit of {pain_limit}"
+        level = "a set ended by pain"
     return f"{level}: back at once", f"{level} on {day.isoformat()}"
+
+
+def newest_is_strong(sessions: Sequence[Tried], hurting: Mapping[date, Sequence[LoggedSet]], pain_limit: int) -> bool:
+    """True when the newest day hurt sharply, or at the level where work stops and above what the progression allows."""
+    rows, _ = newest_rows(sessions, hurting)
+    return any(
+        one.pain_kind in STRONG_KINDS or ((one.pain or 0) >= PAIN_STOP and (one.pain or 0) > pain_limit) for one in rows
+    )
+
+
+def newest_rows(
+    sessions: Sequence[Tried], hurting: Mapping[date, Sequence[LoggedSet]]
+) -> tuple[tuple[LoggedSet, ...], date | None]:
+    """The sets of the newest day of the step, of what stands in for it, and of other steps that hurt."""
+    day = max([one.date for one in sessions] + list(hurting), default=None)
+    if day is None:
+        return (), None
+    own = [row for one in sessions if one.date == day for row in one.rows]
+    return (*own, *hurting.get(day, ())), day
 
 
 def in_a_row(count: int) -> str:
@@ -516,11 +581,16 @@ def planned_skills(block: Block, until: date) -> dict[str, tuple[Entry, Place]]:
     return found
 
 
-def gate_at(place: Place, trainee: Trainee, catalogue: Catalogue) -> Gate:
-    """What closes an exercise for a trainee at a place."""
+BACK_TROUBLE = "Closed with a history of back trouble; a licensed clinician can open it."
+
+
+def gate_at(place: Place, trainee: Trainee, catalogue: Catalogue, climb: Progression | None = None) -> Gate:
+    """What closes an exercise of a progression for a trainee at a place."""
     tokens = expand_tokens(place.tokens())
 
     def gate(slug: str) -> tuple[str, ...]:
+        if climb is not None and climb.closed_with_back_trouble and trainee.back_trouble:
+            return (BACK_TROUBLE,)
         verdict = judge(catalogue.get(slug), trainee.restrictions, tokens, trainee)
         return () if verdict.allowed else verdict.reasons
 
@@ -538,7 +608,7 @@ def planned_standings(block: Block, log: Log, catalogue: Catalogue) -> dict[str,
         climb = catalogue.progressions.get(slug)
         if climb is None or entry.step is None or entry.step > len(climb.steps):
             continue
-        gate = gate_at(place, trainee, catalogue)
+        gate = gate_at(place, trainee, catalogue, climb)
         one = standing(climb, rows_of(log), trainee, catalogue, gate, at=entry.step)
         if one.verdict == "sideways" and one.exercise == entry.exercise:
             continue  # it is planned sideways already

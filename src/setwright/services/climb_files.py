@@ -39,6 +39,8 @@ def page_of(one: ClimbAhead) -> dict[str, Any]:
     lines = [f"{verdict}: {stands.why.rstrip('.')}."]
     if stands.evidence:
         lines.append(f"Log: {stands.evidence}.")
+    if stands.stopped:
+        lines.append(stands.asks)
     if one.dose is not None:
         lines.append(f"Next time: {one.dose.words}.")
     top = one.steps[-1]

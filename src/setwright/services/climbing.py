@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -11,18 +12,22 @@ from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Progression
 from setwright.catalogue.names import nearest
 from setwright.catalogue.step_sizes import DemandOf
-from setwright.faults import Fault, InputFaults
-from setwright.people.screening import without_expired
-from setwright.plan.gates import judge
-from setwright.review.climb import ClimbAhead, StepAheadOfYou, climb_ahead
-from setwright.review.progress import Gate, rows_of, standing
+from setwright.faults import Fault, InputFaults, NoPlan
+from setwright.people.screening import screen, without_expired
+from setwright.people.trainee import Restriction, Trainee
+from setwright.plan.design import REPAIRS
+from setwright.plan.gates import SAID as JOINT_SAID
+from setwright.plan.gates import Verdict, judge
+from setwright.review.adapt import require_no_red_flag, sore_joints
+from setwright.review.climb import ClimbAhead, Opened, Opens, StepAheadOfYou, climb_ahead
+from setwright.review.progress import BACK_TROUBLE, PAIN_STOP, STRONG_KINDS, Gate, rows_of, standing
 from setwright.services.clock import today as clock_today
 from setwright.services.gather import Person, Say, catalogue, estimates_for, last_date, load_logs, load_person, silent
 from setwright.services.keeping import kept_log
 from setwright.services.step_demand import demand_port
 from setwright.strength.logged import Log, LoggedSet
 
-BACK_TROUBLE = "Closed with a history of back trouble; a licensed clinician can open it."
+SORE_DAYS = 28  # so long strong pain in the log closes what loads the joint (common practice, no published source)
 
 
 def climb(
@@ -41,7 +46,8 @@ def climb(
     """The climb on each progression that is asked for, or that the trainee file, a goal or the log names.
 
     demand : how hard a variant is, where it can be reckoned; by the levers of this trainee when None
-    Raises InputFaults for an unknown progression or branch, and where nothing is begun.
+    Raises InputFaults for an unknown progression or branch, and where nothing is begun; NoPlan where the screen or a
+    red flag in the log says that a licensed clinician comes first.
     """
     person = load_person(trainee_file, place_files, say=say)
     log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=say)
@@ -61,8 +67,10 @@ def climbs_of(
     demand: DemandOf | None = None,
     file: str = "trainee",
 ) -> tuple[ClimbAhead, ...]:
-    """The climbs of a person by a log as of a day; ``file``: what a fault names."""
-    log = Log(tuple(one for one in log.sets if one.date <= now), log.sessions)
+    """The climbs of a person by a log as of a day; ``file``: what a fault names. Raises as ``climb`` does."""
+    log = Log(tuple(one for one in log.sets if one.date <= now), tuple(one for one in log.sessions if one.date <= now))
+    require_no_red_flag(log)
+    cautions = require_screen(person.trainee, now)
     rows = tuple(one for one in rows_of(log, person.trainee.baselines) if one.date <= now)
     if by is not None and not 0 < (by - now).days <= 7 * 208:
         raise InputFaults([Fault("--by", "", by.isoformat(), f"a day after {now} and within four years")])
@@ -80,11 +88,34 @@ def climbs_of(
     port = demand or demand_port(person.trainee)
     found = []
     for one in wanted:
-        gate = gate_of(person, one, now)
+        sore = sore_by_log(log, now)
+        gate = gate_of(person, one, now, sore)
         way = branch if branch in one.branches else ""
         stands = standing(one, rows, person.trainee, catalogue(), gate, branch=way)
-        found.append(climb_ahead(stands, person.trainee, catalogue(), estimates, now, port, gate, by))
+        opens = opens_of(person, now)
+        ahead = climb_ahead(stands, person.trainee, catalogue(), estimates, now, port, gate, by, opens)
+        found.append(replace(ahead, notes=tuple(dict.fromkeys((*cautions, *ahead.notes)))))
     return tuple(found)
+
+
+def require_screen(trainee: Trainee, now: date) -> tuple[str, ...]:
+    """The screen's cautions. Raises NoPlan where a licensed clinician comes first, as for a block."""
+    given = trainee.screening.clearance
+    on = now if given is None else max(now, given.given_on)  # the file may be newer than the last session
+    found = screen(trainee, "vigorous", on)
+    if found.verdict != "go":
+        raise NoPlan(found.why, REPAIRS[found.verdict])
+    return found.why
+
+
+def sore_by_log(log: Log, now: date) -> tuple[tuple[date, Restriction], ...]:
+    """What the default of a sore joint closes, for each joint that a log of late names with strong or sharp pain."""
+    found: dict[str, tuple[date, Restriction]] = {}
+    for one in log.sets:
+        is_strong = one.pain_kind in STRONG_KINDS or (one.pain or 0) >= PAIN_STOP
+        if is_strong and (now - one.date).days <= SORE_DAYS:
+            found.update({rule.joint: (one.date, rule) for rule in sore_joints(one.pain_where)})
+    return tuple(found.values())
 
 
 def named(slug: str) -> Progression:
@@ -109,23 +140,55 @@ def begun(person: Person, rows: Sequence[LoggedSet]) -> list[Progression]:
     return [one for one in known.progressions.values() if one.slug in told]
 
 
-def gate_of(person: Person, climb: Progression, on: date) -> Gate:
-    """What closes an exercise for a person: open where some place of theirs opens it."""
+def gate_of(person: Person, climb: Progression, on: date, sore: Sequence[tuple[date, Restriction]] = ()) -> Gate:
+    """What closes an exercise for a person: open where some place of theirs opens it and nothing sore is loaded."""
     trainee = without_expired(person.trainee, on)
-    tokens = [expand_tokens(place.tokens()) for place in person.places]
 
     def gate(slug: str) -> tuple[str, ...]:
         if climb.closed_with_back_trouble and trainee.back_trouble:
             return (BACK_TROUBLE,)
+        verdicts = verdicts_of(person, trainee, slug)
+        if not any(verdict.allowed for verdict in verdicts):
+            return tuple(dict.fromkeys(verdicts[0].reasons))
         exercise = catalogue().get(slug)
-        verdicts = [judge(exercise, trainee.restrictions, one, trainee) for one in tokens]
-        if not verdicts:
-            verdicts = [judge(exercise, trainee.restrictions, frozenset(), trainee, ignore_equipment=True)]
-        if any(verdict.allowed for verdict in verdicts):
-            return ()
-        return tuple(dict.fromkeys(verdicts[0].reasons))
+        hurt = [
+            f"The log has strong or sharp pain at the {JOINT_SAID.get(rule.joint, rule.joint)} on {day.isoformat()}, "
+            "which this loads: it rests until a licensed clinician or the coach decides."
+            for day, rule in sore
+            if closes(judge(exercise, (rule,), frozenset(), trainee, ignore_equipment=True))
+        ]
+        return tuple(hurt)
 
     return gate
+
+
+def closes(verdict: Verdict) -> bool:
+    """Whether soreness closes an exercise; what stays open only on one side or cropped rests too until decided."""
+    return not verdict.allowed or bool(verdict.dials)
+
+
+def verdicts_of(person: Person, trainee: Trainee, slug: str) -> list[Verdict]:
+    """The verdict on an exercise at each place of a person; without regard to equipment where they have none."""
+    exercise = catalogue().get(slug)
+    tokens = [expand_tokens(place.tokens()) for place in person.places]
+    if not tokens:
+        return [judge(exercise, trainee.restrictions, frozenset(), trainee, ignore_equipment=True)]
+    return [judge(exercise, trainee.restrictions, one, trainee) for one in tokens]
+
+
+def opens_of(person: Person, on: date) -> Opens:
+    """With which dials, cautions and loads an exercise is open for a person, at the first place that opens it."""
+    trainee = without_expired(person.trainee, on)
+
+    def opens(slug: str) -> Opened:
+        limited = bool(trainee.restrictions)
+        for verdict in verdicts_of(person, trainee, slug):
+            if verdict.allowed:
+                is_light = verdict.light or verdict.eased == "light"
+                return Opened(verdict.dials, verdict.cautions, is_light, limited)
+        return Opened(limited=limited)
+
+    return opens
 
 
 def climb_json(found: Sequence[ClimbAhead]) -> list[dict[str, Any]]:
@@ -221,7 +284,7 @@ def one_json(one: ClimbAhead) -> dict[str, Any]:
             "p50": day(top.dates[1]),
             "p90": day(top.dates[2]),
         },
-        "caution": stands.climb.caution or None,
+        "caution": " ".join((*((stands.climb.caution,) if stands.climb.caution else ()), *one.notes)) or None,
     }
 
 
@@ -259,7 +322,7 @@ def climb_text(one: ClimbAhead) -> str:
     lines.append(fill(f"{verdict}: {stands.why.rstrip('.')}."))
     if stands.evidence:
         lines.append(fill(f"Log: {stands.evidence}.", "  "))
-    if stands.asks and stands.verdict not in ("stay", "sideways"):
+    if stands.asks and (stands.stopped or stands.verdict not in ("stay", "sideways")):
         lines.append(fill(stands.asks, "  "))
     if stands.closed and stands.verdict != "sideways":
         aside = ", ".join(known.get(slug).name for slug in stands.sideways) or "nothing that is open"
@@ -353,8 +416,8 @@ def notes_of(one: ClimbAhead) -> list[str]:
         "The log does not see form: you judge it. Dates hold if training goes on as it did; each step above is a "
         "guess from practice, so they are wide."
     )
-    if stands.climb.caution:
-        notes.append(stands.climb.caution)
+    notes += [stands.climb.caution] if stands.climb.caution else []
+    notes += one.notes
     notes.append(
         f"Pain above {stands.climb.pain_limit} of 10: back a step at once; if it stays, ask a licensed clinician."
     )
