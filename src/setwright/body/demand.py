@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from math import exp, log
+from math import exp, hypot, log
 from types import MappingProxyType
 from typing import Literal
 
@@ -26,8 +26,9 @@ DRAWS = 400
 BODY_COLUMNS = 18
 MOST_DIALS = 30
 CAPACITY_COLUMNS = 6
-GRADED_SD = 0.08  # of ln capacity from a set graded to a repetition or two: common practice, no published source
-ANGLE_SD = 0.10  # of ln capacity from the angle down to which a lowering was controlled: common practice
+# How well one set tells the capacity (ln): what the model leaves out, and a repetition more or less in what was called.
+MODEL_SD, GRADED_SD = 0.05, 0.06  # common practice, no published source
+REACHED_SD_DEG = 5.0  # of the angle down to which a lowering was controlled, as a coach sees it: common practice
 BREAKS_SELDOM = 0.10  # where fewer draws than this break, there is no break angle
 
 
@@ -380,6 +381,7 @@ def learnt(
     setting = model.setting(given)
     seconds = {"raise": setting["raise_s"], "lower": setting["lower_s"]}
     ratios: list[tuple[float, str]] = []
+    of_angle: dict[str, float] = {}
     nothing = Known()
     zero = np.zeros(1)
     for joint in posture.working:
@@ -388,7 +390,10 @@ def learnt(
             continue
         ratio = np.broadcast_to(working_moment(posture, joint) / capacity, (1, posture.lead_deg.size))[0]
         if reached_deg is not None:
-            found = float(ratio[int(np.argmin(np.abs(posture.lead_deg - reached_deg)))])
+            found = at_angle(posture.lead_deg, ratio, reached_deg)
+            near = (at_angle(posture.lead_deg, ratio, reached_deg + off) for off in (-REACHED_SD_DEG, REACHED_SD_DEG))
+            low, high = (log(max(one, 1e-6)) for one in near)
+            of_angle[joint.motion] = abs(high - low) / 2.0
         else:
             found = float(np.nanmax(ratio))
         ratios.append((found, joint.motion))
@@ -397,11 +402,12 @@ def learnt(
         if hardest[0] <= 0:
             return known
         target = 1.0 if reached_deg is not None else float(share or 1.0)
-        spread = ANGLE_SD if reached_deg is not None else GRADED_SD
         # The hardest joint is what the set tells of. Another joint that the table, or what is known so far, calls too
         # weak for the set was strong enough all the same: at least that is learnt of it.
         told = {
-            motion: known.of(motion).learnt(log(ratio / target), spread)
+            motion: known.of(motion).learnt(
+                log(ratio / target), hypot(MODEL_SD, of_angle[motion]) if motion in of_angle else GRADED_SD
+            )
             for ratio, motion in ratios
             if (ratio, motion) == hardest or ratio > target * exp(known.of(motion).mean)
         }
@@ -414,3 +420,9 @@ def learnt(
         old = Personal(*known.greatest_share[name]).learnt(most, GRADED_SD)
         return Known(known.strength, {**known.greatest_share, name: (old.mean, old.sd)})
     return Known(known.strength, {**known.greatest_share, name: (most, GRADED_SD)})
+
+
+def at_angle(angles_deg: Floats, values: Floats, angle_deg: float) -> float:
+    """A value of the movement at an angle, between its points; beyond its ends the value at the end."""
+    order = np.argsort(angles_deg)
+    return float(np.interp(angle_deg, angles_deg[order], values[order]))
