@@ -166,6 +166,20 @@ def in_between(
     return tuple(ranked[:MOST_SHOWN])
 
 
+def is_offered(name: str, exercise: Exercise, dials: Mapping[str, object]) -> bool:
+    """Whether a coach would set this dial on an exercise: bands where one helps, loads where one is lifted, and a
+    hand or a foot raised only where the exercise is about that.
+    """
+    own = exercise.lever.dials if exercise.lever is not None else {}
+    if name == "band_test_kg":
+        return exercise.load_means == "assistance"
+    if name == "load_kg":
+        return exercise.load_means in ("added", "each hand", "total")
+    if name in ("hand_height_cm", "foot_height_cm"):
+        return name in own or name in dials
+    return True
+
+
 def settings(exercise: Exercise, dials: Mapping[str, object]) -> Iterator[tuple[DialOfStep, str, dict[str, object]]]:
     """Every setting of one dial that a coach could try: (kind of dial, words, the dial with its value)."""
     limits: dict[str, tuple[float, float]] = {}
@@ -180,7 +194,7 @@ def settings(exercise: Exercise, dials: Mapping[str, object]) -> Iterator[tuple[
     limits |= {name: (one.low, one.high) for name, one in TRIES.items() if name in dials and name not in limits}
     for name, (low, high) in sorted(limits.items()):
         one = TRIES.get(name)
-        if one is None:
+        if one is None or not is_offered(name, exercise, dials):
             continue
         count = round((one.high - one.low) / one.by)
         for number in range(count + 1):
