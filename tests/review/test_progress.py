@@ -482,3 +482,17 @@ def test_a_progression_closed_with_back_trouble_is_closed_in_a_block_too() -> No
 
     assert shut.closed_with_back_trouble
     assert all("back trouble" in " ".join(gate(step.exercise)) for step in shut.steps)
+
+
+def test_a_thick_bands_kilograms_are_not_the_lightest_band() -> None:
+    """Three sets of six with 25 kg of help on 60 kg are not the exit test of the lightest band; with 5 kg they are."""
+    from setwright.review.progress import is_heavy
+
+    step = next(one for one in catalogue().progressions["pullup"].steps if one.exercise == "pullup_band")
+    set_of = {"date": date(2026, 9, 1), "week": 1, "session": "mon", "exercise": "pullup_band", "set": 1, "reps": 6}
+    person = replace(PERSON, body_mass_kg=60.0)
+
+    thick, thin, unknown = (LoggedSet(**set_of, load_kg=kg) for kg in (25.0, 5.0, None))  # type: ignore[arg-type]
+
+    assert not is_heavy(thick, step, person)
+    assert is_heavy(thin, step, person) and is_heavy(unknown, step, person)

@@ -165,7 +165,8 @@ class ProgressionStep:
     ``exercise`` is a catalogue slug; ``dials`` what is set on it; tests are sentences for a coach.
     ``exit_sets``, ``exit_reps``, ``exit_hold_s``, ``exit_distance_m``: the exit test as numbers where it is one, else
     None; ``exit_load_share``: the least load of it as a share of body mass, as the exercise prints its load (each hand
-    where it is so). The exit test must be met in ``exit_sessions`` sessions.
+    where it is so); ``exit_help_share``: the most help, where kilograms of help are logged. The exit test must be met
+    in ``exit_sessions`` sessions.
     ``sideways``: exercises that train the same where equipment or a restriction closes the step, best first.
     ``inside``: small steps taken inside its entries, in order. ``order_why``: why it stands here although the step
     before asks more, or empty.
@@ -184,6 +185,7 @@ class ProgressionStep:
     exit_hold_s: float | None = None
     exit_distance_m: float | None = None
     exit_load_share: float | None = None
+    exit_help_share: float | None = None
     exit_sessions: int = 2
     sideways: tuple[str, ...] = ()
     inside: tuple[InsideStep, ...] = ()

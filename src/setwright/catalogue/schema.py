@@ -449,6 +449,7 @@ def step_table() -> Table:
             "exit_hold_s": Number(1, 600),
             "exit_distance_m": Number(1, 5000),
             "exit_load_share": Number(0.01, 3),
+            "exit_help_share": Number(0.01, 0.9),
             "exit_sessions": Number(1, 10, whole=True),
             "sideways": ListOf(Slug(), 1, 8),
             "inside": ListOf(inside_table(), 1, 8),

@@ -250,7 +250,9 @@ def has_unmeasured_pain(one: LoggedSet) -> bool:
 
 
 def is_heavy(one: LoggedSet, step: ProgressionStep, trainee: Trainee) -> bool:
-    """True when a set carried the load that the exit test asks, or where it asks none."""
+    """True when a set carried the load that the exit test asks, with no more help than it allows; or it asks none."""
+    if step.exit_help_share is not None and (one.load_kg or 0.0) > step.exit_help_share * trainee.body_mass_kg:
+        return False  # kilograms of help: a lighter band comes first
     if step.exit_load_share is None:
         return True
     return one.load_kg is not None and one.load_kg >= step.exit_load_share * trainee.body_mass_kg - LOAD_SLACK_KG
@@ -560,6 +562,8 @@ def still_asked(step: ProgressionStep, sessions: Sequence[Tried], met_on: Sequen
         short = (step.exit_sets or 1) - len(last.amounts)
         return f"{short} more set{'s' if short > 1 else ''} in a session to show the exit test"
     if last.counted >= wanted:
+        if step.exit_help_share is not None and not last.met and last.at_exit_dials:
+            return f"the amount is there; the help comes down to {100 * step.exit_help_share:g} % of body mass first"
         if step.exit_load_share is not None and not last.met and last.at_exit_dials:
             return f"the amount is there; the load is {100 * step.exit_load_share:g} % of body mass"
         return "the numbers are there, but with a dial not yet where the test wants it, or with pain"

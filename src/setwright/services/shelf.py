@@ -151,6 +151,7 @@ def progressions(demand: DemandOf = nothing_known) -> list[dict[str, Any]]:
                         "hold_s": step.exit_hold_s,
                         "distance_m": step.exit_distance_m,
                         "load_share": step.exit_load_share,
+                        "help_share": step.exit_help_share,
                         "sessions": step.exit_sessions,
                     },
                     "sideways": list(step.sideways),
