@@ -195,3 +195,26 @@ def test_what_was_lifted_beside_the_climb_shortens_or_lengthens_the_steps_above(
     )
 
     assert near is not None and far is not None and near < far
+
+
+def test_too_much_help_is_neither_done_nor_hopeless() -> None:
+    """Sets with 25 kg of help on 60 kg: the lightest band is weeks away, not done and not out of reach."""
+    climb = catalogue().progressions["pullup"]
+    number = next(one.number for one in climb.steps if one.exercise == "pullup_band")
+    person = replace(PERSON, body_mass_kg=60.0, steps=(StepReached("pullup", number, date(2026, 9, 1)),), baselines=())
+    log = Log(
+        tuple(
+            LoggedSet(date(2026, 9, day), None, "s", "pullup_band", n, load_kg=25.0, reps=6, rir=2.0)
+            for day in (7, 14)
+            for n in (1, 2, 3)
+        ),
+        (),
+    )
+    now = date(2026, 9, 14)
+    stands = standing(climb, rows_of(log), person, catalogue())
+    estimates = estimate_lifts(person, catalogue(), (), log, now)
+
+    found = climb_ahead(stands, person, catalogue(), estimates, now)
+
+    assert stands.verdict == "stay" and "help comes down" in stands.why
+    assert found.steps[0].chances[0] < 0.5 < found.steps[0].chances[-1]

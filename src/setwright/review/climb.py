@@ -26,7 +26,16 @@ from setwright.catalogue.step_sizes import (
 )
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Trainee
-from setwright.review.progress import Gate, Standing, Tried, amount_of, measure_of, open_everywhere, wanted_amount
+from setwright.review.progress import (
+    Gate,
+    Standing,
+    Tried,
+    amount_of,
+    is_heavy,
+    measure_of,
+    open_everywhere,
+    wanted_amount,
+)
 from setwright.strength.calling import usual_bias
 from setwright.strength.climb import Ask, Climb, Seen, StepAhead, Trend, climb_of, trend_of, usual_slope
 from setwright.strength.estimates import Estimates, LiftEstimate
@@ -255,7 +264,7 @@ def shortfall(step: ProgressionStep, catalogue: Catalogue, estimates: Estimates,
     if ask is None or ask.measure != "reps" or any(name in step.dials for name in NUMBERS):
         return None
     lift = estimates.for_exercise(exercise.slug)
-    load = load_asked(step, trainee)
+    load = added_or_help(step, trainee)
     whole = (load or 0.0) + lift.body_part_kg
     if lift.basis == "body mass" or whole <= 0 or (load is None and exercise.load_means not in ("added", "body")):
         return None
@@ -270,8 +279,9 @@ def trend_now(
         return None, "this test is measured, not logged"
     lift = estimates.lifts.get(exercise.slug)
     step = standing.step
-    if lift is not None and lift.basis == "sets" and ask.measure == "reps" and exercise.load_means in SCALED:
-        load = load_asked(step, trainee)
+    is_scaled = exercise.load_means in SCALED or step.exit_help_share is not None
+    if lift is not None and lift.basis == "sets" and ask.measure == "reps" and is_scaled:
+        load = added_or_help(step, trainee)
         if load is not None or exercise.load_means == "added":
             found = from_estimate(lift, (load or 0.0) + lift.body_part_kg, ask, step, trainee)
             if found is not None:
@@ -291,6 +301,13 @@ def load_asked(step: ProgressionStep, trainee: Trainee) -> float | None:
     return None if step.exit_load_share is None else step.exit_load_share * trainee.body_mass_kg
 
 
+def added_or_help(step: ProgressionStep, trainee: Trainee) -> float | None:
+    """The load that the exit test asks beside the body, kg: help below 0; None where it names neither."""
+    if step.exit_help_share is not None:
+        return -step.exit_help_share * trainee.body_mass_kg
+    return load_asked(step, trainee)
+
+
 def from_estimate(
     lift: LiftEstimate, load_kg: float, ask: Ask, step: ProgressionStep, trainee: Trainee
 ) -> Trend | None:
@@ -300,6 +317,8 @@ def from_estimate(
     counts = np.arange(1.0, 61.0)
     before = (step.exit_sets or 1) - 1
     chances = np.array([lift.posterior.chance(load_kg, float(count), 0.0, before) for count in counts])
+    if step.exit_help_share is not None and chances[0] < 0.5:
+        return None  # not one repetition with so little help yet: the help comes down first, which takes weeks
     middle, low, high = (reps_at_chance(counts, chances, share) for share in (0.5, 0.841, 0.159))
     level_sd = max(0.05, 0.5 * (log(high) - log(low)))
     day = ask.day_sd(middle)
@@ -328,6 +347,8 @@ def reps_at_chance(counts: Floats, chances: Floats, share: float) -> float:
 def seen_of(one: Tried, step: ProgressionStep, ask: Ask, trainee: Trainee, today: date) -> Seen | None:
     """What one session says of the exit test; None where it was done with a dial that makes it easier."""
     if not one.amounts or not one.at_exit_dials:
+        return None
+    if any(not is_heavy(row, step, trainee) for row in one.rows) and step.exit_help_share is not None:
         return None
     wanted_sets = step.exit_sets or 1
     at = min(wanted_sets, len(one.amounts)) - 1
