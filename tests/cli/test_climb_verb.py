@@ -267,3 +267,19 @@ def test_the_climb_is_a_page_with_figures_too(folder: Path, tmp_path: Path, caps
 
     assert page.count("Moves on when") == len(told[0]["steps"]) >= 3
     assert "<svg" in page and "8 times in 10" in page and "licensed clinician" in page
+
+
+def test_a_limited_range_is_said_at_every_step_it_touches(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Knee flexion to 60 degrees: the single-leg squat has a date, and beside it that the full range waits."""
+    path = folder / "anna.toml"
+    limit = '\n[[restrictions]]\nsays = "knee flexion over 60"\nset_by = "the trainee"\n'
+    path.write_text(path.read_text(encoding="utf-8") + limit, encoding="utf-8")
+
+    assert run(["climb", str(path), "--progression", "pistol", "--json"]) == 0
+    (told,) = json.loads(capsys.readouterr().out)
+    limited = [row["limited"] for row in told["steps"] if not row["closed"]]
+    assert run(["climb", str(path), "--progression", "pistol"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+
+    assert limited and all(one and "60 degrees" in one for one in limited)
+    assert "while the restriction stands" in said

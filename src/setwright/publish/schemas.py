@@ -277,6 +277,7 @@ def climb_schema() -> dict[str, Any]:
         times_as_hard=maybe({**value, "description": "demand over that of the step before"}),
         in_between=listed(closed(exercise=TEXT, dial=dial, set=dials, words=TEXT)),
         closed=listed(TEXT),
+        limited=maybe(TEXT),
         sideways=listed(TEXT),
     )
     dose = closed(

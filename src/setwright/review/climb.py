@@ -97,7 +97,8 @@ class StepAheadOfYou:
 
     ``dates``: days by which it is done with chances of 10, 50 and 90 %, None beyond four years.
     ``size``: how it follows the step before; ``between``: what could be put in between where that is too much.
-    ``closed``: reasons that close it here; ``sideways``: what is open instead.
+    ``closed``: reasons that close it here; ``sideways``: what is open instead; ``limited``: what restrictions leave of
+    it for now, or empty.
     """
 
     step: ProgressionStep
@@ -109,6 +110,7 @@ class StepAheadOfYou:
     closed: tuple[str, ...] = ()
     sideways: tuple[str, ...] = ()
     chance_asked: float | None = None
+    limited: str = ""
 
 
 @dataclass(frozen=True)
@@ -184,12 +186,25 @@ def climb_ahead(
                 closed,
                 tuple(slug for slug in step.sideways if not gate(slug)) if closed else (),
                 None if weeks_asked is None else round(drawn.chance_by(weeks_asked)[i], 2),
+                "" if closed else limit_words(opens(step.exercise)),
             )
         )
     amount = None if trend is None else trend.amount()
     dose = next_dose(standing, amount, trainee, catalogue, opens)
     notes = () if dose is None else opens(dose.exercise).cautions
     return ClimbAhead(standing, today, tuple(steps), dose, amount, rests_on, a_week, asked=asked, notes=notes)
+
+
+def limit_words(opened: Opened) -> str:
+    """What a restriction leaves of an open exercise: part of its range, one side, or light work; empty where all."""
+    said = []
+    ends = opened.dials.get("range_deg")
+    if isinstance(ends, (list, tuple)) and len(ends) == 2:
+        motion = str(opened.dials.get("range_of", "range")).replace("-", " ")
+        said.append(f"{motion} only from {ends[0]:g} to {ends[1]:g} degrees")
+    if opened.is_light:
+        said.append("light only")
+    return ", ".join(said)
 
 
 def open_between(
@@ -471,12 +486,9 @@ def dose_words(
     text = f"{exercise.name}, {sets} x {span}{unit}{side}{load}, rest {rest_s:g} s, two left in each set"
     if measure != "reps":
         text = text.replace(", two left in each set", ", stop before the form goes")
-    ends = opened.dials.get("range_deg")
-    if isinstance(ends, (list, tuple)) and len(ends) == 2:
-        motion = str(opened.dials.get("range_of", "range")).replace("-", " ")
-        text += f", {motion} only from {ends[0]:g} to {ends[1]:g} degrees"
-    if opened.is_light:
-        text += ", light only"
+    said = limit_words(opened)
+    if said:
+        text += f", {said}"
     if small is not None and verdict == "small step":
         return f"{text}; {small.dial}: {small.to}"
     if small is not None:

@@ -10,7 +10,7 @@ from typing import Any
 from setwright.publish.figure import entry_figure
 from setwright.publish.page import fill
 from setwright.review.climb import ClimbAhead, StepAheadOfYou
-from setwright.services.climbing import SAID, climb_json, harder_words, notes_of, percent, step_name, when
+from setwright.services.climbing import LIMITED, SAID, climb_json, harder_words, notes_of, percent, step_name, when
 from setwright.services.files import write_all
 from setwright.services.gather import catalogue
 
@@ -67,6 +67,8 @@ def step_of(row: StepAheadOfYou, now: bool) -> dict[str, Any]:
     if row.between:
         ways = "; or ".join(f"{known.get(b.exercise).name} with {b.words}" for b in row.between)
         lines.append(f"In between: {ways}.")
+    if row.limited:
+        lines.append(f"{LIMITED[:1].upper()}{LIMITED[1:]} {row.limited}.")
     if row.closed:
         aside = ", ".join(known.get(slug).name for slug in row.sideways) or "nothing that is open"
         lines.append(f"Closed here: {' '.join(row.closed)} Sideways: {aside}.")

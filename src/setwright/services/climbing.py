@@ -274,6 +274,7 @@ def one_json(one: ClimbAhead) -> dict[str, Any]:
                     {"exercise": b.exercise, "dial": b.dial, "set": dict(b.sets), "words": b.words} for b in row.between
                 ],
                 "closed": list(row.closed),
+                "limited": row.limited or None,
                 "sideways": list(row.sideways),
             }
             for row in one.steps
@@ -293,6 +294,7 @@ def climbs_text(found: Sequence[ClimbAhead]) -> str:
     return "\n\n".join(climb_text(one) for one in found)
 
 
+LIMITED = "while the restriction stands, it can't be shown in full here:"
 SAID = {
     "step up": "Up a step",
     "small step": "A small step inside the entry",
@@ -359,6 +361,8 @@ def way_lines(one: ClimbAhead) -> list[str]:
         if row.between:
             ways = "; or ".join(f"{known.get(b.exercise).name} with {b.words}" for b in row.between)
             lines.append(fill(f"in between: {ways}", "      ", "   "))
+        if row.limited:
+            lines.append(fill(f"{LIMITED} {row.limited}", "      ", "   "))
         if row.closed:
             aside = ", ".join(known.get(slug).name for slug in row.sideways) or "nothing that is open"
             lines.append(fill(f"closed here: {' '.join(row.closed)} Sideways: {aside}.", "      ", "   "))
