@@ -6,7 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from setwright.catalogue.load import catalogue
 from setwright.cli.main import run
+from setwright.faults import InputFaults
+from setwright.review.log_file import read_log
 from setwright.services.deeds import check_file
 from setwright.services.templates import template_text
 
@@ -113,3 +116,19 @@ def test_the_templates_are_in_order(kind: str, tmp_path: Path) -> None:
     (tmp_path / "station.toml").write_text(PLACE)
 
     assert [one.sentence() for one in check_file(path).faults] == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[" * 5000 + "]" * 5000,
+        '[{"date": "2026-09-01", "session": "a", "exercise": "pushup", "set": 1, "reps": 5, "dials": "{\\"a\\": '
+        + "[" * 5000
+        + "]" * 5000
+        + '}"}]',
+    ],
+    ids=["a log", "dials"],
+)
+def test_json_that_is_nested_too_deep_is_a_fault(text: str) -> None:
+    with pytest.raises(InputFaults, match="nested too deep|a JSON object"):
+        read_log(text, "log.json", catalogue())

@@ -215,3 +215,37 @@ def test_a_run_that_ends_before_it_starts_is_shown_as_it_was_written() -> None:
 
 def test_inches_in_a_stature_are_international_inches() -> None:
     assert trainee("body_mass_kg = 80\nstature_in = 70").stature_m == pytest.approx(70 * INCH_M)
+
+
+HEAD = """
+id = "invented"
+birth_year = 1990
+training_years = 3
+body_mass_kg = 70
+stature_cm = 170
+[screening]
+active_now = true
+[[days]]
+day = "mon"
+minutes = 60
+place = "gym"
+"""
+
+
+@pytest.mark.parametrize(
+    ("dials", "said"),
+    [
+        ("{ load_kg = [1, 2] }", "baselines[1].dials.load_kg: found [1, 2]"),
+        ("{ load_kg = { a = 1 } }", "baselines[1].dials.load_kg"),
+        ("{ load_kg = 2026-01-01 }", "baselines[1].dials.load_kg"),
+        ('{ support = ["toes"] }', "baselines[1].dials.support"),
+        ("{ band_test_kg = 20, band_test_cm = 20, band_rest_cm = 100 }", "dials that fit together"),
+    ],
+)
+def test_dials_of_a_wrong_type_or_that_contradict_are_one_fault(dials: str, said: str) -> None:
+    base = f'[[baselines]]\ndate = 2026-08-25\nexercise = "pushup"\nreps = 5\nrir = 1\ndials = {dials}\n'
+    with pytest.raises(InputFaults) as found:
+        read_trainee(HEAD + base, "x.toml")
+
+    (fault,) = found.value.faults
+    assert said in fault.sentence() and "x.toml: baselines[1].dials" in fault.sentence()

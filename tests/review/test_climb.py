@@ -9,8 +9,9 @@ from datetime import date, timedelta
 import pytest
 from made_block import PERSON
 
+from setwright.body.models import models
 from setwright.catalogue.load import catalogue
-from setwright.catalogue.step_sizes import Demand, DemandOf, nothing_known
+from setwright.catalogue.step_sizes import Demand, DemandOf, nothing_known, settings
 from setwright.people.trainee import Baseline, StepReached, Trainee
 from setwright.review.climb import ClimbAhead, climb_ahead
 from setwright.review.progress import rows_of, standing
@@ -218,3 +219,13 @@ def test_too_much_help_is_neither_done_nor_hopeless() -> None:
 
     assert stands.verdict == "stay" and "help comes down" in stands.why
     assert found.steps[0].chances[0] < 0.5 < found.steps[0].chances[-1]
+
+
+def test_no_range_at_all_is_nothing_to_put_in_between() -> None:
+    """The nordic with less range: down to the angle that it starts from would be a hold."""
+    tried = [sets["to_deg"] for _, _, sets in settings(catalogue().get("nordic_ecc"), {}) if "to_deg" in sets]
+    lever = catalogue().get("nordic_ecc").lever
+    assert lever is not None
+    start = lever.dials.get("from_deg", models()[lever.model].dial("from_deg").usual)
+
+    assert tried and all(abs(float(str(one)) - float(start)) >= 15.0 for one in tried)

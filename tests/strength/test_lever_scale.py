@@ -12,7 +12,7 @@ from setwright.people.trainee import Baseline, Screening, Trainee
 from setwright.strength.estimates import estimate_lifts
 from setwright.strength.expected import body_part, correlations, ratio_prior
 from setwright.strength.gathering import gather
-from setwright.strength.lever_load import dial_share, help_kg, lever_kg, lever_prior, same_scale
+from setwright.strength.lever_load import dial_share, help_kg, lever_dials, lever_kg, lever_prior, same_scale
 from setwright.strength.logged import Log, LoggedSet
 
 DAY = date(2026, 9, 1)
@@ -190,3 +190,11 @@ def test_a_named_band_counts_as_it_was_measured():
     strong_help = rows(*now.sets[:1])["pullup_band"][0].load_kg
     weak_help = rows(*with_measured_bands(log, (weak,)).sets[:1])["pullup_band"][0].load_kg
     assert strong_help < weak_help < body_part(KNOWN.get("pullup"), person())
+
+
+@pytest.mark.parametrize(
+    "ends", [["a", 2], [[1], 2], [], None, {"a": 1}, [float("nan"), 5.0], [1e308, -1e308], [10, 20, 30], "0-90"]
+)
+def test_a_range_that_is_none_is_left_out(ends: object):
+    """Logs hold what people write."""
+    assert lever_dials(catalogue().get("pushup"), {"range_deg": ends, "held_angle_deg": "x"}) == {}

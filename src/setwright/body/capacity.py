@@ -25,6 +25,9 @@ OTHER_SPREAD = 0.20
 # dynamometers, from memory, unchecked.
 MEASURED_DEG = {"hip": (-10.0, 90.0), "knee": (0.0, 100.0), "ankle": (-35.0, 30.0)}
 AGE_LIMITS = (18.0, 80.0)
+# The hyperbola ends where muscles shorten as fast as they can; beyond it turns negative, then positive again. So much
+# of the moment of a hold is kept there: nothing that has to be moved so fast is within reach (this project's choice).
+LEAST_SPEED_SHARE = 0.05
 CONSTANTS = ("c1", "c2", "c3", "c4", "c5", "c6")
 
 
@@ -78,10 +81,10 @@ class JointStrength:
 
     def speed_factor(self, speed_rad_s: float) -> float:
         """Share of the moment of a hold that is left at a speed (above 1 where the muscles lengthen)."""
-        w, c4, c5, c6 = speed_rad_s, self.c4, self.c5, self.c6
-        if w >= 0:
-            return (2 * c4 * c5 + w * (c5 - 3 * c4)) / (2 * c4 * c5 + w * (2 * c5 - 4 * c4))
-        return (2 * c4 * c5 - w * (c5 - 3 * c4)) / (2 * c4 * c5 - w * (2 * c5 - 4 * c4)) * (1 - c6 * w)
+        w, c4, c5 = abs(speed_rad_s), self.c4, self.c5
+        left, whole = 2 * c4 * c5 + w * (c5 - 3 * c4), 2 * c4 * c5 + w * (2 * c5 - 4 * c4)
+        share = LEAST_SPEED_SHARE if left <= 0 or whole <= 0 else max(LEAST_SPEED_SHARE, left / whole)
+        return share if speed_rad_s >= 0 else share * (1 + self.c6 * w)
 
 
 def joint_strength(motion: str, sex: Sex | None, age_years: float) -> JointStrength:

@@ -291,7 +291,7 @@ def _capacity(
     if not has_table(joint.motion):
         return None
     strength = joint_strength(joint.motion, person.sex, person.age_years)
-    span = float(np.nanmax(joint.angle_deg[0]) - np.nanmin(joint.angle_deg[0]))
+    span = float(np.fmax.reduce(joint.angle_deg[0]) - np.fmin.reduce(joint.angle_deg[0]))
     speed = 0.0
     if phase != "hold":
         speed = float(np.deg2rad(span) / seconds[phase][0, 0]) * (1 if phase == "raise" else -1)
@@ -376,6 +376,7 @@ def learnt(
     reached_deg : the last angle of a lowering that was still controlled
 
     Closed form: the capacity that makes the demand of the hardest point equal to ``share`` (or 1 at the angle).
+    A set that asked nothing of these joints, or whose posture does not balance, tells nothing.
     """
     posture = model.pose(person.body(), model.setting(given))
     setting = model.setting(given)
@@ -384,18 +385,22 @@ def learnt(
     of_angle: dict[str, float] = {}
     nothing = Known()
     zero = np.zeros(1)
+    there = _reached(posture, (1, posture.lead_deg.size))[0]
     for joint in posture.working:
         capacity = _capacity(joint, person.body(), person, nothing, phase, seconds, zero)
         if capacity is None:
             continue
         ratio = np.broadcast_to(working_moment(posture, joint) / capacity, (1, posture.lead_deg.size))[0]
+        ratio = np.where(there, ratio, np.nan)
         if reached_deg is not None:
             found = at_angle(posture.lead_deg, ratio, reached_deg)
             near = (at_angle(posture.lead_deg, ratio, reached_deg + off) for off in (-REACHED_SD_DEG, REACHED_SD_DEG))
             low, high = (log(max(one, 1e-6)) for one in near)
             of_angle[joint.motion] = abs(high - low) / 2.0
         else:
-            found = float(np.nanmax(ratio))
+            found = float(np.fmax.reduce(ratio))
+        if not np.isfinite(found) or not np.isfinite(of_angle.get(joint.motion, 0.0)):
+            return known
         ratios.append((found, joint.motion))
     if ratios and (reached_deg is not None or share):
         hardest = max(ratios)
@@ -415,7 +420,10 @@ def learnt(
     name = next(iter(posture.shares), "")
     if not name or not share:
         return known
-    most = log(float(np.nanmax(posture.shares[name])) / share)
+    carried = float(np.fmax.reduce(np.where(there, np.broadcast_to(posture.shares[name], (1, there.size))[0], np.nan)))
+    if not carried > 0:
+        return known
+    most = log(carried / share)
     if name in known.greatest_share:
         old = Personal(*known.greatest_share[name]).learnt(most, GRADED_SD)
         return Known(known.strength, {**known.greatest_share, name: (old.mean, old.sd)})

@@ -147,7 +147,8 @@ def check_dial(dial: Dial, value: float | str) -> None:
         if value not in dial.choices:
             raise ValueError(f"{dial.name} is {value!r}, expected {', '.join(dial.choices)}")
         return
-    if isinstance(value, (str, bool)) or not dial.low <= value <= dial.high:
+    is_number = isinstance(value, (int, float)) and not isinstance(value, bool)  # files hold lists and dates too
+    if not is_number or not dial.low <= float(value) <= dial.high:
         unit = f" {dial.unit}" if dial.unit else ""
         raise ValueError(f"{dial.name} is {value!r}, expected a number from {dial.low:g} to {dial.high:g}{unit}")
 

@@ -21,6 +21,7 @@ from setwright.catalogue.store import Catalogue
 TOO_BIG = 1.15
 SAME = 1.02  # demands closer than this are told apart by nothing a coach could see (this project's choice)
 MOST_SHOWN = 3
+LEAST_RANGE_DEG = 15.0  # less range than this is nothing to propose (as the gates have it, common practice)
 
 
 @dataclass(frozen=True)
@@ -180,6 +181,12 @@ def is_offered(name: str, exercise: Exercise, dials: Mapping[str, object]) -> bo
     return True
 
 
+def least_range(start: float, ends: tuple[float, float]) -> tuple[float, float]:
+    """Where a movement may end, at ``LEAST_RANGE_DEG`` at least from where it starts."""
+    low, high = ends
+    return (low, min(high, start - LEAST_RANGE_DEG)) if start > low else (max(low, start + LEAST_RANGE_DEG), high)
+
+
 def settings(exercise: Exercise, dials: Mapping[str, object]) -> Iterator[tuple[DialOfStep, str, dict[str, object]]]:
     """Every setting of one dial that a coach could try: (kind of dial, words, the dial with its value)."""
     limits: dict[str, tuple[float, float]] = {}
@@ -191,6 +198,8 @@ def settings(exercise: Exercise, dials: Mapping[str, object]) -> Iterator[tuple[
             usual.update(exercise.lever.dials)
             ends = sorted((float(usual["from_deg"]), float(usual["to_deg"])))
             limits["to_deg"] = (max(ends[0], limits["to_deg"][0]), min(ends[1], limits["to_deg"][1]))
+            start = float(usual["from_deg"])  # no range at all is a hold, another exercise
+            limits["to_deg"] = least_range(start, limits["to_deg"])
     limits |= {name: (one.low, one.high) for name, one in TRIES.items() if name in dials and name not in limits}
     for name, (low, high) in sorted(limits.items()):
         one = TRIES.get(name)

@@ -10,7 +10,7 @@ from setwright.body.bands import Band as Curve
 from setwright.body.lever import check_dial
 from setwright.body.models import models
 from setwright.body.range_of_motion import range_tests, slug_of_test
-from setwright.body.segments import MEASURABLE
+from setwright.body.segments import MEASURABLE, body_of
 from setwright.body.units import LB_KG
 from setwright.catalogue.equipment import equipment
 from setwright.catalogue.exercise import Exercise
@@ -266,6 +266,12 @@ def read_lever_dials(reader: Reader, exercise: Exercise | None) -> dict[str, flo
             below.fault(name, value, str(error).partition("expected ")[2])
             continue
         found[name] = value
+    if found:
+        try:  # values that are each in order may contradict each other, as a band that is shorter when hung
+            usual = body_of(75.0, 1.75)
+            model.pose(usual, model.setting({**exercise.lever.dials, **found}))
+        except (ValueError, LookupError) as error:
+            reader.fault("dials", dict(found), "dials that fit together", str(error).strip("'\""))
     return found
 
 

@@ -174,6 +174,8 @@ def _csv_rows(text: str, file: str) -> list[tuple[int, dict[str, str]]]:
 def _json_rows(text: str, file: str) -> list[tuple[int, dict[str, Any]]]:
     try:
         data = json.loads(text)
+    except RecursionError:
+        raise InputFaults([Fault(file, "", "JSON nested too deep", "a list of rows, or {rows: [...]}")]) from None
     except json.JSONDecodeError as error:
         found = f"no JSON: {error.msg} at line {error.lineno}, column {error.colno}"
         raise InputFaults([Fault(file, "", found, "a list of rows, or {rows: [...]}")]) from None
@@ -324,7 +326,7 @@ def _dials(value: Any, fault: Callable[[str, object, str], None]) -> dict[str, o
     if text.startswith("{"):
         try:
             data = json.loads(text)
-        except json.JSONDecodeError:
+        except (json.JSONDecodeError, RecursionError):
             fault("dials", text, "a JSON object, or name=value pairs with semicolons")
             return {}
         return dict(data)
@@ -336,7 +338,7 @@ def _dials(value: Any, fault: Callable[[str, object, str], None]) -> dict[str, o
             return {}
         try:
             found[name.strip()] = json.loads(content)
-        except json.JSONDecodeError:
+        except (json.JSONDecodeError, RecursionError):
             found[name.strip()] = content.strip()
     return found
 

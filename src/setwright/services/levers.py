@@ -132,7 +132,7 @@ def ask(
         )
         who = ""
     person = with_lengths(person, lengths)
-    phase = phase_of(exercise.lever.phase, given)
+    phase = phase_of(exercise.lever.phase, given, model)
     if reached_deg is not None or reps is not None:
         refuse_what_tells_nothing(model, given, phase, reps, reached_deg)
         share = None if reps is None else share_of_1rm(reps + rir, float(_k(exercise)))
@@ -161,9 +161,15 @@ def refuse_what_tells_nothing(
         raise InputFaults([Fault("--reached", "", f"{reached_deg:g}", allowed)])
 
 
-def phase_of(usual: Phase, dials: Mapping[str, float | str]) -> Phase:
+def held_angle(dials: Mapping[str, float | str], model: Model) -> float | None:
+    """The angle of a movement that starts where it ends, by the dials or else by the model; None for one that moves."""
+    ends = [dials.get(one.name, one.usual) for one in model.dials if one.name in ("from_deg", "to_deg")]
+    return float(ends[0]) if len(ends) == 2 and ends[0] == ends[1] else None
+
+
+def phase_of(usual: Phase, dials: Mapping[str, float | str], model: Model) -> Phase:
     """A movement between one angle and itself is a hold."""
-    return "hold" if "from_deg" in dials and dials["from_deg"] == dials.get("to_deg") else usual
+    return usual if held_angle(dials, model) is None else "hold"
 
 
 def demand_of(asked: Asked) -> Demand:
@@ -353,7 +359,8 @@ def seconds_of_hold(exercise: Exercise, demand: Demand) -> Range | None:
     share = np.asarray(demand.ratio_draws)
     order = np.random.default_rng(30).permutation(share.size)
     between = figures.people * ndtri((order + 0.5) / share.size)
-    seconds = np.where(share >= 1.0, 0.0, curve.seconds * share**-curve.power * np.exp(between))
+    least = np.maximum(share, 1e-6)  # below zero others hold: as long as is told at all
+    seconds = np.where(share >= 1.0, 0.0, curve.seconds * least**-curve.power * np.exp(between))
     seconds = np.minimum(seconds, LONGEST_HOLD_S)
     return range_of(seconds)
 
@@ -435,9 +442,10 @@ def words_of(answer: Answer) -> LeverWords:
     asked = answer.asked
     usual = {dial.name: dial.usual for dial in asked.model.dials}
     set_to = {key: value for key, value in asked.dials.items() if value != usual[key]}
-    if asked.dials.get("from_deg", 0.0) == asked.dials.get("to_deg"):
+    held = held_angle(asked.dials, asked.model)
+    if held is not None and {"from_deg", "to_deg"} & set(asked.dials):
         rest = {key: value for key, value in set_to.items() if key not in ("from_deg", "to_deg")}
-        set_to = {"held_angle_deg": asked.dials["from_deg"], **rest}
+        set_to = {"held_angle_deg": held, **rest}
     lifting = answer.lifting
     said = (
         lifting.words() if lifting is not None and lifting.worth_a_look else "",

@@ -50,11 +50,9 @@ def demand_port(trainee: Trainee | None = None) -> DemandOf:
 def _demand(exercise: Exercise, dials: Mapping[str, object], person: Person, known: Known) -> Demand | None:
     if exercise.lever is None:
         return None
-    set_to = {**exercise.lever.dials, **lever_dials(exercise, dials)}
+    model, set_to = models()[exercise.lever.model], {**exercise.lever.dials, **lever_dials(exercise, dials)}
     try:
-        found = assess(
-            models()[exercise.lever.model], set_to, person, known, phase_of(exercise.lever.phase, set_to), DRAWS
-        )
+        found = assess(model, set_to, person, known, phase_of(exercise.lever.phase, set_to, model), DRAWS)
     except (ValueError, LookupError):
         return None
     if found.possible < 0.5:

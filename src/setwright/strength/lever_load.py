@@ -63,10 +63,13 @@ def lever_dials(exercise: Exercise, dials: Mapping[str, object]) -> dict[str, fl
     held = dials.get("held_angle_deg")
     if isinstance(held, (int, float)):
         ends = [held, held]
-    if isinstance(ends, (list, tuple)) and len(ends) == 2 and {"from_deg", "to_deg"} <= names:
+    are_numbers = isinstance(ends, (list, tuple)) and all(isinstance(one, (int, float)) for one in ends)
+    if are_numbers and isinstance(ends, (list, tuple)) and len(ends) == 2 and {"from_deg", "to_deg"} <= names:
         low, high = sorted(float(one) for one in ends)
         falls = float(model.dial("from_deg").usual) > float(model.dial("to_deg").usual)
-        found["from_deg"], found["to_deg"] = (high, low) if falls else (low, high)
+        start, end = (high, low) if falls else (low, high)
+        if _fits(model, "from_deg", start) and _fits(model, "to_deg", end):  # half a range is none
+            found["from_deg"], found["to_deg"] = start, end
     return {name: value for name, value in found.items() if _fits(model, name, value)}
 
 

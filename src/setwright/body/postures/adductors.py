@@ -51,10 +51,10 @@ def pose_copenhagen(body: Body, setting: Setting) -> Posture:
     lever = body.thigh.length_m + (0.0 if at_knee else 1.0) * body.shank.length_m
     # In the straight line the elbow stands a little towards the feet, and the bench gives the height of the other end.
     behind = setting["elbow_cm"] / 100
-    shoulder_up = np.sqrt(upper**2 - behind**2)
+    shoulder_up = np.sqrt(np.maximum(upper**2 - behind**2, 0.0))
     rise = setting["bench_cm"] / 100 - shoulder_up
     whole = trunk_m + lever
-    possible = np.abs(rise) < whole
+    possible = (np.abs(rise) < whole) & (np.abs(behind) < upper)
     rest = elbow[:, :1] + point(np.sqrt(np.maximum(whole**2 - rise**2, 0.0)) - behind, rise + shoulder_up)
     far = np.hypot(*np.moveaxis(rest - elbow[:, :1], -1, 0))
     reach = bent_reach(trunk_m, lever, a)

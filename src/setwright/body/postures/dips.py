@@ -114,7 +114,7 @@ def pose_bench_dip(body: Body, setting: Setting) -> Posture:
     shin = body.shank.length_m + body.ankle_height_m
     leg = bent_reach(body.thigh.length_m, shin, np.deg2rad(setting["knee_deg"]))
     with np.errstate(invalid="ignore"):
-        ahead = np.sqrt(leg**2 - np.nanmax((hip[..., 1] - heel_up) ** 2, axis=1, keepdims=True))
+        ahead = np.sqrt(leg**2 - np.fmax.reduce((hip[..., 1] - heel_up) ** 2, axis=1, keepdims=True))
     heel = np.broadcast_to(point(hips_off + ahead, heel_up), hip.shape)
     links: list[Link] = [
         hanging(

@@ -131,7 +131,7 @@ def help_at_hips(links: list[Link], trunk: int, body: Body, setting: Setting) ->
     hip = links[trunk].end
     if float(np.max(size)) <= 0:
         return [], np.zeros(body.people)
-    rise = np.nanmax(hip[..., 1], axis=-1) - np.nanmin(hip[..., 1], axis=-1)
+    rise = np.fmax.reduce(hip[..., 1], axis=-1) - np.fmin.reduce(hip[..., 1], axis=-1)
     force = point(np.zeros_like(hip[..., 0]), np.broadcast_to(size, hip.shape[:-1]))
     return [Pull(trunk, hip, force, "hand")], -size[:, 0] * rise
 
