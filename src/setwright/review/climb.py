@@ -51,6 +51,7 @@ CALL_SD = 0.4
 SCALED = ("total", "each hand", "added")
 USUAL_SESSIONS_A_WEEK = 2.0
 PACE_WEEKS = 8.0
+USUAL_REPS_ASIDE = 10.0  # what an exercise sideways of a step is built on: common practice, no published source
 NUMBERS = ("hand_height_cm", "foot_height_cm", "step_cm", "range_deg", "held_angle_deg")
 
 
@@ -426,6 +427,9 @@ def next_dose(
     own = measure_of(step)
     usual = {"reps": 8.0, "seconds": 30.0, "metres": 20.0}[measure]
     wanted = float(wanted_amount(step) or usual) if own == measure or own is None else usual
+    is_aside = slug != catalogue.get(step.exercise).slug
+    if is_aside and measure == "reps":
+        wanted = max(wanted, USUAL_REPS_ASIDE)  # singles of a hard step are no dose for what stands in for it
     is_here = step is standing.step and slug == catalogue.get(step.exercise).slug and own == measure
     is_here = is_here and standing.verdict != "step back"
     if is_here and amount is not None and standing.sessions:
