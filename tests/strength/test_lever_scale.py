@@ -198,3 +198,22 @@ def test_a_named_band_counts_as_it_was_measured():
 def test_a_range_that_is_none_is_left_out(ends: object):
     """Logs hold what people write."""
     assert lever_dials(catalogue().get("pushup"), {"range_deg": ends, "held_angle_deg": "x"}) == {}
+
+
+def test_a_band_that_nobody_described_makes_no_pull_up_likely():
+    """Fifteen repetitions in a thick band, without kilograms or a measure: the pull-up stays as unknown as it was."""
+    before = one_rm(person(), "pullup")
+    sets = tuple(
+        done("pullup_band", 15, 1.0, DAY + timedelta(days=3 * i), dials={"assistance": "thick"}) for i in range(6)
+    )
+
+    assert one_rm(person(), "pullup", Log(sets, ())) == pytest.approx(before)
+
+
+def test_the_part_of_the_body_is_never_negative_and_holds_no_load():
+    """Dials at the end of their limits, and a load that stands among the dials as well."""
+    high = {"to_deg": 119.0, "incline_deg": 6.4, "band_test_kg": 0.0}
+
+    assert body_part(KNOWN.get("nordic_band"), person(body_mass_kg=30.0), high) >= 0.0
+    pull_up = KNOWN.get("pullup")
+    assert body_part(pull_up, person(), {"load_kg": 40.0}) == body_part(pull_up, person())

@@ -52,10 +52,11 @@ def body_part(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object] 
     if exercise.load_means not in WITH_BODY:
         return 0.0
     plain = {**(dials or {}), **NO_BAND} if exercise.load_means == "assistance" else dict(dials or {})
+    plain.pop("load_kg", None)  # a load among the dials is no part of the body
     if exercise.body_share:
         share = dial_share(exercise, trainee, plain) * lowering_share(exercise, trainee)
         return exercise.body_share * trainee.body_mass_kg * share
-    return lever_kg(exercise, trainee, plain) or 0.0
+    return max(0.0, lever_kg(exercise, trainee, plain) or 0.0)
 
 
 def ratio_prior(exercise: Exercise, trainee: Trainee, year: int) -> tuple[float, float]:

@@ -21,7 +21,7 @@ from setwright.strength.curve import SECONDS_HELD_A_REP
 from setwright.strength.evidence import Kind, SetEvidence
 from setwright.strength.expected import body_part, k_prior, ratio_prior
 from setwright.strength.holds import LoggedHold, curve_of, hold_figures
-from setwright.strength.lever_load import ANGLE_SD, breaks_on_the_way, help_kg
+from setwright.strength.lever_load import ANGLE_SD, breaks_on_the_way, help_kg, lever_dials
 from setwright.strength.logged import Log, LoggedSet
 from setwright.strength.roster import EASY_LEFT, FAR_CALL
 from setwright.strength.tempo import slowness
@@ -266,6 +266,14 @@ def own_part(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object] |
     return HALF_OF_BODY * trainee.body_mass_kg
 
 
+def band_help(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object]) -> float | None:
+    """``help_kg`` of a band that the set itself describes; None else.
+
+    Bands differ tenfold: one that nobody described may have carried nearly all, so its set tells nothing of strength.
+    """
+    return help_kg(exercise, trainee, dials) if "band_test_kg" in lever_dials(exercise, dials) else None
+
+
 def gather(
     trainee: Trainee, catalogue: Catalogue, baselines: Sequence[Baseline], log: Log, until: date
 ) -> dict[str, list[SetEvidence]]:
@@ -276,7 +284,7 @@ def gather(
         dials = dials_of(base, exercise)
         if says_nothing(exercise, dials, base.reached_deg):
             continue
-        own, band = own_part(exercise, trainee, dials), help_kg(exercise, trainee, dials)
+        own, band = own_part(exercise, trainee, dials), band_help(exercise, trainee, dials)
         one = of_baseline(base, exercise, own, band)
         if one is not None and one.date <= until:
             found.setdefault(exercise.slug, []).append(one)
@@ -287,7 +295,7 @@ def gather(
         numbers[key] = numbers.get(key, 0) + 1
         if says_nothing(exercise, done.dials):
             continue
-        own, band = own_part(exercise, trainee, done.dials), help_kg(exercise, trainee, done.dials)
+        own, band = own_part(exercise, trainee, done.dials), band_help(exercise, trainee, done.dials)
         one = of_set(done, exercise, own, numbers[key], band)
         if one is not None and one.date <= until:
             found.setdefault(exercise.slug, []).append(one)
