@@ -283,3 +283,12 @@ def test_a_limited_range_is_said_at_every_step_it_touches(folder: Path, capsys: 
 
     assert limited and all(one and "60 degrees" in one for one in limited)
     assert "while the restriction stands" in said
+
+
+def test_two_own_files_of_one_name_are_a_fault(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One of them would win without a word."""
+    (folder / "own" / "old").mkdir()
+    (folder / "own" / "old" / "pushup.toml").write_text((folder / "own" / "pushup.toml").read_text(), encoding="utf-8")
+
+    assert run(["climb", str(folder / "anna.toml"), "--own", str(folder / "own")]) == 2
+    assert "the same name as" in said(capsys)

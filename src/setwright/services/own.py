@@ -62,6 +62,7 @@ def read_own(folder: Path, option: str) -> dict[str, str]:
         found = f"{len(paths)} TOML files" if paths else "no TOML file"
         raise InputFaults([Fault(at, "", found, f"1 to {MOST_FILES} exercise and progression files")])
     texts = {path.relative_to(folder).as_posix(): read_text(path) for path in paths}
+    raise_doubles(texts, folder)
     try:
         catalogue_with(tuple(sorted(texts.items())))
     except InputFaults as error:
@@ -70,3 +71,19 @@ def read_own(folder: Path, option: str) -> dict[str, str]:
             [replace(one, file=str(folder / one.file)) if one.file in known else one for one in error.faults]
         ) from None
     return texts
+
+
+def raise_doubles(texts: Mapping[str, str], folder: Path) -> None:
+    """Raises InputFaults for files of one name and kind in two folders: one of them would win without a word."""
+    from setwright.catalogue.load import is_progression
+    from setwright.faults import Fault, InputFaults
+
+    first: dict[tuple[str, bool], str] = {}
+    faults = []
+    for path, text in texts.items():
+        before = first.setdefault((path.rsplit("/", 1)[-1], is_progression(text)), path)
+        if before != path:
+            found = f"the same name as {folder / before}"
+            faults.append(Fault(str(folder / path), "", found, "one file for each exercise and each progression"))
+    if faults:
+        raise InputFaults(faults)
