@@ -292,3 +292,8 @@ def test_two_own_files_of_one_name_are_a_fault(folder: Path, capsys: pytest.Capt
 
     assert run(["climb", str(folder / "anna.toml"), "--own", str(folder / "own")]) == 2
     assert "the same name as" in said(capsys)
+
+
+def test_a_day_at_the_end_of_the_calendar_is_a_fault(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["climb", str(folder / "anna.toml"), "--progression", "pushup", "--on", "9999-12-31"]) == 2
+    assert "the day of the climb" in said(capsys)

@@ -27,6 +27,7 @@ from setwright.services.keeping import kept_log
 from setwright.services.step_demand import demand_port
 from setwright.strength.logged import Log, LoggedSet
 
+LATEST = date(2200, 1, 1)  # by --on or by the last row of a log; beyond it four years ahead leave the calendar
 SORE_DAYS = 28  # so long strong pain in the log closes what loads the joint (common practice, no published source)
 
 
@@ -69,6 +70,8 @@ def climbs_of(
 ) -> tuple[ClimbAhead, ...]:
     """The climbs of a person by a log as of a day; ``file``: what a fault names. Raises as ``climb`` does."""
     log = Log(tuple(one for one in log.sets if one.date <= now), tuple(one for one in log.sessions if one.date <= now))
+    if now > LATEST:
+        raise InputFaults([Fault(file, "the day of the climb", now.isoformat(), f"a day before {LATEST.isoformat()}")])
     require_no_red_flag(log)
     cautions = require_screen(person.trainee, now)
     rows = tuple(one for one in rows_of(log, person.trainee.baselines) if one.date <= now)
