@@ -130,5 +130,5 @@ def test_the_templates_are_in_order(kind: str, tmp_path: Path) -> None:
     ids=["a log", "dials"],
 )
 def test_json_that_is_nested_too_deep_is_a_fault(text: str) -> None:
-    with pytest.raises(InputFaults, match="nested too deep|a JSON object"):
+    with pytest.raises(InputFaults, match=r"nested too deep|a JSON object"):
         read_log(text, "log.json", catalogue())

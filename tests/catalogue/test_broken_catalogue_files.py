@@ -164,8 +164,8 @@ def test_a_progression_must_lead_somewhere_and_never_in_a_circle() -> None:
         parse_progression_file("p/climb.toml", CLIMB + CLIMB[CLIMB.index("[[step]]") :])
     with pytest.raises(InputFaults, match=r"step\[0\].exercise: found test_sqat.*'test_squat'"):
         build_catalogue({"a/test_squat.toml": GOOD}, {"p/climb.toml": CLIMB.replace("test_squat", "test_sqat")})
-    with pytest.raises(InputFaults, match=r"pain_limit.*0 to 10"):
-        parse_progression_file("p/climb.toml", CLIMB.replace("pain_limit = 3", "pain_limit = 11"))
+    with pytest.raises(InputFaults, match=r"pain_limit.*0 to 5"):
+        parse_progression_file("p/climb.toml", CLIMB.replace("pain_limit = 3", "pain_limit = 6"))
     with pytest.raises(InputFaults, match=r"\[\[step\]\]"):
         parse_progression_file("p/climb.toml", CLIMB[: CLIMB.index("[[step]]")])
 

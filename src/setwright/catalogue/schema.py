@@ -410,7 +410,7 @@ def progression_table() -> Table:
     return Table(
         {
             "title": Text(80),
-            "pain_limit": Number(0, 10, whole=True),
+            "pain_limit": Number(0, 5, whole=True),  # pain above 5 stops an exercise everywhere else (review.findings)
             "source": Text(500),
             "caution": Text(),
             "closed_with_back_trouble": Flag(),

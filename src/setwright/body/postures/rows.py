@@ -33,6 +33,7 @@ MOST_TILT_DEG = 15.0  # a pull further from plumb slides the heels (friction nea
 PLUMB_AT_DEG = 90.0  # elbow flexion from which the bar's pull is plumb: common practice, no published source
 BACK_THICKNESS = 0.07  # of stature, shoulder joint above the floor when lying: from memory, unchecked
 LEAST_STRAP_M = 0.05
+MOST_CARRIED = 3.0  # of body weight: a posture that asks more is one that nobody balances in
 # Of heels to shoulders: nearer to the heels than this the pull of the straps says little, and rises without end.
 LEAST_LEVER = 0.4
 
@@ -138,6 +139,7 @@ def pose_bar_row(body: Body, setting: Setting) -> Posture:
     force = size[..., None] * unit
     pulls = [Pull(upper + 1, bar, force, "hand")]
     on_floor = setting["foot_height_cm"] <= 0.0
+    carried = force[..., 1] / body.weight_n
     lies = on_floor & (shoulder[..., 1] < BACK_THICKNESS * body.stature_m)
     return Posture(
         lead="elbow-flexion",
@@ -145,9 +147,9 @@ def pose_bar_row(body: Body, setting: Setting) -> Posture:
         links=spread_over(links, body.people, flexion.size),
         pulls=tuple(pulls),
         working=working_arms(upper, shoulder, elbow, theta, flexion),
-        possible=(np.abs(cosine) <= 1.0) & np.isfinite(theta) & (size > 0.0) & ~lies,
+        possible=(np.abs(cosine) <= 1.0) & np.isfinite(theta) & (size > 0.0) & (carried < MOST_CARRIED) & ~lies,
         why_not="The back lies on the floor before the arms are straight: raise the bar.",
-        shares={"hands on the row bar": force[..., 1] / body.weight_n},
+        shares={"hands on the row bar": carried},
         props=(("bar", bar[0, :1]),),
     )
 
