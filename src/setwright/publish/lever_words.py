@@ -151,6 +151,9 @@ def verdict(demand: Demand, steps: bool = False) -> list[str]:
         return found
     lead = demand.joint
     motion = joint_name(lead.motion)
+    if ratio.p90 <= 0.0:
+        found.append(f"As it is set, {motion} has next to nothing to hold: the help or the position carries it all.")
+        return found
     how = "at the hardest point of a step" if steps else HOW[demand.phase]
     one = {"hold": "the hold"}.get(demand.phase, "a step" if steps else "one whole repetition")
     hard = f"How hard for you, {how}: {between(above_nothing(ratio), times=100)} % of what {motion} can do"
