@@ -22,6 +22,7 @@ from setwright.body.postures.common import (
 from setwright.body.segments import Body
 
 CHEST = 0.75  # of hip to shoulder: where a band lies or a plate is held. Common practice, no published source
+FOLDED_RAD = 0.3  # how far folded forearms point away from the chest: common practice, no published source
 HIP_SD_DEG = 5.0  # how far people are from the hip angle they mean to keep: common practice, no published source
 
 DIALS = (
@@ -50,7 +51,7 @@ def pose(body: Body, setting: Setting, leaning_back: bool) -> Posture:
     if setting.word("arms") == "overhead":
         arms(links, trunk, shoulder, trunk_up, trunk_up, body)
     else:  # upper arms beside the chest, forearms across it
-        arms(links, trunk, shoulder, trunk_up + np.pi, trunk_up - np.pi / 3, body)
+        arms(links, trunk, shoulder, trunk_up + np.pi, trunk_up - FOLDED_RAD, body)
     chest = hip + CHEST * (shoulder - hip)
     links.append(load_link("load", trunk, chest, setting["load_kg"]))
     pulls, stored = band_pull(setting, trunk, chest)
