@@ -61,9 +61,15 @@ def who_words(person: Person, name: str) -> str:
     return f"{name}: {said}" if name else said
 
 
-def both(limbs: int) -> str:
-    """Whose moment it is."""
-    return "both sides together" if limbs == 2 else "one side"
+def whose(motion: str, limbs: int) -> str:
+    """Whose moment it is, behind a comma; nothing for the one trunk.
+
+    >>> whose("knee-flexion", 2), whose("trunk-flexion", 1)
+    (', both sides together', '')
+    """
+    if motion.startswith(("trunk", "neck")):
+        return ""
+    return ", both sides together" if limbs == 2 else ", one side"
 
 
 def lever_words(
@@ -99,7 +105,7 @@ def lever_words(
         )
     lines.append(
         f"Hardest at {between(lead.peak_angle_deg)}° of {joint_name(demand.lead)}: {joint_name(lead.motion)} must hold "
-        f"{between(lead.peak_moment_nm, times=lead.limbs, unit=' N m')}, {both(lead.limbs)}."
+        f"{between(lead.peak_moment_nm, times=lead.limbs, unit=' N m')}{whose(lead.motion, lead.limbs)}."
     )
     for other in demand.joints[1:]:
         if other.peak_moment_nm.mean > LEAST_NM:  # what is not a number is none either
