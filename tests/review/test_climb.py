@@ -229,3 +229,15 @@ def test_no_range_at_all_is_nothing_to_put_in_between() -> None:
     start = lever.dials.get("from_deg", models()[lever.model].dial("from_deg").usual)
 
     assert tried and all(abs(float(str(one)) - float(start)) >= 15.0 for one in tried)
+
+
+def test_the_next_dose_names_the_height_of_its_step() -> None:
+    """Hands on 60 cm: the dose says 60 cm, as a push-up on another edge is another step."""
+    climb = catalogue().progressions["pushup"]
+    person = replace(PERSON, steps=(StepReached("pushup", 2, date(2026, 9, 1)),), baselines=())
+    stands = standing(climb, (), person, catalogue())
+    estimates = estimate_lifts(person, catalogue(), (), Log((), ()), date(2026, 9, 1))
+
+    found = climb_ahead(stands, person, catalogue(), estimates, date(2026, 9, 1))
+
+    assert found.dose is not None and "60 cm" in found.dose.words

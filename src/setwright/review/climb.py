@@ -457,7 +457,7 @@ def next_dose(
     opened = opens(exercise.slug)
     load = None if load is None or opened.is_light else round(2.0 * load) / 2.0
     dials.update(opened.dials)
-    words = dose_words(exercise, sets, low, high, measure, rest, load, small, standing.verdict, opened)
+    words = dose_words(exercise, sets, low, high, measure, rest, load, small, standing.verdict, opened, dials)
     return Dose(slug, sets, low, high, measure, rest, load, dials, small, words)
 
 
@@ -477,8 +477,9 @@ def dose_words(
     small: InsideStep | None,
     verdict: str,
     opened: Opened,
+    dials: Mapping[str, object],
 ) -> str:
-    """The dose in a line, as on a sheet."""
+    """The dose in a line, as on a sheet; heights of the step stand behind the name."""
     span = f"{high:g}" if low == high else f"{low:g} to {high:g}"
     unit = {"reps": "", "seconds": " s", "metres": " m"}[measure]
     one_side = opened.dials.get("side")
@@ -487,7 +488,11 @@ def dose_words(
     if load_kg:
         hands = " in each hand" if exercise.load_means == "each hand" and exercise.laterality == "both" else ""
         load = f" with about {load_kg:g} kg{hands}"
-    text = f"{exercise.name}, {sets} x {span}{unit}{side}{load}, rest {rest_s:g} s, two left in each set"
+    heights = [
+        f"{value:g} cm" for key, value in dials.items() if key.endswith("_cm") and isinstance(value, (int, float))
+    ]
+    name = ", ".join([exercise.name, *heights])
+    text = f"{name}, {sets} x {span}{unit}{side}{load}, rest {rest_s:g} s, two left in each set"
     if measure != "reps":
         text = text.replace(", two left in each set", ", stop before the form goes")
     said = limit_words(opened)
