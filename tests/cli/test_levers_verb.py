@@ -154,6 +154,9 @@ def test_the_answer_for_people_keeps_to_eighty_columns_and_carries_the_caution(c
         (["nordic_ecc", "--reached", "110", *BODY], "an angle of this movement, 0 to 90"),
         (["nordic", "--dial", "held_angle_deg=40", "--reached", "40", *BODY], "an angle of a lowering"),
         ([], "name an exercise"),
+        (["pushup", "--reps", "nan", *BODY], "--reps is nan"),
+        (["pushup", "--rir", "2", *BODY], "name both"),
+        (["pushup", "--reached", "40", *BODY], "a graded set tells"),
     ],
 )
 def test_what_cannot_be_reckoned_is_refused_in_one_clear_error(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from pathlib import Path
 from typing import Literal
 
@@ -22,7 +23,7 @@ from setwright.cli.common import FILE, json_option, out_option, say, show_json
 @click.option("--length", "lengths", multiple=True, metavar="NAME=CM", help="A measured length: thigh=43.")
 @click.option("--table", type=click.Choice(["de-leva", "winter"]), default="de-leva", show_default=True)
 @click.option("--reps", type=click.FloatRange(1, 60), help="A graded set of this very variant: repetitions,")
-@click.option("--rir", type=click.FloatRange(0, 10), default=0.0, help="and how many more there were.")
+@click.option("--rir", type=click.FloatRange(0, 10), help="and how many more there were.")
 @click.option("--reached", type=click.FloatRange(0, 180), help="The last joint angle of a controlled lowering.")
 @out_option
 @click.option("--models", is_flag=True, help="List the models and their dials.")
@@ -39,7 +40,7 @@ def levers_verb(
     lengths: tuple[str, ...],
     table: Literal["de-leva", "winter"],
     reps: float | None,
-    rir: float,
+    rir: float | None,
     reached: float | None,
     out: Path | None,
     models: bool,
@@ -59,6 +60,11 @@ def levers_verb(
         return
     if trainee is not None and (mass_kg is not None or stature is not None or sex is not None or age is not None):
         raise click.UsageError("--trainee says the body already: leave out --mass, --stature, --sex and --age")
+    for name, number in (("--reps", reps), ("--rir", rir), ("--reached", reached), ("--age", age)):
+        if number is not None and not isfinite(number):
+            raise click.UsageError(f"{name} is {number}, expected a number")
+    if rir is not None and reps is None:
+        raise click.UsageError("--rir says how many more there were after --reps: name both")
     if trainee is None and (mass_kg is None or stature is None):
         say("No body stated: 75 kg and 175 cm stand in. Name --mass and --stature, or --trainee FILE.")
     answer = levers.ask(
@@ -73,7 +79,7 @@ def levers_verb(
         table=table,
         lengths=lengths,
         reps=reps,
-        rir=rir,
+        rir=rir or 0.0,
         reached_deg=reached,
     )
     if out is not None:

@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from setwright.body.capacity import has_table
 from setwright.body.demand import Demand, Known, Person, Range, assess, learnt, range_of
 from setwright.body.lever import Dial, Model
 from setwright.body.lifting_equation import COMPRESSION_LIMIT_N, LiftWarning, lift_warning
@@ -144,10 +145,22 @@ def ask(
     return Answer(asked, demand_of(asked))
 
 
+def motions_of(model: Model, dials: Mapping[str, float | str]) -> tuple[str, ...]:
+    """The joint actions that a model works with these dials."""
+    posture = model.pose(USUAL.body(), model.setting(dials))
+    return tuple(joint.motion for joint in posture.working)
+
+
 def refuse_what_tells_nothing(
     model: Model, dials: Mapping[str, float | str], phase: Phase, reps: float | None, reached_deg: float | None
 ) -> None:
-    """Raises InputFaults for repetitions of a hold, and for an angle reached that the movement does not pass."""
+    """Raises InputFaults for repetitions of a hold, and for an angle reached that the movement does not pass.
+
+    An angle reached tells nothing where no table says what the joint can hold.
+    """
+    if reached_deg is not None and not any(has_table(motion) for motion in motions_of(model, dials)):
+        allowed = "an exercise of hip, knee or ankle; for others a graded set tells: --reps and --rir"
+        raise InputFaults([Fault("--reached", "", f"{reached_deg:g}", allowed)])
     if reps is not None and phase == "hold":
         allowed = "repetitions of something that moves; log a hold with its seconds, hold_s, and ask setwright estimate"
         raise InputFaults([Fault("--reps", "", f"{reps:g}", allowed)])
