@@ -6,25 +6,15 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
+from made_person import GROWN
 
 from setwright.catalogue.load import catalogue
 from setwright.people.restriction_text import parse_restriction
-from setwright.people.trainee import Screening, Trainee, TrainingDay
+from setwright.people.trainee import Screening, Trainee
 from setwright.plan.asking import ASSISTANCE_REPS, GENTLE_REPS, GENTLE_RIR, HARD_REPS, Asking, asking
 
 ON = date(2026, 11, 26)
-FREE = Trainee(
-    id="invented",
-    name="Invented Person",
-    birth_year=1990,
-    body_mass_kg=80.0,
-    stature_m=1.8,
-    training_years=3.0,
-    days=(TrainingDay("mon", 60, "gym"),),
-    screening=Screening(True),
-    sex="male",
-    invented=True,
-)
+FREE = GROWN
 
 
 def of(person: Trainee, slug: str = "back_squat") -> Asking:

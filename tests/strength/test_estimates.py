@@ -6,25 +6,15 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
+from made_person import GROWN
 
 from setwright.catalogue.load import catalogue
-from setwright.people.trainee import Baseline, Screening, Trainee, TrainingDay
+from setwright.people.trainee import Baseline, Trainee
 from setwright.strength.estimates import estimate_lifts
 from setwright.strength.logged import Log, LoggedSet
 
 ON = date(2026, 9, 7)
-PERSON = Trainee(
-    id="invented",
-    name="Invented Person",
-    birth_year=1990,
-    body_mass_kg=80.0,
-    stature_m=1.8,
-    training_years=3.0,
-    days=(TrainingDay("mon", 60, "gym"),),
-    screening=Screening(True),
-    sex="male",
-    invented=True,
-)
+PERSON = GROWN
 
 
 def estimates(*baselines: Baseline, log: Log | None = None, person: Trainee = PERSON):

@@ -9,9 +9,10 @@ from math import log
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from made_person import GROWN
 
 from setwright.catalogue.load import catalogue
-from setwright.people.trainee import Baseline, Screening, Trainee, TrainingDay
+from setwright.people.trainee import Baseline
 from setwright.strength.evidence import KINDS, Kind, SetEvidence
 from setwright.strength.gathering import (
     evidence_of,
@@ -24,18 +25,7 @@ from setwright.strength.gathering import (
 from setwright.strength.logged import Log, LoggedSet
 
 ON = date(2026, 9, 7)
-PERSON = Trainee(
-    id="invented",
-    name="Invented Person",
-    birth_year=1990,
-    body_mass_kg=80.0,
-    stature_m=1.8,
-    training_years=3.0,
-    days=(TrainingDay("mon", 60, "gym"),),
-    screening=Screening(True),
-    sex="male",
-    invented=True,
-)
+PERSON = GROWN
 ROW = LoggedSet(date=ON, week=1, session="mon", exercise="back_squat", set=1, load_kg=100.0, reps=5)
 
 

@@ -9,9 +9,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from made_person import GROWN
 
 from setwright.catalogue.load import catalogue
-from setwright.people.trainee import Baseline, Screening, Trainee, TrainingDay
+from setwright.people.trainee import Baseline
 from setwright.strength.estimates import Estimates, LiftEstimate, estimate_lifts, seconds_at, seconds_of_lift
 from setwright.strength.gathering import own_part
 from setwright.strength.holds import (
@@ -28,18 +29,7 @@ from setwright.strength.logged import Log, LoggedSet
 from setwright.strength.posterior import DAY_NOISE, prior
 
 ON = date(2026, 9, 7)
-PERSON = Trainee(
-    id="invented",
-    name="Invented Person",
-    birth_year=1990,
-    body_mass_kg=80.0,
-    stature_m=1.8,
-    training_years=3.0,
-    days=(TrainingDay("mon", 60, "gym"),),
-    screening=Screening(True),
-    sex="male",
-    invented=True,
-)
+PERSON = GROWN
 
 
 def test_joints_rank_as_published_at_half_of_the_greatest_force() -> None:

@@ -14,9 +14,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from made_person import GROWN
 
 from setwright.catalogue.load import catalogue
-from setwright.people.trainee import Baseline, Screening, Trainee, TrainingDay
+from setwright.people.trainee import Baseline, Trainee
 from setwright.strength.calling import usual_bias
 from setwright.strength.course import Course, followed, moved, one_set
 from setwright.strength.estimates import TREND_WEEKS, Estimates, LiftEstimate, estimate_lifts, start_of
@@ -29,18 +30,7 @@ from setwright.strength.posterior import LiftPosterior
 from setwright.strength.roster import with_sets
 
 ON = date(2026, 9, 7)
-PERSON = Trainee(
-    id="invented",
-    name="Invented Person",
-    birth_year=1990,
-    body_mass_kg=80.0,
-    stature_m=1.8,
-    training_years=3.0,
-    days=(TrainingDay("mon", 60, "gym"),),
-    screening=Screening(True),
-    sex="male",
-    invented=True,
-)
+PERSON = GROWN
 NOVICE = replace(PERSON, training_years=0.0)
 
 
