@@ -14,23 +14,21 @@ from setwright.body.segments import STANDARD_GRAVITY, Floats
 # is from memory, unchecked, and lies inside the spread.
 USUAL_BEND = -0.15
 # Rest length spreads by 3.5 to 5.2 % inside one colour, force by 8 to 19 % (same source, seen).
-SPREAD_CALIBRATED = 0.10
+SPREAD_MEASURED = 0.10
 SPREAD_STATED = 0.20
-MOST_STRETCH = 3.0  # times the rest length beyond it; a band pulled further may snap (common practice)
 
 
 @dataclass(frozen=True)
 class Band:
     """A band by its rest length and two coefficients: force = linear e + bend e^2, e the elongation over rest length.
 
-    ``strands``: 2 when doubled. ``spread``: relative standard deviation of the force, carried along.
+    ``strands``: 2 when doubled.
     """
 
     rest_m: float
     linear_n: float
     bend_n: float = 0.0
     strands: int = 1
-    spread: float = SPREAD_CALIBRATED
 
     def __post_init__(self) -> None:
         if not 0.05 <= self.rest_m <= 5.0:
@@ -59,15 +57,6 @@ class Band:
         if stretch > 2.0:  # the bent curve would have passed its top: fall back on a straight one
             return cls(rest_m, STANDARD_GRAVITY * mass_kg / stretch, 0.0, strands)
         return cls(rest_m, linear, USUAL_BEND * linear / 2.0, strands)
-
-    @classmethod
-    def stated(cls, rest_m: float, force_kg_at_double: float, strands: int = 1) -> Band:
-        """The band from a seller's figure at twice its rest length: believed with a spread of 20 %.
-
-        Sellers' tables overstate five of eight flat bands (Uchida et al. 2016, seen as an abstract).
-        """
-        linear = STANDARD_GRAVITY * force_kg_at_double / (1.0 + USUAL_BEND / 2.0)
-        return cls(rest_m, linear, USUAL_BEND * linear / 2.0, strands, SPREAD_STATED)
 
     def force_n(self, length_m: ArrayLike, share: ArrayLike = 1.0) -> Floats:
         """Force at a length, N; 0 when slack. ``share`` scales it (a guess of the true band)."""

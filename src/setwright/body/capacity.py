@@ -53,7 +53,7 @@ def spread_of(motion: str) -> float:
 
 @dataclass(frozen=True)
 class JointStrength:
-    """The six constants of one joint action for one person; ``scale`` is what a graded set made of them."""
+    """The six constants of one joint action for a sex and an age."""
 
     motion: str
     c1: float

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwright.body.capacity import Personal, has_table, joint_strength, usual
-from setwright.body.lever import Model, Posture, Working, swing_share, work_of_rep, working_moment
+from setwright.body.lever import Model, Posture, Working, swing_share, turned_rad, work_of_rep, working_moment
 from setwright.body.segments import TABLES, Body, Floats, Measured, Sex, TableName, body_of, guesses_of
 
 Phase = Literal["raise", "lower", "hold"]
@@ -291,10 +291,10 @@ def _capacity(
     if not has_table(joint.motion):
         return None
     strength = joint_strength(joint.motion, person.sex, person.age_years)
-    span = float(np.fmax.reduce(joint.angle_deg[0]) - np.fmin.reduce(joint.angle_deg[0]))
+    span = turned_rad(joint)
     speed = 0.0
     if phase != "hold":
-        speed = float(np.deg2rad(span) / seconds[phase][0, 0]) * (1 if phase == "raise" else -1)
+        speed = float(span / seconds[phase][0, 0]) * (1 if phase == "raise" else -1)
     own = known.of(joint.motion)
     return strength.moment_nm(body, joint.angle_deg, speed) * np.exp(own.mean + own.sd * normal[:, None])
 

@@ -101,7 +101,6 @@ class Posture:
 class Model:
     """How an exercise is made of a body: its dials, and the posture they give.
 
-    ``ends_low``: the curve runs the way down (a lowering breaks somewhere along it); else the way up.
     ``note``: what the model leaves out, a sentence for a coach.
     """
 
@@ -109,7 +108,6 @@ class Model:
     dials: tuple[Dial, ...]
     pose: Callable[[Body, Setting], Posture]
     note: str = ""
-    ends_low: bool = True
 
     def dial(self, name: str) -> Dial:
         """A dial by name. Raises LookupError naming those there are."""
@@ -117,6 +115,12 @@ class Model:
             if one.name == name:
                 return one
         raise LookupError(f"{name!r} can't be set here; there are: {', '.join(one.name for one in self.dials)}")
+
+    def ends(self, one_deg: float, other_deg: float) -> tuple[float, float]:
+        """Two angles as start and end of the movement, in the direction in which the model runs."""
+        low, high = min(one_deg, other_deg), max(one_deg, other_deg)
+        falls = float(self.dial("from_deg").usual) > float(self.dial("to_deg").usual)
+        return (high, low) if falls else (low, high)
 
     def setting(self, given: Mapping[str, float | str], people: int = 1, normal: Floats | None = None) -> Setting:
         """All dials filled in. Raises ValueError where a value is outside its limits, LookupError for unknown dials.
@@ -162,6 +166,12 @@ def working_moment(posture: Posture, joint: Working) -> Floats:
     """Moment one limb must hold at a working joint, N m, (people, angles); negative where others must."""
     found: Floats = joint.sense * joint_moment(posture.links, posture.pulls, joint.link) / joint.limbs
     return found
+
+
+def turned_rad(joint: Working) -> float:
+    """How far a working joint turns over the movement, rad, for the first person."""
+    angles = joint.angle_deg[0]
+    return float(np.deg2rad(np.fmax.reduce(angles) - np.fmin.reduce(angles)))
 
 
 def swing_share(posture: Posture, body: Body, seconds: float) -> float:

@@ -236,9 +236,3 @@ def guesses_of(
     scaled = {name: replace(one, mass_kg=one.mass_kg / total * mass_kg) for name, one in made.items()}
     full = np.ones((normal.shape[0], 1))
     return Body(mass_kg * full, stature_m * full, **scaled)
-
-
-def share_of_body(body: Body, *names: str) -> Floats:
-    """Mass of some segments (one side each) over body mass, (people, 1)."""
-    segments: list[Segment] = [getattr(body, name) for name in names]
-    return sum((one.mass_kg for one in segments), np.zeros_like(body.mass_kg)) / body.mass_kg

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from setwright.body.capacity import has_table
 from setwright.body.demand import Demand, Known, Person, Range, assess, learnt, range_of
-from setwright.body.lever import Dial, Model
+from setwright.body.lever import Dial, Model, check_dial
 from setwright.body.lifting_equation import COMPRESSION_LIMIT_N, LiftWarning, lift_warning
 from setwright.body.models import models
 from setwright.body.segments import LIMITS, MEASURABLE, Measured, Sex, TableName
@@ -29,6 +29,8 @@ from setwright.services.shelf import slug_of
 from setwright.strength.curve import share_of_1rm
 from setwright.strength.expected import k_prior
 from setwright.strength.holds import curve_of, hold_figures
+from setwright.strength.lever_load import body_at
+from setwright.strength.measured_bands import calibration
 
 if TYPE_CHECKING:
     from setwright.publish.lever_words import LeverWords
@@ -197,18 +199,11 @@ def band_dials_of(places: Sequence[Place], name: str, model: Model) -> dict[str,
     """The dials of a measured band that stands in a place."""
     if not any(dial.name == "band_test_kg" for dial in model.dials):
         raise InputFaults([Fault("--band", "", name, f"none: the model {model.name!r} has no band")])
-    measured = {band.name: band for place in places for band in place.bands if band.hung_kg is not None}
+    measured = {band.name: calibration(band) for place in places for band in place.bands if calibration(band)}
     if name not in measured:
         allowed = ", ".join(measured) or "a band with rest_cm, hung_kg and hung_cm in the place file; there is none"
         raise InputFaults([Fault("--band", "", name, allowed)])
-    one = measured[name]
-    assert one.rest_cm is not None and one.hung_kg is not None and one.hung_cm is not None
-    return {
-        "band_rest_cm": one.rest_cm,
-        "band_test_kg": one.hung_kg,
-        "band_test_cm": one.hung_cm,
-        "band_known": "measured",
-    }
+    return measured[name]
 
 
 def no_model(exercise: Exercise) -> Fault:
@@ -251,8 +246,6 @@ def read_dials(model: Model, exercise: Exercise, written: Sequence[str]) -> dict
 
 
 def _one_dial(dial: Dial, value: str, faults: list[Fault]) -> dict[str, float | str]:
-    from setwright.body.lever import check_dial
-
     number: float | str = value
     if not dial.choices:
         try:
@@ -278,9 +271,7 @@ def _both_ends(model: Model, name: str, value: str, faults: list[Fault]) -> dict
         allowed = "two angles, as range_deg=45-90" if name == "range_deg" else "one angle, as held_angle_deg=30"
         faults.append(Fault("--dial", name, value, allowed))
         return {}
-    low, high = min(ends), max(ends)
-    falls = float(model.dial("from_deg").usual) > float(model.dial("to_deg").usual)
-    start, end = (high, low) if falls else (low, high)
+    start, end = model.ends(ends[0], ends[-1])
     found: dict[str, float | str] = {}
     for key, number in (("from_deg", start), ("to_deg", end)):
         found.update(_one_dial(model.dial(key), f"{number:g}", faults))
@@ -304,8 +295,7 @@ def with_lengths(person: Person, written: Sequence[str]) -> Person:
 def person_of(trainee: Trainee, table: TableName = "de-leva", today: date | None = None) -> Person:
     """A trainee as a body; the age is that of ``today``, of the newest baseline, or without one that of this year."""
     on = today or max((base.date for base in trainee.baselines), default=None) or clock_today()
-    age = float(on.year - trainee.birth_year)
-    return Person(trainee.body_mass_kg, trainee.stature_m, trainee.sex, age, table, Measured(dict(trainee.lengths_m)))
+    return body_at(trainee, float(on.year - trainee.birth_year), table)
 
 
 def known_of(trainee: Trainee, known_catalogue: Catalogue, person: Person) -> Known:

@@ -16,9 +16,9 @@ import numpy as np
 
 from setwright.body.capacity import has_table, joint_strength, spread_of
 from setwright.body.demand import Person
-from setwright.body.lever import Model, check_dial, working_moment
+from setwright.body.lever import Model, check_dial, turned_rad, working_moment
 from setwright.body.models import models
-from setwright.body.segments import Measured, Sex
+from setwright.body.segments import Measured, Sex, TableName
 from setwright.catalogue.exercise import Exercise, Lever, Phase
 from setwright.people.trainee import Trainee
 
@@ -39,10 +39,13 @@ def person_of(trainee: Trainee, year: int | None = None) -> Person:
     """A trainee as a body for the levers; without a year, of the year of the newest baseline, or thirty years old."""
     newest = max((base.date.year for base in trainee.baselines), default=None)
     on = year if year is not None else newest
-    age = 30.0 if on is None else float(on - trainee.birth_year)
-    return Person(
-        trainee.body_mass_kg, trainee.stature_m, trainee.sex, age, "de-leva", Measured(dict(trainee.lengths_m))
-    )
+    return body_at(trainee, 30.0 if on is None else float(on - trainee.birth_year))
+
+
+def body_at(trainee: Trainee, age_years: float, table: TableName = "de-leva") -> Person:
+    """A trainee at an age as a body for the levers, by a segment table, with the lengths that were measured."""
+    lengths = Measured(dict(trainee.lengths_m))
+    return Person(trainee.body_mass_kg, trainee.stature_m, trainee.sex, age_years, table, lengths)
 
 
 def lever_dials(exercise: Exercise, dials: Mapping[str, object]) -> dict[str, float | str]:
@@ -65,9 +68,7 @@ def lever_dials(exercise: Exercise, dials: Mapping[str, object]) -> dict[str, fl
         ends = [held, held]
     are_numbers = isinstance(ends, (list, tuple)) and all(isinstance(one, (int, float)) for one in ends)
     if are_numbers and isinstance(ends, (list, tuple)) and len(ends) == 2 and {"from_deg", "to_deg"} <= names:
-        low, high = sorted(float(one) for one in ends)
-        falls = float(model.dial("from_deg").usual) > float(model.dial("to_deg").usual)
-        start, end = (high, low) if falls else (low, high)
+        start, end = model.ends(*(float(one) for one in ends))
         if _fits(model, "from_deg", start) and _fits(model, "to_deg", end):  # half a range is none
             found["from_deg"], found["to_deg"] = start, end
     return {name: value for name, value in found.items() if _fits(model, name, value)}
@@ -212,7 +213,7 @@ def _lowering(model: Model, person: Person) -> float:
     if not has_table(joint.motion):
         return LOWERING_OVER_RAISING
     strength = joint_strength(joint.motion, person.sex, person.age_years)
-    span = np.deg2rad(float(np.nanmax(joint.angle_deg[0]) - np.nanmin(joint.angle_deg[0])))
+    span = turned_rad(joint)
     down, up = float(setting["lower_s"][0, 0]), float(setting["raise_s"][0, 0])
     return strength.speed_factor(-span / down) / strength.speed_factor(span / up)
 
@@ -228,7 +229,7 @@ def _ratio(name: str, key: PersonKey) -> tuple[float, str]:
     if not has_table(joint.motion):
         return float("nan"), ""
     strength = joint_strength(joint.motion, person.sex, person.age_years)
-    span = np.deg2rad(float(np.nanmax(joint.angle_deg[0]) - np.nanmin(joint.angle_deg[0])))
+    span = turned_rad(joint)
     capacity = strength.moment_nm(body, joint.angle_deg, span / float(setting["raise_s"][0, 0]))
     values = working_moment(posture, joint) / capacity
     possible = np.broadcast_to(np.asarray(posture.possible, dtype=bool), values.shape)

@@ -18,13 +18,25 @@ def plain(name: str) -> str:
     return " ".join(word for word in name.casefold().split() if word != "band")
 
 
-def measured_bands(places: Sequence[Place]) -> Mapping[str, Band]:
-    """Bands with a calibration by their plain name; the first place that has one wins."""
-    found: dict[str, Band] = {}
+def calibration(band: Band) -> dict[str, float | str]:
+    """The lever dials of a band that was measured; empty for one that was not."""
+    if band.rest_cm is None or band.hung_kg is None or band.hung_cm is None:
+        return {}
+    return {
+        "band_rest_cm": band.rest_cm,
+        "band_test_kg": band.hung_kg,
+        "band_test_cm": band.hung_cm,
+        "band_known": "measured",
+    }
+
+
+def measured_bands(places: Sequence[Place]) -> Mapping[str, Mapping[str, float | str]]:
+    """Lever dials of the measured bands by their plain name; the first place that has one wins."""
+    found: dict[str, Mapping[str, float | str]] = {}
     for place in places:
         for band in place.bands:
-            if band.rest_cm is not None and band.hung_kg is not None and band.hung_cm is not None:
-                found.setdefault(plain(band.name), band)
+            if calibration(band):
+                found.setdefault(plain(band.name), calibration(band))
     return found
 
 
@@ -39,15 +51,6 @@ def with_measured_bands(log: Log, places: Sequence[Place]) -> Log:
     sets = []
     for done in log.sets:
         name = done.dials.get("assistance")
-        band = bands.get(plain(name)) if isinstance(name, str) and done.load_kg is None else None
-        if band is None:
-            sets.append(done)
-            continue
-        lever = {
-            "band_rest_cm": band.rest_cm,
-            "band_test_kg": band.hung_kg,
-            "band_test_cm": band.hung_cm,
-            "band_known": "measured",
-        }
-        sets.append(replace(done, dials={**done.dials, **lever}))
+        lever = bands.get(plain(name)) if isinstance(name, str) and done.load_kg is None else None
+        sets.append(done if lever is None else replace(done, dials={**done.dials, **lever}))
     return replace(log, sets=tuple(sets))

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from setwright.body.bands import Band
+from setwright.body.bands import SPREAD_MEASURED, SPREAD_STATED, Band
 from setwright.body.chain import Link, Pull, along, hanging, point
 from setwright.body.lever import Dial, Setting
 from setwright.body.segments import STANDARD_GRAVITY, Body, Floats
@@ -32,7 +32,9 @@ def band_dials(anchor_x_cm: float, anchor_z_cm: float) -> tuple[Dial, ...]:
         Dial("band_x_cm", anchor_x_cm, "anchor forward of the pivot, cm", -400.0, 400.0, "cm"),
         Dial("band_z_cm", anchor_z_cm, "anchor above the pivot, cm", -100.0, 400.0, "cm"),
         Dial("band_known", "measured", "measured: its force within 10 %; stated, by a label: 20 %", choices=BAND_KNOWN),
-        Dial("band_share", 1.0, "how much of that force it truly gives", 0.2, 2.0, spread=0.10, relative=True),
+        Dial(
+            "band_share", 1.0, "how much of that force it truly gives", 0.2, 2.0, spread=SPREAD_MEASURED, relative=True
+        ),
     )
 
 
@@ -42,14 +44,9 @@ def band_pull(setting: Setting, on: int, at: Floats, anchor: Floats | None = Non
     at : (people, angles, 2) the point of the body; anchor : the fixed end, from the dials when None
     Raises ValueError when rest length, mass and length make no band.
     """
-    if float(setting["band_test_kg"][0, 0]) <= 0:
+    band = set_band(setting)
+    if band is None:
         return [], 0.0
-    band = Band.hung(
-        float(setting["band_rest_cm"][0, 0]) / 100,
-        float(setting["band_test_kg"][0, 0]),
-        float(setting["band_test_cm"][0, 0]) / 100,
-        round(float(setting["band_strands"][0, 0])),
-    )
     if anchor is None:
         anchor = point(setting["band_x_cm"] / 100, setting["band_z_cm"] / 100)
     step = anchor - at
@@ -60,12 +57,24 @@ def band_pull(setting: Setting, on: int, at: Floats, anchor: Floats | None = Non
     return [Pull(on, at, size[..., None] * step, "band")], band.energy_j(length, share)
 
 
+def set_band(setting: Setting) -> Band | None:
+    """The band of the dials, or None where none is set. Raises ValueError when the three figures make no band."""
+    if float(setting["band_test_kg"][0, 0]) <= 0:
+        return None
+    return Band.hung(
+        float(setting["band_rest_cm"][0, 0]) / 100,
+        float(setting["band_test_kg"][0, 0]),
+        float(setting["band_test_cm"][0, 0]) / 100,
+        round(float(setting["band_strands"][0, 0])),
+    )
+
+
 def band_share(setting: Setting) -> Floats:
-    """How much of its reckoned force the band gives: twice as unsure where it was never measured."""
+    """How much of its reckoned force the band gives: less sure where it was never measured."""
     share = setting["band_share"]
     if setting.word("band_known") == "measured":
         return share
-    doubtful: Floats = np.maximum(1.0 + 2.0 * (share - 1.0), 0.2)
+    doubtful: Floats = np.maximum(1.0 + SPREAD_STATED / SPREAD_MEASURED * (share - 1.0), 0.2)
     return doubtful
 
 
@@ -112,12 +121,17 @@ def forearm_and_hand(
     """Adds a forearm with its hand as one link to the grip (half a hand beyond the wrist)."""
     reach = body.forearm.length_m + body.hand.length_m
     grip = along(elbow, angle_rad, reach)
-    mass = body.forearm.mass_kg + body.hand.mass_kg
-    com = (
-        body.forearm.mass_kg * body.forearm.com_m + body.hand.mass_kg * (body.forearm.length_m + body.hand.com_m)
-    ) / mass
-    links.append(hanging("forearm", upper, elbow, grip, com / reach, sides * mass))
+    mass = sides * (body.forearm.mass_kg + body.hand.mass_kg)
+    links.append(hanging("forearm", upper, elbow, grip, forearm_com(body) / reach, mass))
     return len(links) - 1, grip
+
+
+def forearm_com(body: Body) -> Floats:
+    """Distance of the mass centre of forearm and hand from the elbow, m."""
+    mass = body.forearm.mass_kg + body.hand.mass_kg
+    hand = body.forearm.length_m + body.hand.com_m
+    found: Floats = (body.forearm.mass_kg * body.forearm.com_m + body.hand.mass_kg * hand) / mass
+    return found
 
 
 def arm_length(body: Body) -> Floats:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from setwright.body.bands import Band
 from setwright.body.chain import Link, Pull, along, cross, hanging, mass_centre, point
 from setwright.body.lever import Dial, Model, Posture, Setting, Working, degrees
 from setwright.body.postures.common import (
@@ -14,7 +13,9 @@ from setwright.body.postures.common import (
     bend_between,
     bent_reach,
     direction,
+    forearm_com,
     load_link,
+    set_band,
     spread_over,
     weight_n,
 )
@@ -24,9 +25,7 @@ from setwright.body.postures.hanging import (
     HELP,
     LEGS,
     carried_by_hands,
-    forearm_com,
-    help_at_hips,
-    on_gripped_hands,
+    gripped,
     raised_deg,
 )
 from setwright.body.segments import Body, Floats
@@ -49,14 +48,9 @@ def band_over_bars(setting: Setting, on: int, at: Floats) -> tuple[list[Pull], F
 
     Rest length, test mass and test length are those of one half. Each half runs aslant to its own bar.
     """
-    if float(setting["band_test_kg"][0, 0]) <= 0:
+    half = set_band(setting)
+    if half is None:
         return [], 0.0
-    half = Band.hung(
-        float(setting["band_rest_cm"][0, 0]) / 100,
-        float(setting["band_test_kg"][0, 0]),
-        float(setting["band_test_cm"][0, 0]) / 100,
-        round(float(setting["band_strands"][0, 0])),
-    )
     step = -at  # the bars are seen end on, at the origin
     length = np.sqrt(step[..., 0] ** 2 + step[..., 1] ** 2 + (setting["bars_apart_cm"] / 200) ** 2)
     size = 2 * half.force_n(length, band_share(setting)) / np.maximum(length, 1e-9)
@@ -66,32 +60,12 @@ def band_over_bars(setting: Setting, on: int, at: Floats) -> tuple[list[Pull], F
 def pose_dip(body: Body, setting: Setting) -> Posture:
     """From straight elbows down to bent ones; the trunk leans forward as they bend, the mass centre over the hands."""
     flexion = degrees(float(setting["from_deg"][0, 0]), float(setting["to_deg"][0, 0]))
-    bend = np.broadcast_to(np.deg2rad(flexion), (body.people, flexion.size))
     lean = np.deg2rad(setting["lean_deg"]) * np.clip(flexion / LEANT_AT_DEG, 0.0, 1.2)
-    down = -np.pi / 2 - lean
-    links, at, balanced = on_gripped_hands(body, setting, bend, down, reach_of_palm(body), above=True)
-    pulls, gone = help_at_hips(links, at["trunk"], body, setting)
-    on = at["shank"] if setting.word("band_on") == "feet" else at["thigh"]
-    band, stored = band_over_bars(setting, on, links[on].end)
-    pulls += band
-    share = carried_by_hands(links, pulls, body)
-    shoulder, elbow = links[at["trunk"]].start, links[at["upper arm"]].start
-    return Posture(
-        lead="elbow-flexion",
-        lead_deg=flexion,
-        links=spread_over(links, body.people, flexion.size),
-        pulls=tuple(pulls),
-        working=(
-            Working("shoulder-flexion", at["trunk"], -1.0, 2, raised_deg(shoulder, elbow, down)),
-            Working("elbow-extension", at["upper arm"], 1.0, 2, np.broadcast_to(flexion, bend.shape)),
-        ),
-        stored_j=stored,
-        possible=balanced & (share > 0.0),
-        why_not="The help carries the whole body here: take a weaker band or less help.",
-        shares={"hands on the bars": share},
-        driven_j=gone,
-        props=(("bar", np.zeros((1, 2))),),
-    )
+
+    def band(on: int, at: Floats) -> tuple[list[Pull], Floats | float]:
+        return band_over_bars(setting, on, at)
+
+    return gripped(body, setting, flexion, -np.pi / 2 - lean, reach_of_palm(body), band, above=True)
 
 
 def pose_bench_dip(body: Body, setting: Setting) -> Posture:

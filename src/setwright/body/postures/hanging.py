@@ -7,6 +7,8 @@ partner, feet on the floor, takes its part off the hands and changes nothing els
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -19,6 +21,7 @@ from setwright.body.postures.common import (
     band_pull,
     bent_reach,
     direction,
+    forearm_com,
     load_link,
     spread_over,
     weight_n,
@@ -28,6 +31,7 @@ from setwright.body.segments import STANDARD_GRAVITY, Body, Floats
 FOOT_POINTS_DEG = 45.0  # how far the feet of a hanging body point down: common practice, no published source
 # Head and chin pass behind the bar, so the trunk leans back at the top: common practice, no published source.
 LEAN_BACK_DEG, LEAN_SD_DEG, LEANT_AT_DEG = 20.0, 5.0, 130.0
+Band = tuple[list[Pull], Floats | float]  # the pull of a band, and the energy it stores
 HELP_SD = 0.3  # of a stated help by feet or partner, which nobody measures: common practice, no published source
 
 HELP = Dial(
@@ -117,14 +121,6 @@ def on_gripped_hands(
     return links, {"forearm": 0, "upper arm": 1, **found}, np.isfinite(turned)
 
 
-def forearm_com(body: Body) -> Floats:
-    """Distance of the mass centre of forearm and hand from the elbow, m."""
-    mass = body.forearm.mass_kg + body.hand.mass_kg
-    hand = body.forearm.length_m + body.hand.com_m
-    found: Floats = (body.forearm.mass_kg * body.forearm.com_m + body.hand.mass_kg * hand) / mass
-    return found
-
-
 def help_at_hips(links: list[Link], trunk: int, body: Body, setting: Setting) -> tuple[list[Pull], Floats]:
     """(the upward force of feet or partner at the hips, minus its work over the movement, J, (people,))."""
     size = weight_n(setting["help_share"] * body.mass_kg)
@@ -151,36 +147,70 @@ def raised_deg(shoulder: Floats, elbow: Floats, down_rad: Floats) -> Floats:
     return found
 
 
-def pose_pull_up(body: Body, setting: Setting) -> Posture:
-    """From bent elbows at the top down to the straight hang; the lean of the trunk goes with the elbows."""
-    flexion = degrees(float(setting["from_deg"][0, 0]), float(setting["to_deg"][0, 0]))
+def gripped(
+    body: Body,
+    setting: Setting,
+    flexion: Floats,
+    down: Floats,
+    reach: Floats,
+    band: Callable[[int, Floats], Band],
+    above: bool,
+) -> Posture:
+    """A body on hands that grip, with what helps it, as a posture: hanging, or ``above`` its hands.
+
+    flexion : (angles,) elbow flexion, degrees; down : direction from shoulder to hip; reach : elbow to grip, m
+    band : (link, point of the body) to the pull of the band there and the energy it stores
+    """
     bend = np.broadcast_to(np.deg2rad(flexion), (body.people, flexion.size))
-    lean = np.deg2rad(setting["lean_back_deg"]) * np.clip(flexion / LEANT_AT_DEG, 0.0, 1.0)
-    down = -np.pi / 2 + lean
-    reach = body.forearm.length_m + body.hand.length_m
-    links, at, balanced = on_gripped_hands(body, setting, bend, down, reach, above=False)
+    links, at, balanced = on_gripped_hands(body, setting, bend, down, reach, above)
     pulls, gone = help_at_hips(links, at["trunk"], body, setting)
     on = at["shank"] if setting.word("band_on") == "feet" else at["thigh"]
-    band, stored = band_pull(setting, on, links[on].end, point(np.zeros((1, 1)), 0.0))
-    pulls += band
+    helped, stored = band(on, links[on].end)
+    pulls += helped
     share = carried_by_hands(links, pulls, body)
     shoulder, elbow = links[at["trunk"]].start, links[at["upper arm"]].start
+    way = -1.0 if above else 1.0  # whoever hangs extends the shoulder and bends the elbow; a dip the other way
     return Posture(
         lead="elbow-flexion",
         lead_deg=flexion,
         links=spread_over(links, body.people, flexion.size),
         pulls=tuple(pulls),
         working=(
-            Working("shoulder-extension", at["trunk"], 1.0, 2, raised_deg(shoulder, elbow, down)),
-            Working("elbow-flexion", at["upper arm"], -1.0, 2, np.broadcast_to(flexion, bend.shape)),
+            Working(
+                "shoulder-flexion" if above else "shoulder-extension",
+                at["trunk"],
+                way,
+                2,
+                raised_deg(shoulder, elbow, down),
+            ),
+            Working(
+                "elbow-extension" if above else "elbow-flexion",
+                at["upper arm"],
+                -way,
+                2,
+                np.broadcast_to(flexion, bend.shape),
+            ),
         ),
         stored_j=stored,
         possible=balanced & (share > 0.0),
         why_not="The help carries the whole body here: take a weaker band or less help.",
-        shares={"hands on the bar": share},
+        shares={"hands on the bars" if above else "hands on the bar": share},
         driven_j=gone,
         props=(("bar", np.zeros((1, 2))),),
     )
+
+
+def pose_pull_up(body: Body, setting: Setting) -> Posture:
+    """From bent elbows at the top down to the straight hang; the lean of the trunk goes with the elbows."""
+    flexion = degrees(float(setting["from_deg"][0, 0]), float(setting["to_deg"][0, 0]))
+    lean = np.deg2rad(setting["lean_back_deg"]) * np.clip(flexion / LEANT_AT_DEG, 0.0, 1.0)
+    down = -np.pi / 2 + lean
+    reach = body.forearm.length_m + body.hand.length_m
+
+    def band(on: int, at: Floats) -> Band:
+        return band_pull(setting, on, at, point(np.zeros((1, 1)), 0.0))
+
+    return gripped(body, setting, flexion, down, reach, band, above=False)
 
 
 PULL_UP = Model(

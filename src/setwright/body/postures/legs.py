@@ -20,6 +20,7 @@ from setwright.body.postures.common import (
     bend_between,
     bent_reach,
     direction,
+    forearm_com,
     load_link,
     trunk_and_head,
     weight_n,
@@ -202,13 +203,10 @@ def upper_of(body: Body, setting: Setting) -> Upper:
     turns, upper, fore = _arm_angles(body, setting)
     reach = body.forearm.length_m + body.hand.length_m
     mass = body.forearm.mass_kg + body.hand.mass_kg
-    com = (
-        body.forearm.mass_kg * body.forearm.com_m + body.hand.mass_kg * (body.forearm.length_m + body.hand.com_m)
-    ) / mass
     elbow = along(point(zero, zero), upper, body.upper_arm.length_m)
     pieces = (
         (2 * body.upper_arm.mass_kg, along(point(zero, zero), upper, body.upper_arm.com_m)),
-        (2 * mass, along(elbow, fore, com)),
+        (2 * mass, along(elbow, fore, forearm_com(body))),
     )
     hand = along(elbow, fore, reach)
     for arm, at in pieces:

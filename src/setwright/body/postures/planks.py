@@ -12,9 +12,9 @@ from numpy.typing import ArrayLike
 
 from setwright.body.chain import Link, Pull, along, hanging, mass_centre, point, solve_lean
 from setwright.body.lever import Dial, Model, Posture, Setting, Working, degrees
-from setwright.body.postures.common import LOAD, TEMPO, arm_length, arms, load_link, spread_over, weight_n
+from setwright.body.postures.common import LOAD, TEMPO, arm_length, arms, forearm_com, load_link, spread_over, weight_n
 from setwright.body.postures.hands_and_feet import WRIST_HEIGHT, ankle_off_toes
-from setwright.body.postures.hanging import forearm_com, raised_deg
+from setwright.body.postures.hanging import raised_deg
 from setwright.body.segments import Body, Floats, frame, trunk_parts
 
 ELBOW_HEIGHT = 0.02  # of stature, elbow joint above the floor on the forearms: common practice, no published source

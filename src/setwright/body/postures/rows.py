@@ -261,5 +261,4 @@ STRAP_ROW = Model(
     pose_strap_row,
     "The forearms stay in line with the straps, so the elbows hold next to nothing; hands that are pulled in closer"
     " shift work from shoulder to elbow.",
-    ends_low=False,  # upwards, as the way ends where the body stands
 )

@@ -12,8 +12,6 @@ from setwright.publish.mannequin import Build, Figure
 Poser = Callable[[Exercise, Build], Sequence[Scene] | None]
 BENCH = 0.43
 BAR_HIGH, BAR_LOW = 2.15, 0.95
-PLATE = 0.16
-DISCS = frozenset({"barbell", "plates", "hexbar"})
 
 
 def angle(exercise: Exercise, motion: str, default: float = 0.0) -> float:
