@@ -42,6 +42,40 @@ def entry_times(entry: Entry, catalogue: Catalogue) -> list[SetTime]:
     return [set_time(one, exercise) for one in entry.sets]
 
 
+def groups_of(entries: Sequence[Entry]) -> list[list[Entry]]:
+    """Entries of a part in the order done, those of one superset together."""
+    groups: list[list[Entry]] = []
+    for entry in entries:
+        if groups and entry.superset and groups[-1][0].superset == entry.superset:
+            groups[-1].append(entry)
+        else:
+            groups.append([entry])
+    return groups
+
+
+def group_seconds(times: Sequence[Sequence[SetTime]]) -> float:
+    """Seconds of an entry alone, or of the members of a superset done in turn."""
+    return straight_seconds(times[0]) if len(times) == 1 else superset_seconds(times)
+
+
+def change_over_seconds(before: Exercise | None, first: Exercise, first_rest_s: float | None) -> float:
+    """Seconds from one exercise to the next: none before the first, less at the same station.
+
+    first_rest_s : the rest after the first set of an entry alone; what the same lift waits for. None in a superset
+    """
+    if before is None:
+        return 0.0
+    if before.slug == first.slug and first_rest_s is not None:
+        return first_rest_s
+    same = bool(first.equipment and before.equipment and first.equipment[0] & before.equipment[0])
+    return SAME_STATION_S if same else CHANGE_OVER_S
+
+
+def as_minutes(seconds: float) -> float:
+    """Minutes as a session states them, to a tenth."""
+    return round(seconds / 60.0, 1)
+
+
 def session_minutes_of(parts: Sequence[Part], catalogue: Catalogue, place: Place) -> float:
     """Minutes of all parts, change-overs included, rounded to a tenth.
 
@@ -51,24 +85,13 @@ def session_minutes_of(parts: Sequence[Part], catalogue: Catalogue, place: Place
     seconds = 0.0
     before: Exercise | None = None
     for part in parts:
-        index = 0
-        while index < len(part.entries):
-            entry = part.entries[index]
-            group = [entry]
-            while entry.superset and index + len(group) < len(part.entries):
-                following = part.entries[index + len(group)]
-                if following.superset != entry.superset:
-                    break
-                group.append(following)
-            first = catalogue.get(entry.exercise)
+        for group in groups_of(part.entries):
+            first = catalogue.get(group[0].exercise)
             if part.part == "warm-up":
                 seconds += DRILL_CHANGE_S
-            elif before is not None:
-                same = bool(first.equipment and before.equipment and first.equipment[0] & before.equipment[0])
-                same_lift = before.slug == first.slug and len(group) == 1 and bool(entry.sets)
-                seconds += entry.sets[0].rest_s if same_lift else SAME_STATION_S if same else CHANGE_OVER_S
-            times = [entry_times(one, catalogue) for one in group]
-            seconds += straight_seconds(times[0]) if len(group) == 1 else superset_seconds(times)
+            else:
+                rest_s = group[0].sets[0].rest_s if len(group) == 1 and group[0].sets else None
+                seconds += change_over_seconds(before, first, rest_s)
+            seconds += group_seconds([entry_times(one, catalogue) for one in group])
             before = first
-            index += len(group)
-    return round(seconds / 60.0, 1)
+    return as_minutes(seconds)
