@@ -89,6 +89,8 @@ def alternatives_verb(
     most = (12 if as_json else 5) if count is None else count
     found = stand_ins(name, tokens, place, trainee, restrictions, most, with_all, part)
     if as_json:
-        show_json([one.as_json() for one in found])
+        show_json([one.as_json() for one in found.rows])
+        if found.nothing_good:
+            say(shelf.nothing_good_text(found))
     else:
-        click.echo(shelf.alternatives_text(name, found))
+        click.echo(shelf.alternatives_text(found, most))

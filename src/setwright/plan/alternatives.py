@@ -1,44 +1,42 @@
-"""What can stand in for an exercise: gates first, then a likeness that can be explained.
+"""What can stand in for an exercise: gates first, cropping before exchange, then a likeness that can be explained.
 
-Likeness adds up shared joint actions, muscles, length, pattern and sides. How heavy it can be made and how it
-is done (moving or held) multiply: as added terms, an unloaded twin would beat a loaded lift.
+``plan.likeness`` reckons how alike two exercises are; here the gates close, restrictions and the trainee take their
+part of a likeness away, and what is kept and lost is said. Where nothing is like enough, ``plan.other_ways`` goes on.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from math import sqrt
+from dataclasses import dataclass, field, replace
 
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import joint_stress, muscle_vector
-from setwright.catalogue.exercise import ROLE_SHARE, Exercise
+from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.people.restriction_text import sore_joint
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Alternative
-from setwright.plan.gates import judge
-from setwright.plan.range_limits import range_of, shortfalls
+from setwright.plan.candidates import skill_ceiling
+from setwright.plan.gates import Verdict, judge, uses_of
+from setwright.plan.likeness import Kind, Likeness, Piece, in_words, likeness, main_muscles, reachable
+from setwright.plan.other_ways import Way, other_ways
+from setwright.plan.range_limits import fit_to_range, range_of, shortfalls
 
 LIKE_ENOUGH = 0.4  # what a sheet may offer without a word
-FLOOR = 0.2  # under this there is no good substitute
-WEIGHTS = {"actions": 0.35, "muscles": 0.35, "pattern": 0.12, "length": 0.1, "sides": 0.08}
+FLOOR = 0.2  # under this it is no stand-in at all
+LESS_RANGE, ONE_SIDE, LIGHT_ONLY, BEYOND_MEASURED, BEYOND_SKILL = 0.93, 0.93, 0.93, 0.93, 0.85
 TRAVEL_TOKENS = frozenset({"none", "wall", "band", "band_heavy", "loop_band", "towel", "door", "chair_bench", "step"})
-KIN = (
-    frozenset({"squat", "split_squat", "sled"}),
-    frozenset({"hinge", "single_leg_hinge", "hip_extension"}),
-    frozenset({"push_horizontal", "push_incline", "dip"}),
-    frozenset({"push_vertical", "push_incline"}),
-    frozenset({"pull_horizontal", "pull_vertical"}),
-    frozenset({"anti_extension", "trunk_flexion"}),
-    frozenset({"anti_lateral", "anti_rotation", "trunk_rotation"}),
-    frozenset({"mobility_spine", "mobility_hip"}),
-)
 
 
 @dataclass(frozen=True)
 class Candidate:
-    """One stand-in with its likeness 0 to 1, what is kept and lost; ``why`` where it is excluded."""
+    """One stand-in with its likeness 0 to 1, what is kept and lost; ``why`` where it is excluded.
+
+    dials : what restrictions and the measured range set on it; cautions : what to watch
+    parts : the pieces of the likeness (``plan.likeness``); ``likeness`` follows from them alone
+    way : what it still trains where it is no stand-in ("the lats, held"), else empty
+    is_itself : the exercise itself, within the limits
+    """
 
     exercise: str
     likeness: float
@@ -47,6 +45,16 @@ class Candidate:
     excluded: bool = False
     why: str = ""
     cropped: bool = False  # a restriction narrows it, or it asks more range than was measured
+    parts: tuple[Piece, ...] = ()
+    dials: Mapping[str, object] = field(default_factory=dict)
+    cautions: tuple[str, ...] = ()
+    way: str = ""
+    is_itself: bool = False
+
+    @property
+    def is_good(self) -> bool:
+        """True when a coach would take it as the same work."""
+        return not self.excluded and not self.way and self.likeness >= LIKE_ENOUGH
 
     def as_json(self) -> dict[str, object]:
         """The published form of ``alternatives --json``."""
@@ -56,67 +64,37 @@ class Candidate:
             "kept": self.kept,
             "lost": self.lost,
             "excluded": self.excluded,
+            "good": self.is_good,
+            "parts": [one.as_json() for one in self.parts],
+            "parts_text": in_words(self.parts),
         }
-        return {**row, "why": self.why} if self.excluded else row
+        more = {"why": self.why, "dials": dict(self.dials), "cautions": list(self.cautions), "way": self.way}
+        return {**row, **{key: value for key, value in more.items() if value}}
 
 
-def cosine(a: Mapping[str, float], b: Mapping[str, float]) -> float:
-    """Cosine of two sparse vectors, 0 where either is empty."""
-    dot = sum(value * b.get(key, 0.0) for key, value in a.items())
-    norm = sqrt(sum(v * v for v in a.values()) * sum(v * v for v in b.values()))
-    return dot / norm if norm else 0.0
+@dataclass(frozen=True)
+class StandIns:
+    """The answer to "what instead?": rows best first, then closed ones.
+
+    untouched : True when restrictions were asked about and none of them touches the exercise itself
+    ways : where no row is good, the ways that still train each main muscle; else empty
+    """
+
+    target: str
+    rows: tuple[Candidate, ...]
+    untouched: bool = False
+    ways: tuple[Way, ...] = ()
+
+    @property
+    def nothing_good(self) -> bool:
+        """True when no open row is like enough."""
+        return not any(one.is_good for one in self.rows)
 
 
-def action_vector(exercise: Exercise) -> dict[str, float]:
-    """Joint actions with the share of their role."""
-    found: dict[str, float] = {}
-    for use in exercise.actions:
-        found[use.slug] = max(found.get(use.slug, 0.0), ROLE_SHARE[use.role])
-    return found
-
-
-def mode_factor(target: Exercise, other: Exercise) -> float:
-    """Moving work stands in for moving work, holds for holds."""
-    if target.mode == other.mode:
-        return 1.0
-    still = {"isometric"}
-    drills = {"active-mobility"}
-    if (target.mode in still) != (other.mode in still):
-        return 0.6
-    if (target.mode in drills) != (other.mode in drills):
-        return 0.5
-    if (target.mode == "cyclic") != (other.mode == "cyclic"):
-        return 0.7
-    return 0.92
-
-
-def load_factor(target: Exercise, other: Exercise) -> float:
-    """A stand-in that cannot be made heavy enough counts less; one that can be heavier counts the same."""
-    short = max(0, target.load_capacity - other.load_capacity)
-    return 1.0 - 0.12 * short
-
-
-def likeness(target: Exercise, other: Exercise) -> float:
-    """How well ``other`` stands in for ``target``, 0 to 1."""
-    kin = any({target.pattern, other.pattern} <= group for group in KIN)
-    lengths = (target.length_bias, other.length_bias)
-    parts = {
-        "actions": cosine(action_vector(target), action_vector(other)),
-        "muscles": cosine(muscle_vector(target), muscle_vector(other)),
-        "pattern": 1.0 if target.pattern == other.pattern else 0.5 if kin else 0.0,
-        "length": 1.0 if lengths[0] == lengths[1] else 0.5 if "middle" in lengths else 0.0,
-        "sides": 1.0 if target.laterality == other.laterality else 0.4,
-    }
-    score = sum(WEIGHTS[name] * value for name, value in parts.items())
-    overhead = 0.92 if target.overhead and not other.overhead else 1.0
-    stance = 1.0 if (target.body_position == "hang") == (other.body_position == "hang") else 0.97
-    return score * mode_factor(target, other) * load_factor(target, other) * overhead * stance
-
-
-def what_is_kept(target: Exercise, other: Exercise) -> tuple[str, str]:
+def what_is_kept(target: Exercise, other: Exercise, tokens: frozenset[str] | None = None) -> tuple[str, str]:
     """Two short phrases: what stays trained, and what goes."""
-    wanted, given = muscle_vector(target), muscle_vector(other)
-    strong = [muscle for muscle, value in wanted.items() if value >= 0.75]
+    given = muscle_vector(other)
+    strong = main_muscles(target)
     kept = [muscle_groups()[m].label for m in strong if given.get(m, 0.0) >= 0.5]
     lost = [muscle_groups()[m].label for m in strong if given.get(m, 0.0) < 0.5]
     keeps = ["work for " + ", ".join(kept)] if kept else []
@@ -125,7 +103,7 @@ def what_is_kept(target: Exercise, other: Exercise) -> tuple[str, str]:
         keeps.append("the same movement")
     if target.length_bias != other.length_bias:
         loses.append(f"load in the {target.length_bias} position")
-    if other.load_capacity < target.load_capacity:
+    if reachable(other, tokens) < target.load_capacity:
         loses.append("the heaviest loads")
     if target.laterality == "both" and other.laterality in ("one", "alternating"):
         loses.append("both sides at once")
@@ -160,34 +138,223 @@ def alternatives(
     among : only these exercises; include_excluded adds those a gate closes, with the reason, after the open ones
     """
     target = catalogue.get(slug)
-    found, closed = [], []
+    wanted = wanted_kinds(target, restrictions)
+    found: list[tuple[float, str, Verdict, bool]] = []
+    closed: list[Candidate] = []
     reach = range_of(trainee) if trainee is not None else {}
     pool = [catalogue.get(one) for one in among] if among is not None else list(catalogue.values())
     for other in pool:
         if other.slug == target.slug:
             continue
-        key = ("likeness", target.slug, other.slug)
-        score = catalogue.remember(key, lambda other=other: round(likeness(target, other), 3))  # type: ignore[misc]
+        score = plain_score(target, other, catalogue, have, wanted)
         if score < FLOOR and among is None:
             continue
-        kept, lost = what_is_kept(target, other)
         verdict = judge(other, restrictions, have or frozenset(), trainee, ignore_equipment=have is None)
         if verdict.allowed:
-            if verdict.dials:
-                lost = f"{lost}; {what_dials_cost(verdict.dials)}"
-                score = round(score * 0.93, 3)
             beyond = trainee is not None and bool(
                 reach and shortfalls(other, reach, trainee.stature_m, {**other.dials, **verdict.dials})
             )
-            if beyond:
-                lost = f"{lost}; it asks more range than was measured"
-                score = round(score * 0.93, 3)
-            found.append(Candidate(other.slug, score, kept, lost, cropped=bool(verdict.dials) or beyond))
+            whole = eased(score, other, verdict, beyond, trainee)
+            if whole >= FLOOR or among is not None:
+                found.append((whole, other.slug, verdict, beyond))
         elif include_excluded:
+            kept, lost = what_is_kept(target, other, have)
             closed.append(Candidate(other.slug, score, kept, lost, True, " ".join(verdict.reasons)))
-    found.sort(key=lambda one: (-one.likeness, one.exercise))
+    found.sort(key=lambda one: (-one[0], one[1]))
     closed.sort(key=lambda one: (-one.likeness, one.exercise))
-    return found[:n] + closed
+    best = [
+        candidate(target, catalogue.get(name), have, wanted, verdict, beyond, trainee)
+        for _, name, verdict, beyond in found[:n]
+    ]
+    return best + closed
+
+
+def wanted_kinds(target: Exercise, restrictions: Sequence[Restriction]) -> frozenset[Kind]:
+    """The kinds of work, holds or carries, that restrictions want at a joint that ``target`` works."""
+    kinds: dict[str, Kind] = {"holds": "still", "carries": "carry"}
+    return frozenset(
+        kinds[one]
+        for rule in restrictions
+        if rule.level != "hard" and uses_of(target, rule)
+        for one in rule.wanted
+        if one in kinds
+    )
+
+
+def plain_score(
+    target: Exercise, other: Exercise, catalogue: Catalogue, have: frozenset[str] | None, wanted: frozenset[Kind]
+) -> float:
+    """The likeness before restrictions and the trainee, reckoned once for each weight the stand-in can reach."""
+    key = ("likeness", target.slug, other.slug, reachable(other, have), tuple(sorted(wanted)))
+    return catalogue.remember(key, lambda: likeness(target, other, have, wanted).score)
+
+
+def costs(other: Exercise, verdict: Verdict, beyond: bool, trainee: Trainee | None) -> list[tuple[str, float]]:
+    """What restrictions and the trainee take away from a likeness: the words and the factor of each piece."""
+    found = []
+    if "range_deg" in verdict.dials:
+        found.append(("shorter range", LESS_RANGE))
+    if "side" in verdict.dials:
+        found.append(("one side only", ONE_SIDE))
+    if verdict.eased == "light" and other.load_capacity > 1:
+        found.append(("light only", LIGHT_ONLY))
+    if beyond:
+        found.append(("asks more range than measured", BEYOND_MEASURED))
+    if trainee is not None and other.skill > skill_ceiling(trainee):
+        found.append(("skill beyond this trainee", round(BEYOND_SKILL ** (other.skill - skill_ceiling(trainee)), 3)))
+    return found
+
+
+def eased(score: float, other: Exercise, verdict: Verdict, beyond: bool, trainee: Trainee | None) -> float:
+    """The plain score times all costs, unrounded: enough to sort by."""
+    for _, factor in costs(other, verdict, beyond, trainee):
+        score *= factor
+    return score
+
+
+def candidate(
+    target: Exercise,
+    other: Exercise,
+    have: frozenset[str] | None,
+    wanted: frozenset[Kind],
+    verdict: Verdict,
+    beyond: bool,
+    trainee: Trainee | None,
+) -> Candidate:
+    """One open stand-in with its pieces and what is kept and lost."""
+    found: Likeness = likeness(target, other, have, wanted)
+    kept, lost = what_is_kept(target, other, have)
+    losses = [] if lost == "little" else [lost]
+    if verdict.dials:
+        losses.append(what_dials_cost(verdict.dials))
+    for words, factor in costs(other, verdict, beyond, trainee):
+        found = found.times(words, factor)
+    said = {
+        "light only": "all but light work",
+        "asks more range than measured": "it asks more range than was measured",
+        "skill beyond this trainee": "it asks more skill than this trainee has shown",
+    }
+    losses += [said[one.words] for one in found.pieces if one.words in said and one.weight is None]
+    return Candidate(
+        other.slug,
+        found.score,
+        kept,
+        "; ".join(losses) or "little",
+        cropped="range_deg" in verdict.dials or "side" in verdict.dials or beyond,
+        parts=found.pieces,
+        dials=verdict.dials,
+        cautions=verdict.cautions,
+    )
+
+
+def stand_ins(
+    slug: str,
+    catalogue: Catalogue,
+    have: frozenset[str] | None,
+    restrictions: Sequence[Restriction],
+    trainee: Trainee | None = None,
+    n: int = 12,
+    include_excluded: bool = False,
+    part: str | None = None,
+) -> StandIns:
+    """The whole answer: the exercise itself within the limits first, then stand-ins, else other ways to its muscles.
+
+    part : only what fits this part of a session; n : rows that are open, at most
+    """
+    target = catalogue.get(slug)
+    limited = bool(restrictions) or trainee is not None
+    itself = kept_within_limits(target, have, restrictions, trainee) if limited else None
+    found = alternatives(slug, catalogue, have, restrictions, trainee, len(catalogue.exercises), include_excluded)
+    if part is not None:
+        found = [one for one in found if part in catalogue.get(one.exercise).parts]
+    rows = [one for one in found if not one.excluded]
+    if itself is not None and (itself.dials or itself.cropped):
+        rows.insert(0, itself)
+    ways: tuple[Way, ...] = ()
+    if not any(one.is_good for one in rows[:n]):
+        ways = other_ways(target, catalogue, have, restrictions, trainee)
+        rows = as_ways(target, ways, rows, catalogue, have, restrictions, trainee)
+    closed = [one for one in found if one.excluded]
+    untouched = bool(restrictions) and itself is not None and not itself.dials and not itself.cropped
+    return StandIns(target.slug, (*rows[:n], *closed), untouched, ways)
+
+
+def kept_within_limits(
+    target: Exercise, have: frozenset[str] | None, restrictions: Sequence[Restriction], trainee: Trainee | None
+) -> Candidate | None:
+    """The exercise itself where the limits leave it open: cropped, on one side, light, or untouched; None where not.
+
+    Cropping comes before exchange, so its likeness is 1: it is the exercise. A measured range that is too short makes
+    it shallower, or raises the heels.
+    """
+    verdict = judge(target, restrictions, have or frozenset(), trainee, ignore_equipment=have is None)
+    if not verdict.allowed:
+        return None
+    dials, lost = dict(verdict.dials), []
+    if verdict.dials:
+        lost.append(what_dials_cost(verdict.dials))
+    if trainee is not None:
+        reach = range_of(trainee)
+        fit = fit_to_range(target, dials, reach, trainee, have or frozenset())
+        if fit.closes:
+            return None
+        if fit.dials:
+            dials.update(fit.dials)
+            lost.append(fit.why)
+    is_light = verdict.eased == "light" and target.load_capacity > 1
+    if is_light:
+        lost.append("all but light work")
+    return Candidate(
+        target.slug,
+        1.0,
+        kept_words(dials, is_light),
+        "; ".join(lost) or "nothing",
+        cropped=bool(dials) or is_light,
+        parts=(Piece("the exercise itself", 1.0, 1.0),),
+        dials=dials,
+        cautions=verdict.cautions,
+        is_itself=True,
+    )
+
+
+def kept_words(dials: Mapping[str, object], is_light: bool) -> str:
+    """``keep it, cropped to 0 to 60 degrees of knee flexion``."""
+    limits = dials.get("range_deg")
+    said = []
+    if isinstance(limits, (list, tuple)):
+        motion = str(dials.get("range_of", "")).replace("-", " ")
+        said.append(f"cropped to {limits[0]:g} to {limits[1]:g} degrees" + (f" of {motion}" if motion else ""))
+    if "side" in dials:
+        said.append(f"on the {dials['side']} side only")
+    if "heel_mm" in dials:
+        said.append(f"with the heels raised {dials['heel_mm']} mm")
+    if is_light:
+        said.append("light")
+    return "keep it" + (", " + ", ".join(said) if said else "")
+
+
+def as_ways(
+    target: Exercise,
+    ways: Sequence[Way],
+    weak: Sequence[Candidate],
+    catalogue: Catalogue,
+    have: frozenset[str] | None,
+    restrictions: Sequence[Restriction],
+    trainee: Trainee | None,
+) -> list[Candidate]:
+    """Weak rows and open ways as one list, best first, each way naming the muscle that it still trains."""
+    trains: dict[str, list[str]] = {}
+    for way in ways:
+        for open_one in way.open_ones:
+            trains.setdefault(open_one.exercise, []).append(f"{way.label}: {open_one.kind}")
+    rows = {one.exercise: one for one in weak}
+    missing = [slug for slug in trains if slug not in rows]
+    for one in alternatives(
+        target.slug, catalogue, have, restrictions, trainee, len(missing), among=missing or [target.slug]
+    ):
+        rows[one.exercise] = one
+    named = [replace(one, way="; ".join(trains.get(slug, ()))) for slug, one in rows.items()]
+    return sorted(named, key=lambda one: (-one.likeness, one.exercise))
 
 
 def alternatives_for_entry(

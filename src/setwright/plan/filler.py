@@ -12,9 +12,9 @@ from setwright.catalogue.derive import muscle_vector
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
-from setwright.plan.alternatives import cosine
 from setwright.plan.block import Filler
 from setwright.plan.gates import judge, uses_of
+from setwright.plan.likeness import cosine
 from setwright.plan.range_goals import joints_of_goals
 
 MOST = 0.12

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from setwright.catalogue.derive import joint_stress
+from setwright.catalogue.derive import joint_stress, range_motion
 from setwright.catalogue.equipment import in_words
 from setwright.catalogue.exercise import Exercise
 from setwright.people.trainee import Restriction, Trainee
@@ -40,6 +40,7 @@ POSITION_WORDS = {
     "load-at-hips": "a load on the hips",
 }
 SAID = {"trunk": "back"}  # what a coach says for a joint
+HARDEST_STRESS = 3
 LONG_SUPINE = ("supine",)
 ARM = frozenset({"scapula", "shoulder", "elbow", "forearm", "wrist", "fingers"})
 LEG = frozenset({"hip", "knee", "ankle", "toes"})
@@ -252,19 +253,23 @@ def is_cropped_away(
     limit = min(restriction.max_angles.get("knee-flexion", DEEP_SQUAT_FROM_DEG), DEEP_SQUAT_FROM_DEG)
     if position != "deep-squat" or not may_crop(exercise, "knee-flexion", limit):
         return False
-    return crop_to(wanted_dials, "knee-flexion", 0.0, limit)
+    return crop_to(wanted_dials, exercise, "knee-flexion", 0.0, limit)
 
 
-def crop_to(wanted_dials: dict[str, object], motion: str, low: float, high: float) -> bool:
+def crop_to(wanted_dials: dict[str, object], exercise: Exercise, motion: str, low: float, high: float) -> bool:
     """Sets the range dial, or narrows the one another restriction has set; False where the two can't both hold.
 
-    There is one range dial: two motions can't be cropped at once, and a range needs a width.
+    There is one range dial: two motions can't be cropped at once, and a range needs a width. An exercise that is a
+    part of a range already (a leg extension from 90 to 45) is narrowed inside that part.
     """
     planned = wanted_dials.get("range_deg")
     if isinstance(planned, list):
         if wanted_dials.get("range_of") != motion:
             return False
         low, high = max(low, float(planned[0])), min(high, float(planned[1]))
+    own = exercise.dials.get("range_deg")
+    if isinstance(own, (list, tuple)) and range_motion(exercise) == motion:
+        low, high = max(low, float(own[0])), min(high, float(own[1]))
     if high - low < LEAST_WIDTH_DEG:
         return False
     wanted_dials["range_deg"] = [round(low), round(high)]
@@ -299,8 +304,13 @@ def barred_work(
         motion = next((one for one in exercise.crop if one.startswith(joint)), None)
         prime = any(use.joint == joint and use.role == "prime" for use in exercise.actions)
         fits = window is not None and motion is not None and prime and exercise.load_capacity <= 4
-        if fits and window is not None and motion is not None and crop_to(wanted_dials, motion, *window):
-            return ""
+        before = dict(wanted_dials)
+        if fits and window is not None and motion is not None and crop_to(wanted_dials, exercise, motion, *window):
+            if joint_stress(exercise, wanted_dials).get(joint, 0) < HARDEST_STRESS:
+                return ""
+            # A short range must spare the joint: a leg extension near straight asks most of a sore kneecap.
+            wanted_dials.clear()
+            wanted_dials.update(before)
     allowed = "no moving work" if restriction.level == "none" else f"only {restriction.level} work"
     return f"{who} allows {allowed} of the {joint}, and {name} moves it under load."
 
@@ -324,6 +334,6 @@ def out_of_range(
         return ""
     if exercise.mode == "cyclic" and exercise.load_capacity <= 1 and exercise.body_position == "sit":
         return ""  # turning the pedals without resistance is no bending under load; a caution goes with it
-    if may_crop(exercise, motion, limit) and crop_to(wanted_dials, motion, 0.0, limit):
+    if may_crop(exercise, motion, limit) and crop_to(wanted_dials, exercise, motion, 0.0, limit):
         return ""
     return f"{who} allows {motion.replace('-', ' ')} to {limit:g} degrees; {exercise.name} goes to {reach:g}."

@@ -15,7 +15,8 @@ from setwright.faults import Fault, InputFaults
 from setwright.people.intake import read_place, read_trainee
 from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import Restriction, Trainee
-from setwright.plan.alternatives import Candidate, alternatives
+from setwright.plan.alternatives import StandIns
+from setwright.plan.alternatives import stand_ins as find_stand_ins
 from setwright.plan.block import Block
 from setwright.plan.brief import Brief
 from setwright.plan.brief_file import read_brief
@@ -265,7 +266,7 @@ def stand_ins(
     count: int = 3,
     with_excluded: bool = False,
     part: str | None = None,
-) -> list[Candidate]:
+) -> StandIns:
     """What can stand in for an exercise; ``part`` keeps only what fits that part of a session."""
     known = catalogue()
     if count < 1:
@@ -278,9 +279,4 @@ def stand_ins(
     trainee = None if trainee_file is None else read_trainee(read_text(trainee_file), str(trainee_file), known)
     rules = list(trainee.restrictions) if trainee else []
     rules += [parse_restriction(text, "--restriction") for text in restriction_texts]
-    most = count if part is None else len(known.exercises)
-    found = alternatives(slug, known, tokens, rules, trainee, most, with_excluded)
-    if part is None:
-        return found
-    fitting = [one for one in found if part in known.get(one.exercise).parts]
-    return [one for one in fitting if not one.excluded][:count] + [one for one in fitting if one.excluded]
+    return find_stand_ins(known.get(slug).slug, known, tokens, rules, trainee, count, with_excluded, part)

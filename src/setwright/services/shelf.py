@@ -13,7 +13,8 @@ from setwright.catalogue.exercise import ProgressionStep
 from setwright.catalogue.names import match_name, nearest
 from setwright.catalogue.step_sizes import DemandOf, StepSize, nothing_known, step_sizes
 from setwright.faults import Fault, InputFaults
-from setwright.plan.alternatives import Candidate
+from setwright.plan.alternatives import Candidate, StandIns
+from setwright.plan.likeness import in_words as in_words_of_parts
 from setwright.services.gather import catalogue
 
 
@@ -260,23 +261,67 @@ def progressions_text(rows: Sequence[dict[str, Any]]) -> str:
     return "\n".join(lines).rstrip()
 
 
-def alternatives_text(slug: str, found: Sequence[Candidate]) -> str:
-    """Stand-ins for people."""
+def alternatives_text(found: StandIns, most: int = 5) -> str:
+    """Stand-ins for people: the exercise itself first where it stays, then the good ones, else other ways."""
     known = catalogue()
-    name = known.get(slug).name
-    open_ones = [one for one in found if not one.excluded]
-    if not open_ones:
-        lines = [f"No good substitute for {name} under these limits. Train the muscles another way."]
-    else:
-        lines = [f"Instead of {name}:"]
-    for number, one in enumerate(open_ones, start=1):
-        lines.append(f"{number}. {known.get(one.exercise).name} ({one.exercise}), likeness {one.likeness:.2f}")
-        lines.append(wrapped(f"kept: {one.kept}", "   "))
-        lines.append(wrapped(f"lost: {one.lost}", "   "))
-    closed = [one for one in found if one.excluded]
+    name = known.get(found.target).name
+    itself = [one for one in found.rows if one.is_itself]
+    good = [one for one in found.rows if one.is_good and not one.is_itself]
+    lines: list[str] = []
+    for one in itself:
+        lines += [f"Keep {name}: {one.kept.removeprefix('keep it, ')}.", wrapped(f"lost: {one.lost}", "   ")]
+    if found.untouched:
+        lines.append(wrapped(f"None of these limits closes {name}: it can stay as it is."))
+    if good:
+        lines.append(f"Instead of {name}:")
+        lines += stand_in_lines(good[:most], [one.exercise for one in good])
+    elif not itself:
+        lines.append(wrapped(nothing_good_text(found)))
+        lines += ways_lines(found)
+    closed = [one for one in found.rows if one.excluded]
     if closed:
         lines += ["", "Closed:"]
         lines += [wrapped(f"{known.get(one.exercise).name}: {one.why}", "  ") for one in closed[:12]]
         if len(closed) > 12:
             lines.append(f"  and {len(closed) - 12} more")
     return "\n".join(lines)
+
+
+def stand_in_lines(good: Sequence[Candidate], all_good: Sequence[str]) -> list[str]:
+    """Stand-ins with what is kept, lost and how the likeness comes about; settings of one exercise stand together."""
+    known = catalogue()
+    lines: list[str] = []
+    told: set[str] = set()
+    number = 0
+    for one in good:
+        exercise = known.get(one.exercise)
+        if exercise.base in told:
+            continue
+        told.add(exercise.base)
+        number += 1
+        kin = [known.get(slug).name for slug in all_good if known.get(slug).base == exercise.base]
+        lines.append(f"{number}. {exercise.name} ({one.exercise}), likeness {one.likeness:.2f}")
+        lines.append(wrapped(f"kept: {one.kept}", "   "))
+        lines.append(wrapped(f"lost: {one.lost}", "   "))
+        lines.append(wrapped(f"why here: {in_words_of_parts(one.parts)}", "   "))
+        if len(kin) > 1:
+            lines.append(wrapped("also as: " + ", ".join(other for other in kin if other != exercise.name), "   "))
+    return lines
+
+
+def nothing_good_text(found: StandIns) -> str:
+    """The honest answer where nothing is like enough."""
+    return f"No good substitute for {catalogue().get(found.target).name} under these limits."
+
+
+def ways_lines(found: StandIns) -> list[str]:
+    """For each main muscle: what still trains it, or why nothing does."""
+    known = catalogue()
+    lines = ["Its muscles can still be trained another way:"] if any(way.open_ones for way in found.ways) else []
+    for way in found.ways:
+        if way.open_ones:
+            said = "; ".join(f"{known.get(one.exercise).name} ({one.exercise}): {one.kind}" for one in way.open_ones)
+        else:
+            said = f"no way is open: {way.why_none}"
+        lines.append(wrapped(f"{way.label}: {said}", "  "))
+    return lines

@@ -1,0 +1,254 @@
+"""How alike two exercises are as training, in pieces that can be read aloud.
+
+Two ideas carry this module. One: work counts first (joint actions, muscles); movement, length and sides count only as
+far as the work is alike, else any two standing lifts would look related. Two: what a stand-in can't do (get heavy,
+move, train the main muscles) or asks on top (skill, landing) multiplies: as added terms, an unloaded twin would win.
+
+The weights are the project's own; the handed-over triples and those of ``tests/outside`` are their check.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import prod, sqrt
+from typing import Literal
+
+from setwright.body.anatomy import muscle_groups
+from setwright.catalogue.derive import muscle_vector
+from setwright.catalogue.exercise import ROLE_SHARE, Exercise
+from setwright.plan.candidates import is_ballistic
+
+WEIGHTS: Mapping[str, float] = {
+    "same joints": 0.35,
+    "same muscles": 0.35,
+    "same movement": 0.12,
+    "same length": 0.1,
+    "same sides": 0.08,
+}
+KIN = (
+    frozenset({"squat", "split_squat", "sled"}),
+    frozenset({"squat", "split_squat", "knee_extension"}),
+    frozenset({"hinge", "single_leg_hinge", "hip_extension"}),
+    frozenset({"push_horizontal", "push_incline", "dip"}),
+    frozenset({"push_vertical", "push_incline"}),
+    frozenset({"pull_horizontal", "pull_vertical"}),
+    frozenset({"hip_abduction", "hip_rotation"}),
+    frozenset({"anti_extension", "trunk_flexion"}),
+    frozenset({"anti_lateral", "anti_rotation", "trunk_rotation"}),
+    frozenset({"mobility_spine", "mobility_hip"}),
+)
+# Where at least half the work is alike, likeness of form counts in full.
+FORM_FROM = 0.5
+LOAD_STEP, SKILL_STEP, IMPACT_STEP = 0.12, 0.05, 0.08
+EASY_SKILL = 2  # skill that asks nobody for practice
+MAIN_MUSCLE = 0.75  # muscles that work so much are what a lift is for (full set credit)
+MAIN_FLOOR = 0.75  # what is left of a likeness where no main muscle of the lift works
+BODY_ALONE = 2  # how heavy a lift can be made where the place has no load for it
+# What an implement must be to make a lift heavier; benches, walls and steps only hold one up.
+LOADS = frozenset(
+    {
+        *("band", "band_heavy", "barbell", "belt", "cable", "dumbbell", "harness", "hexbar", "kettlebell", "landmine"),
+        *("loop_band", "plates", "sandbag", "sled", "vest"),
+    }
+)
+
+Kind = Literal["moving", "still", "carry", "cyclic", "drill"]
+KIND_OF: Mapping[str, Kind] = {
+    "dynamic": "moving",
+    "concentric": "moving",
+    "lowering": "moving",
+    "loaded-mobility": "moving",
+    "isometric": "still",
+    "carry": "carry",
+    "cyclic": "cyclic",
+    "active-mobility": "drill",
+}
+WANTED_KIND = 0.7  # a hold where a restriction wants holds and bars movement
+# A walk with a load is a hold of the hand, the trunk and the shoulder: holds stand in for it better than lifts do.
+KINDS_APART: Mapping[frozenset[str], float] = {
+    frozenset({"moving", "still"}): 0.6,
+    frozenset({"moving", "carry"}): 0.6,
+    frozenset({"still", "carry"}): 0.85,
+    frozenset({"moving", "cyclic"}): 0.65,
+    frozenset({"still", "cyclic"}): 0.4,
+    frozenset({"carry", "cyclic"}): 0.5,
+    frozenset({"moving", "drill"}): 0.5,
+    frozenset({"still", "drill"}): 0.5,
+    frozenset({"carry", "drill"}): 0.4,
+    frozenset({"cyclic", "drill"}): 0.4,
+}
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece of a likeness: ``value`` 0 to 1; added pieces count ``weight`` times, others multiply (weight None)."""
+
+    words: str
+    value: float
+    weight: float | None = None
+
+    def as_json(self) -> dict[str, object]:
+        """The published form; ``counts`` is the weight of an added piece, null where the piece multiplies."""
+        return {"part": self.words, "value": self.value, "counts": self.weight}
+
+
+@dataclass(frozen=True)
+class Likeness:
+    """A likeness 0 to 1 with its pieces; ``score`` follows from the pieces alone."""
+
+    pieces: tuple[Piece, ...]
+
+    @property
+    def score(self) -> float:
+        """Sum of the added pieces times all the others, to three decimals."""
+        return total(self.pieces)
+
+    def times(self, words: str, factor: float) -> Likeness:
+        """The likeness with one more piece that multiplies."""
+        return Likeness((*self.pieces, Piece(words, factor)))
+
+
+def total(pieces: tuple[Piece, ...]) -> float:
+    """The score of pieces: added ones summed up, then multiplied by the rest.
+
+    >>> total((Piece("same joints", 1.0, 0.5), Piece("same muscles", 0.8, 0.5), Piece("how heavy it gets", 0.5)))
+    0.45
+    """
+    added = sum(one.value * one.weight for one in pieces if one.weight is not None)
+    return round(added * prod(one.value for one in pieces if one.weight is None), 3)
+
+
+def in_words(pieces: tuple[Piece, ...]) -> str:
+    """The pieces as one says them: ``same muscles 0.9, same joints 0.8; times how heavy it gets 0.88``."""
+    added = ", ".join(f"{one.words} {one.value:.2g}" for one in pieces if one.weight)
+    times = ", ".join(f"{one.words} {one.value:.2g}" for one in pieces if one.weight is None and one.value != 1.0)
+    return f"{added}; times {times}" if times else added
+
+
+def cosine(a: Mapping[str, float], b: Mapping[str, float]) -> float:
+    """Cosine of two sparse vectors, 0 where either is empty."""
+    dot = sum(value * b.get(key, 0.0) for key, value in a.items())
+    norm = sqrt(sum(v * v for v in a.values()) * sum(v * v for v in b.values()))
+    return dot / norm if norm else 0.0
+
+
+# Actions of one joint that are largely the same work: a press up a slant is part press forward and part press overhead,
+# and the arm comes down in front or at the side by much the same muscles (the project's own shares).
+NEAR_ACTIONS: Mapping[tuple[str, str], float] = {
+    ("shoulder-horizontal-adduction", "shoulder-horizontal-adduction-with-flexion"): 0.8,
+    ("shoulder-flexion", "shoulder-horizontal-adduction-with-flexion"): 0.6,
+    ("shoulder-abduction", "shoulder-flexion"): 0.6,
+    ("shoulder-adduction", "shoulder-extension"): 0.5,
+}
+
+
+def joints_alike(a: Mapping[str, float], b: Mapping[str, float]) -> float:
+    """Cosine of two vectors of joint actions in which near actions count in part, 0 to 1."""
+
+    def dot(first: Mapping[str, float], second: Mapping[str, float]) -> float:
+        found = sum(value * second.get(action, 0.0) for action, value in first.items())
+        for (one, other), share in NEAR_ACTIONS.items():
+            crossed = first.get(one, 0.0) * second.get(other, 0.0) + first.get(other, 0.0) * second.get(one, 0.0)
+            found += share * crossed
+        return found
+
+    norm = sqrt(dot(a, a) * dot(b, b))
+    return min(1.0, dot(a, b) / norm) if norm else 0.0
+
+
+def action_vector(exercise: Exercise) -> dict[str, float]:
+    """Joint actions with the share of their role."""
+    found: dict[str, float] = {}
+    for use in exercise.actions:
+        found[use.slug] = max(found.get(use.slug, 0.0), ROLE_SHARE[use.role])
+    return found
+
+
+def main_muscles(exercise: Exercise) -> tuple[str, ...]:
+    """The muscle groups a lift is for: those that work most, in the order of the anatomy table."""
+    worked = muscle_vector(exercise)
+    least = min(MAIN_MUSCLE, max(worked.values(), default=0.0))
+    return tuple(muscle for muscle in muscle_groups() if worked.get(muscle, 0.0) >= least > 0.0)
+
+
+def main_share(target: Exercise, other: Exercise) -> float:
+    """How much of the main muscles of ``target`` the other works, 0 to 1."""
+    wanted, given = muscle_vector(target), muscle_vector(other)
+    mains = main_muscles(target)
+    return sum(min(1.0, given.get(one, 0.0) / wanted[one]) for one in mains) / len(mains) if mains else 1.0
+
+
+def mode_factor(target: Exercise, other: Exercise, wanted: frozenset[Kind] = frozenset()) -> float:
+    """Moving work stands in for moving work, holds for holds, lifting without lowering for the same.
+
+    wanted : kinds of work that a restriction wants at a joint of the target: they cost less there
+    """
+    if target.mode == other.mode:
+        return 1.0
+    kinds = frozenset({KIND_OF[target.mode], KIND_OF[other.mode]})
+    if len(kinds) > 1:
+        return max(KINDS_APART[kinds], WANTED_KIND if KIND_OF[other.mode] in wanted else 0.0)
+    return 0.88 if "concentric" in (target.mode, other.mode) else 0.92
+
+
+def speed_factor(target: Exercise, other: Exercise) -> float:
+    """Grinding is no stand-in for speed, and speed less so for grinding."""
+    fast = is_ballistic(target), is_ballistic(other)
+    return 1.0 if fast[0] == fast[1] else 0.88 if fast[0] else 0.94
+
+
+def reachable(exercise: Exercise, tokens: frozenset[str] | None) -> int:
+    """How heavy an exercise can be made with what is there, 0 to 5: a lunge without weights stays a light one.
+
+    tokens : equipment there is, implied tokens included, or None for anything
+    """
+    if tokens is None:
+        return exercise.load_capacity
+    open_ones = [option for option in exercise.equipment if option <= tokens]
+    is_loaded = [any(token in LOADS or token.startswith("machine:") for token in option) for option in open_ones]
+    could_be = any(token in LOADS for option in exercise.equipment for token in option)
+    if open_ones and could_be and not any(is_loaded):
+        return min(exercise.load_capacity, BODY_ALONE)
+    return exercise.load_capacity
+
+
+def likeness(
+    target: Exercise,
+    other: Exercise,
+    tokens: frozenset[str] | None = None,
+    wanted: frozenset[Kind] = frozenset(),
+) -> Likeness:
+    """How well ``other`` stands in for ``target``, with the pieces.
+
+    tokens : equipment there is (how heavy the stand-in gets depends on it), or None for anything
+    wanted : kinds of work that a restriction wants kept at a joint of the target
+    """
+    kin = any({target.pattern, other.pattern} <= group for group in KIN)
+    lengths = (target.length_bias, other.length_bias)
+    values = {
+        "same joints": joints_alike(action_vector(target), action_vector(other)),
+        "same muscles": cosine(muscle_vector(target), muscle_vector(other)),
+        "same movement": 1.0 if target.pattern == other.pattern else 0.5 if kin else 0.0,
+        "same length": 1.0 if lengths[0] == lengths[1] else 0.5 if "middle" in lengths else 0.0,
+        "same sides": 1.0 if target.laterality == other.laterality else 0.4,
+    }
+    alike = min(1.0, max(values["same joints"], values["same muscles"]) / FORM_FROM)
+    pieces = [
+        Piece(
+            name, round(value, 3), round(WEIGHTS[name] * (1.0 if name in ("same joints", "same muscles") else alike), 3)
+        )
+        for name, value in values.items()
+    ]
+    short = max(0, target.load_capacity - reachable(other, tokens))
+    factors = {
+        "main muscles": MAIN_FLOOR + (1.0 - MAIN_FLOOR) * main_share(target, other),
+        "moves or holds alike": mode_factor(target, other, wanted),
+        "as fast": speed_factor(target, other),
+        "how heavy it gets": 1.0 - LOAD_STEP * short,
+        "arms overhead": 0.92 if target.overhead and not other.overhead else 1.0,
+        "hanging": 1.0 if (target.body_position == "hang") == (other.body_position == "hang") else 0.97,
+        "more skill": 1.0 - SKILL_STEP * max(0, other.skill - max(EASY_SKILL, target.skill)),
+        "more landing": 1.0 - IMPACT_STEP * max(0, other.impact - target.impact),
+    }
+    return Likeness((*pieces, *(Piece(name, round(value, 3)) for name, value in factors.items())))
