@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -98,7 +99,7 @@ def test_a_long_list_of_allowed_words_is_cut_to_the_nearest(tmp_path: Path, caps
 
     lines = capsys.readouterr().out.splitlines()
     shown = " ".join(" ".join(lines).split())
-    assert "allowed: deload_every," in shown and "and 22 more" in shown.replace("and 23 more", "and 22 more")
+    assert re.search(r"allowed: deload_every, [a-z_, ]+ and \d\d more\. Did you mean deload_every\?", shown)
     assert max(len(line) for line in lines if str(tmp_path) not in line) <= 80
 
 

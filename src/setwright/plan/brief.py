@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from setwright.people.trainee import GoalKind
+from setwright.plan.own_rules import USUAL_WEIGHT, OwnRule
+
 Conditioning = Literal["none", "short", "long"]
 
 
@@ -22,7 +25,10 @@ class LiftWish:
 
 @dataclass(frozen=True)
 class RuleSetting:
-    """How the coach treats one rule of training: switched off or weighed anew, and why."""
+    """How the coach treats one rule of training: switched off or weighed anew, and why.
+
+    weight : how dear a breach is, 0 to 10; 1 is usual, None leaves it there
+    """
 
     rule: str
     reason: str
@@ -37,11 +43,16 @@ class Brief:
     weeks : 4 to 12; days_a_week : 2 to 6; minutes : cap for each session (the trainee's own day cap holds too)
     rpe : (first week, last hard week) of the main lifts; rpe_is_default : the coach set none, so a beginner gets
         less; deload_every : a lighter week after so many (0: none)
+    rpe_by_week : effort of each week, empty where ``rpe`` says it; ``rpe`` then holds its first and its highest
+    sets_by_week : share of the hardest week's sets, 0 to 1, for each week; empty: they climb from three quarters
+    easy_weeks : the easier weeks by number, or None where ``deload_every`` or the curve itself says them
     emphasis : muscle groups or roll-ups wanted first; lifts : lifts that the block serves
     skill : progression slug to climb, or None; include, exclude : exercise slugs
     supersets, same_muscle_superset, hold_reps_hold, filler, loaded_mobility : what the coach wants in it
     conditioning : none, short (about 6 min at the end), long (up to 20 min)
     risk : chance wanted that the middle of the rep range keeps the wanted reserve
+    rules : rules of training switched off or weighed; own_rules : those the coach added
+    priorities : kinds of goals, what counts first first; empty: the goals' own numbers
     """
 
     id: str
@@ -72,3 +83,18 @@ class Brief:
     note: str = ""
     invented: bool = False
     sets_per_muscle: dict[str, float] = field(default_factory=dict)  # roll-up or group: sets a week wanted
+    rpe_by_week: tuple[float, ...] = ()
+    sets_by_week: tuple[float, ...] = ()
+    easy_weeks: tuple[int, ...] | None = None
+    own_rules: tuple[OwnRule, ...] = ()
+    priorities: tuple[GoalKind, ...] = ()
+
+    def weight_of(self, rule: str) -> float:
+        """How dear a breach of a rule is to this coach: 0 where it is switched off, 1 where nothing is said."""
+        for own in self.own_rules:
+            if own.id == rule:
+                return own.weight
+        for setting in self.rules:
+            if setting.rule == rule:
+                return 0.0 if setting.off else USUAL_WEIGHT if setting.weight is None else setting.weight
+        return USUAL_WEIGHT

@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-from setwright.body.anatomy import muscle_groups
+from typing import get_args
+
 from setwright.catalogue.load import catalogue as load_catalogue
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault
 from setwright.people.intake import exercise_list, exercise_slug
 from setwright.people.toml_file import REQUIRED, Reader, finish, read_toml
-from setwright.plan.brief import Brief, LiftWish, RuleSetting
-from setwright.plan.demand import GENERAL
-from setwright.plan.rules import RULES
-
-
-def muscle_words() -> list[str]:
-    """Every word for a muscle group that a brief may use."""
-    words = [
-        *muscle_groups(),
-        *(group.roll_up for group in muscle_groups().values()),
-        *(row[0] for row in GENERAL),
-    ]
-    return list(dict.fromkeys(words))
+from setwright.people.trainee import GoalKind
+from setwright.plan.brief import Brief, LiftWish
+from setwright.plan.brief_curve import read_curve
+from setwright.plan.brief_rules import read_own_rules, read_rules
+from setwright.plan.demand import muscle_words
 
 
 def read_wish(reader: Reader, catalogue: Catalogue) -> LiftWish | None:
@@ -35,14 +28,13 @@ def read_wish(reader: Reader, catalogue: Catalogue) -> LiftWish | None:
     return LiftWish(slug, (int(reps[0]), int(reps[1])), int(sets), int(times), aim)  # type: ignore[arg-type]
 
 
-def read_rule(reader: Reader) -> RuleSetting | None:
-    """A rule of training that the coach switches off, and why."""
-    ids = sorted(rule.id for rule in RULES)
-    rule = reader.text("rule", REQUIRED, ids, "a rule: " + ", ".join(ids))
-    reason = reader.text("reason", REQUIRED)
-    off = reader.flag("off", True)
-    weight = reader.number("weight", 0, 10)
-    return RuleSetting(rule, reason, off, weight) if rule and reason else None
+def read_priorities(reader: Reader) -> tuple[GoalKind, ...]:
+    """Kinds of goals in the order in which they count, each once."""
+    kinds: tuple[GoalKind, ...] = get_args(GoalKind)
+    found = reader.words("priorities", kinds)
+    for twice in sorted({one for one in found if found.count(one) > 1}):
+        reader.fault("priorities", f"{twice} twice", "each kind of goal once")
+    return found  # type: ignore[return-value]
 
 
 def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brief:
@@ -56,9 +48,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
     days = reader.number("days_a_week", 2, 6, "days", whole=True, default=REQUIRED)
     minutes = reader.number("minutes", 10, 240, "min", default=REQUIRED)
     start = reader.day("start", REQUIRED)
-    no_rpe = "rpe" not in reader.table
-    rpe = reader.pair("rpe", 1, 10, (6.5, 8.5), whole=False)
-    deload = reader.number("deload_every", 0, 12, "weeks", whole=True, default=4)
+    curve = read_curve(reader, None if weeks is None else int(weeks))
     main = reader.pair("reps_main", 1, 30, (4, 6))
     small = reader.pair("reps_assistance", 1, 40, (8, 12))
     wishes = reader.each("lifts", lambda one: read_wish(one, known))
@@ -89,7 +79,9 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
     if tempo and not all(piece.isdigit() or piece == "x" for piece in tempo.split("-")):
         reader.fault("tempo_main", tempo, "four numbers of seconds with hyphens: lower-pause-lift-pause, like 3-1-1-0")
     risk = reader.number("chance_wanted", 0.5, 0.99, default=0.7)
-    rules = reader.each("rules", read_rule)
+    rules = read_rules(reader)
+    own_rules = read_own_rules(reader, known)
+    priorities = read_priorities(reader)
     note = reader.text("note", "")
     invented = reader.flag("invented")
     both = sorted(set(include) & set(exclude))
@@ -105,9 +97,9 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
         days_a_week=int(days),
         minutes=minutes,
         start=start,
-        rpe=rpe,
-        rpe_is_default=no_rpe,
-        deload_every=int(deload or 0),
+        rpe=curve.rpe,
+        rpe_is_default=curve.rpe_is_default,
+        deload_every=curve.deload_every,
         reps_main=(int(main[0]), int(main[1])),
         reps_assistance=(int(small[0]), int(small[1])),
         lifts=wishes,
@@ -122,5 +114,10 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
         note=note,
         invented=invented,
         sets_per_muscle=sets,
+        rpe_by_week=curve.rpe_by_week,
+        sets_by_week=curve.sets_by_week,
+        easy_weeks=curve.easy_weeks,
+        own_rules=own_rules,
+        priorities=priorities,
         **brief_fields,
     )

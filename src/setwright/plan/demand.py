@@ -6,12 +6,15 @@ minimums of what it touches, so that nothing is trained round it by force.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from setwright.body.anatomy import joint_actions, muscle_groups
+from setwright.catalogue.load import catalogue as load_catalogue
+from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.brief import Brief
+from setwright.plan.goal_claims import ORDINARY, WANTED, Claim, claims_of
 
 # A week that serves everybody: rows are (name for a coach, patterns any of which serves).
 # V09 in the rules (Iversen 2021): one leg press pattern, one upper pull, one upper push; the rest is common practice.
@@ -55,6 +58,13 @@ SMALL = (
     "sides of the trunk",
     "calves",
 )
+SMALL_SHARE = 0.7  # of a size target for small groups, which big lifts train besides (common practice)
+
+
+FLOOR_SETS = 4.0  # rule V02: at least 4 a week (Iversen 2021; Pelland 2025 about 4 detectable, tier second-hand)
+MOST_SETS = 20.0  # rule V03: beyond 20 hardly more (Baz-Valle 2022: quadriceps p = 0.19, biceps p = 0.59)
+# The shortest useful week (rule V09, Iversen 2021) comes before the rest.
+SHORTEST_WEEK = ("a squat or leg press", "an upper-body push", "a row")
 
 
 @dataclass(frozen=True)
@@ -62,7 +72,8 @@ class MuscleDemand:
     """Sets a week wanted for a group as a coach names it: ``target``, the health floor ``floor``, the ceiling ``most``.
 
     ``muscles`` are the groups whose largest credit counts for it. ``released_by`` names the restriction
-    that set target and floor to 0, or is empty.
+    that set target and floor to 0, or is empty. ``weight``: what counts first when minutes are short,
+    1 ordinary, 2 wanted, 3 first.
     """
 
     roll_up: str
@@ -71,14 +82,38 @@ class MuscleDemand:
     floor: float
     most: float
     released_by: str = ""
+    weight: int = 1
 
 
 @dataclass(frozen=True)
 class WeekDemand:
-    """All demands of one week, and the pattern wishes with their names."""
+    """All demands of one week, and the pattern wishes with their names; ``pattern_weights`` as of muscles, by name."""
 
     muscles: tuple[MuscleDemand, ...]
     patterns: tuple[tuple[str, frozenset[str]], ...]
+    pattern_weights: dict[str, int] = field(default_factory=dict)
+
+    def weight_of(self, pattern: str) -> int:
+        """What a pattern wish counts, 1 ordinary, 2 wanted, 3 first, by its name."""
+        return self.pattern_weights.get(pattern, 1)
+
+
+def muscle_words() -> list[str]:
+    """Every word for a muscle group that a brief may use."""
+    words = [
+        *muscle_groups(),
+        *(group.roll_up for group in muscle_groups().values()),
+        *(row[0] for row in GENERAL),
+    ]
+    return list(dict.fromkeys(words))
+
+
+def muscles_of(word: str) -> tuple[str, ...]:
+    """The muscle groups that a word of a brief names: a group, a roll-up, or a row of the general week."""
+    named = [row[1] for row in GENERAL if row[0] == word]
+    if named and word not in {group.roll_up for group in muscle_groups().values()}:
+        return named[0]
+    return tuple(slug for slug, group in muscle_groups().items() if word in (slug, group.roll_up))
 
 
 def muscles_closed_by(restriction: Restriction) -> frozenset[str]:
@@ -112,37 +147,89 @@ def base_target(trainee: Trainee, brief: Brief) -> float:
     return min(by_age, 2.0 + 2.2 * hours)
 
 
-def week_demand(trainee: Trainee, brief: Brief, restrictions: Sequence[Restriction]) -> WeekDemand:
-    """What the peak week of a block should hold.
+def week_demand(
+    trainee: Trainee, brief: Brief, restrictions: Sequence[Restriction], catalogue: Catalogue | None = None
+) -> WeekDemand:
+    """What the peak week of a block should hold, for all goals at once.
 
-    Emphasis and size goals raise a group to 10 sets or more (rule V03), the brief's ``sets_per_muscle``
-    overrides everything, a restriction releases what it closes.
+    Each group starts from the general week, never under the floor of four sets (rule V02) for the big ones. Keeping
+    lowers it to five, size raises it to ten (eight in the first half year; rule V03), the brief's ``sets_per_muscle``
+    overrides both, and a restriction releases what it closes. Where goals meet in a group the largest number and the
+    largest weight hold. ``catalogue`` tells which groups a goal lift counts for; the packaged one where None.
     """
-    base = base_target(trainee, brief)
+    claims = claims_of(trainee, brief, catalogue or load_catalogue())
+    grown = [word for claim in claims if claim.sets is not None and claim.is_least for word in claim.words]
+    rows = with_claimed_rows(general_rows(base_target(trainee, brief)), [*grown, *brief.sets_per_muscle])
     closed = {muscle: rule.reason or rule.joint for rule in restrictions for muscle in muscles_closed_by(rule)}
-    rows = [(name, muscles, roll_up, base * share) for name, muscles, roll_up, share in GENERAL]
-    emphasised = set(brief.emphasis) | {goal.about for goal in trainee.goals if goal.kind == "size"}
-    full = 10.0 if trainee.training_years >= 0.5 else 8.0
-    for wish in sorted(emphasised | set(brief.sets_per_muscle)):
-        target = brief.sets_per_muscle.get(wish, full)
-        served = [n for n, (name, muscles, roll_up, _) in enumerate(rows) if wish in (name, roll_up, *muscles)]
-        if not served and wish in muscle_groups():
-            rows.append((muscle_groups()[wish].label, (wish,), muscle_groups()[wish].roll_up, target))
-        for n in served:
-            name, muscles, roll_up, old = rows[n]
-            small = 0.7 if name in SMALL and wish not in brief.sets_per_muscle else 1.0
-            rows[n] = (
-                name,
-                muscles,
-                roll_up,
-                target if wish in brief.sets_per_muscle else max(old, small * target),
-            )
-    demands = []
-    for name, muscles, _, target in rows:
-        still_open = tuple(muscle for muscle in muscles if muscle not in closed)
-        if not still_open:
-            demands.append(MuscleDemand(name, muscles, 0.0, 0.0, 20.0, closed[muscles[0]]))
-            continue
-        floor = 0.0 if name in SMALL else min(4.0, target)
-        demands.append(MuscleDemand(name, still_open, target, floor, 20.0))
-    return WeekDemand(tuple(demands), WEEK_PATTERNS)
+    demands = tuple(with_own_number(with_claims(row, claims), brief) for row in rows)
+    return WeekDemand(tuple(without_closed(one, closed) for one in demands), WEEK_PATTERNS, weights_of_patterns(claims))
+
+
+def general_rows(base: float) -> list[MuscleDemand]:
+    """The general week for a base target; small groups have no floor, because big lifts train them too."""
+    rows = []
+    for name, muscles, _, share in GENERAL:
+        small = name in SMALL
+        target = base * share if small else max(FLOOR_SETS, base * share)
+        rows.append(MuscleDemand(name, muscles, target, 0.0 if small else FLOOR_SETS, MOST_SETS))
+    return rows
+
+
+def is_about(row: MuscleDemand, word: str) -> bool:
+    """True when a word of a goal or brief means this row: its name, its roll-up or one of its groups."""
+    roll_up = next((one[2] for one in GENERAL if one[0] == row.roll_up), "")
+    return word in (row.roll_up, roll_up, *row.muscles)
+
+
+def with_claimed_rows(rows: Sequence[MuscleDemand], words: Sequence[str]) -> list[MuscleDemand]:
+    """The rows, with one more for each word that none of them is about (neck, grip, hip flexors ...)."""
+    found = list(rows)
+    for word in sorted(set(words)):
+        if not any(is_about(row, word) for row in found) and muscles_of(word):
+            groups = muscle_groups()
+            name = groups[word].label if word in groups else word
+            found.append(MuscleDemand(name, muscles_of(word), 0.0, 0.0, MOST_SETS))
+    return found
+
+
+def with_claims(row: MuscleDemand, claims: Sequence[Claim]) -> MuscleDemand:
+    """A row after all claims: keeping lowers first, size raises after it, the largest weight holds."""
+    on_it = [claim for claim in claims if any(is_about(row, word) for word in claim.words)]
+    grows = [claim for claim in on_it if claim.kind != "keep"]
+    kept = [claim for claim in claims if claim.kind == "keep" and (claim in on_it or claim.everywhere)]
+    target, floor = row.target, row.floor
+    if kept and not grows:
+        target = max(floor, min(target, *(claim.sets or target for claim in kept)))
+    for claim in on_it:
+        if claim.sets is not None and claim.is_least:
+            target = max(target, claim.sets * (SMALL_SHARE if row.roll_up in SMALL else 1.0))
+        if claim.sets is not None:
+            floor = min(FLOOR_SETS, max(target, floor))  # what a goal lists gets the floor too
+    weight = max((claim.weight for claim in on_it), default=row.weight)
+    return replace(row, target=max(target, floor), floor=floor, weight=weight)
+
+
+def with_own_number(row: MuscleDemand, brief: Brief) -> MuscleDemand:
+    """A row with the coach's own number of sets, which overrides everything."""
+    own = [sets for word, sets in sorted(brief.sets_per_muscle.items()) if is_about(row, word)]
+    if not own:
+        return row
+    return replace(row, target=own[-1], floor=min(FLOOR_SETS, own[-1]), weight=max(row.weight, WANTED))
+
+
+def without_closed(row: MuscleDemand, closed: Mapping[str, str]) -> MuscleDemand:
+    """A row without the groups that a restriction closes; released where none is left."""
+    still_open = tuple(muscle for muscle in row.muscles if muscle not in closed)
+    if still_open:
+        return replace(row, muscles=still_open)
+    return replace(row, target=0.0, floor=0.0, released_by=closed[row.muscles[0]])
+
+
+def weights_of_patterns(claims: Sequence[Claim]) -> dict[str, int]:
+    """What each pattern wish counts: the shortest useful week is wanted, a goal may raise any."""
+    weights = {}
+    for name, patterns in WEEK_PATTERNS:
+        least = WANTED if name in SHORTEST_WEEK else ORDINARY
+        weights[name] = max((claim.weight for claim in claims if claim.patterns & patterns), default=ORDINARY)
+        weights[name] = max(least, weights[name])
+    return weights

@@ -42,7 +42,7 @@ from setwright.plan.not_met import (
 )
 from setwright.plan.range_limits import left_out_by_range
 from setwright.plan.rules import check_rules
-from setwright.plan.weeks import week_shapes
+from setwright.plan.weeks import curve_within, week_shapes
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -136,7 +136,7 @@ def design_block(
             "review the restrictions with who set them, or add equipment to the place",
         )
     fixed = gather_fixed(catalogue, trainee, brief, days, by_id, shapes)
-    demand = without_served(week_demand(trainee, brief, trainee.restrictions), fixed, catalogue)
+    demand = without_served(week_demand(trainee, brief, trainee.restrictions, catalogue), fixed, catalogue)
     context = Context(trainee, by_id, brief, catalogue, estimates, brief.start)
     ramp_s = RAMP_S if trainee.training_years >= 0.5 else NOVICE_RAMP_S
     caps = [min(day.minutes, brief.minutes) for day in days]
@@ -234,10 +234,12 @@ def made_gentle(brief: Brief, trainee: Trainee) -> tuple[Brief, tuple[Unmet, ...
         brief,
         lifts=tuple(replace(wish, aim="strength", reps=longer(wish.reps)) for wish in brief.lifts),
         rpe=(min(brief.rpe[0], most[0]), min(brief.rpe[1], most[1])),
+        rpe_by_week=curve_within(brief.rpe_by_week, most),
         reps_main=longer(brief.reps_main),
         reps_assistance=longer(brief.reps_assistance),
     )
-    if gentler.rpe == brief.rpe and gentler.lifts == brief.lifts:
+    same_effort = gentler.rpe == brief.rpe and gentler.rpe_by_week == brief.rpe_by_week
+    if same_effort and gentler.lifts == brief.lifts:
         return gentler, ()
     return gentler, (Unmet("the effort and repetitions of the brief", why, rule),)
 
@@ -266,4 +268,4 @@ def with_goal_lifts(brief: Brief, trainee: Trainee, catalogue: Catalogue) -> Bri
 def without_served(demand: WeekDemand, fixed: Fixed, catalogue: Catalogue) -> WeekDemand:
     """The demand without the patterns that skill work already serves."""
     served = {catalogue.get(entry.exercise).pattern for day in fixed.by_day for entry in day if entry.part == "skill"}
-    return WeekDemand(demand.muscles, tuple(one for one in demand.patterns if not one[1] & served))
+    return replace(demand, patterns=tuple(one for one in demand.patterns if not one[1] & served))
