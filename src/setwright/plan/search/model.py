@@ -6,6 +6,7 @@ proven of its best value holds for the whole. Rows that only the days can tell a
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -113,7 +114,7 @@ def add_growth(rows: Rows, item: int, sets: Sequence[Any], there: Any, times: An
         rows.model.add(amount >= low * times)
         rows.model.add(amount <= high * times)
     growing, last = problem.growing, problem.hardest
-    for before, after in zip(growing, growing[1:], strict=False):
+    for before, after in itertools.pairwise(growing):
         rows.model.add(sets[after] >= sets[before])
         if not one.fixed:
             rows.model.add(sets[after] - sets[before] <= times)
@@ -201,7 +202,7 @@ def is_better(problem: Problem, a: int, b: int) -> bool:
 def week_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
     """The week without days: which items, on how many days, how many sets in each week."""
     rows = new_rows(problem, items)
-    model, days, weeks = rows.model, len(problem.seconds), len(problem.weeks)
+    model, weeks = rows.model, len(problem.weeks)
     chosen: dict[int, Any] = {}
     times: dict[int, Any] = {}
     sets: dict[int, list[Any]] = {}

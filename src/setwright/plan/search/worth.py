@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 
 from setwright.plan.search.problem import Plan, Problem, Spot
@@ -125,7 +126,7 @@ def broken_by_choice(problem: Problem, plan: Plan) -> list[str]:
     times = Counter(spot.item for day in plan.days for spot in day)
     for index, item in enumerate(problem.items):
         count = times.get(index, 0)
-        if count and not max(1, item.times[0]) <= count <= item.times[1] or count < item.times[0]:
+        if (count and not max(1, item.times[0]) <= count <= item.times[1]) or count < item.times[0]:
             found.append(f"{item.key} stands on {count} days")
     for group in problem.groups:
         if len(group.items & chosen) > group.most:
@@ -195,7 +196,7 @@ def broken_by_weeks(problem: Problem, plan: Plan) -> list[str]:
                     found.append(f"{item.key} has {spot.sets[week]} sets in week {week}")
                 if sort == "easy" and spot.sets[week] > spot.sets[last]:
                     found.append(f"{item.key} has more sets in the easy week {week}")
-            for before, after in zip(growing, growing[1:], strict=False):
+            for before, after in itertools.pairwise(growing):
                 grown = spot.sets[after] - spot.sets[before]
                 if grown < 0 or (grown > 1 and not item.fixed):
                     found.append(f"{item.key} goes from {spot.sets[before]} to {spot.sets[after]} sets")
