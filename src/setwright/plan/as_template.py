@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.plan.block import Entry
+from setwright.plan.schemes import packaged_schemes, unsuited
 from setwright.plan.special_schemes import is_small
 from setwright.plan.template import Scheme, TemplateEntry
 
@@ -26,6 +29,12 @@ def scheme_of(entry: Entry) -> Scheme | None:
         tempo=first.tempo,
         rest_s=first.rest_s,
         per_side=first.per_side,
+        inside=tuple(
+            replace(one, load_kg=None, pieces="", reps=None if one.left else one.reps) for one in first.inside
+        ),
+        back_offs=next((one.load_share for one in working if one.load_share is not None), None),
+        back_reps=next((one.reps for one in working if one.load_share is not None and one.reps != first.reps), None),
+        lowering=first.kind == "lowering",
     )
 
 
@@ -49,8 +58,12 @@ def template_of(entry: Entry, part: PartName) -> TemplateEntry:
 def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
     """The nearest scheme another exercise can carry: reps stay reps, a hold is 30 s, a carry 20 m.
 
-    Sets, effort and rest stay; a light restricted dose is set elsewhere.
+    Sets, effort and rest stay; what is done inside a set, and back-offs, stay only where the other one suits them too;
+    a light restricted dose is set elsewhere.
     """
+    kept = packaged_schemes().get(old.kind)
+    if (old.inside or old.back_offs is not None) and (kept is None or unsuited(kept, exercise)):
+        old = old.as_straight()
     side = exercise.per_side
     if old.kind == "interval" and exercise.mode == "cyclic":
         return old
@@ -63,7 +76,8 @@ def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
     reps = old.reps or (8, 10)
     if (exercise.load_capacity <= 2 or is_small(exercise)) and reps[1] < 8 and exercise.mode == "dynamic":
         reps = (10, 12)  # small work is no place for heavy triples
-    kind = "lowering" if exercise.mode == "lowering" else "straight" if old.kind in ("hold", "carry") else old.kind
+    kind = "lowering" if exercise.mode == "lowering" else "straight" if old.basic in ("hold", "carry") else old.kind
+    in_parts = kind == old.kind and old.reps is not None
     return Scheme(
         kind,
         old.sets,
@@ -74,4 +88,7 @@ def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
         tempo=old.tempo or "2-0-1-0",
         rest_s=old.rest_s,
         per_side=side,
+        inside=old.inside if in_parts else (),
+        back_offs=old.back_offs if in_parts else None,
+        lowering=kind == "lowering" or (in_parts and old.lowering),
     )

@@ -13,6 +13,7 @@ from setwright.catalogue.exercise import LoadMeans, PartName
 from setwright.people.place import Place
 from setwright.people.trainee import Day, Trainee
 from setwright.plan.brief import Brief
+from setwright.plan.stretch import Stretch
 
 SetKind = Literal["ramp", "work", "hold", "hold-reps-hold", "lowering"]
 WeekKind = Literal["build", "deload", "test", "return"]
@@ -25,6 +26,8 @@ class PlannedSet:
     ``load_range_kg`` is the 10 to 90 % range of the load that fits the wanted effort;
     ``chance`` that of completing the top of ``reps`` with at least ``rir`` left.
     ``pieces`` says what to put on or take (plates per side ``20 + 5 + 2.5``, ``2 x 16``, ``pin 45 + 2.5``).
+    ``inside`` is what follows in the same set (``reps``, ``hold_s`` and ``load_kg`` are those of its first stretch);
+    ``load_share`` the share of the first set's load that a back-off set was wanted at. Files leave empty ones out.
     """
 
     kind: SetKind
@@ -44,6 +47,8 @@ class PlannedSet:
     rest_s: float = 0.0
     pieces: str = ""
     note: str = ""
+    inside: tuple[Stretch, ...] = ()
+    load_share: float | None = None
 
 
 @dataclass(frozen=True)
@@ -75,7 +80,7 @@ class Entry:
     sets: tuple[PlannedSet, ...]
     why: str
     superset: str | None = None
-    scheme: str = "straight"  # straight, ramp, hold-reps-hold, lowering, hold, carry, interval, drill
+    scheme: str = "straight"  # the name of a set scheme: see plan/data/schemes, and the coach's own
     cautions: tuple[str, ...] = ()
     dials: dict[str, object] = field(default_factory=dict)
     alternatives: tuple[Alternative, ...] = ()

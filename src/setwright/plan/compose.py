@@ -42,7 +42,17 @@ from setwright.plan.brief import Brief
 from setwright.plan.cautions import cautions_for
 from setwright.plan.filler import filler_for
 from setwright.plan.hold_doses import hold_load, likely_hold_s
+from setwright.plan.inside_sets import (
+    back_off_sets,
+    dosed_inside,
+    keeps_its_reps,
+    next_load_note,
+    plain_ends,
+    slow_of,
+    without_other_reps,
+)
 from setwright.plan.light_loads import light_load
+from setwright.plan.schemes import counted_sets, schemes_of
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
 from setwright.plan.warm_up import warm_up_entries
@@ -51,7 +61,7 @@ from setwright.strength.compound import Body, Piece, as_plain, left_in
 from setwright.strength.estimates import Estimates, LiftEstimate
 from setwright.strength.gathering import own_part
 from setwright.strength.holds import curve_of
-from setwright.strength.tempo import share_of_reps, slowness
+from setwright.strength.tempo import share_of_reps
 from setwright.strength.tiring import USUAL_REST_S
 
 SET_KINDS: Mapping[str, SetKind] = {
@@ -92,7 +102,7 @@ class Context:
 
 def is_light(scheme: Scheme) -> bool:
     """True for drills, holds, carries and intervals, and for work that is wanted light."""
-    return scheme.light or scheme.kind in ("hold", "carry", "interval", "drill")
+    return scheme.light or scheme.basic in ("hold", "carry", "interval", "drill")
 
 
 def dose_of(
@@ -114,7 +124,7 @@ def dose_of(
             else hold_load(exercise, scheme, place, context.trainee, context.estimates, context.brief.risk)
         )
         return known or light_load(exercise, scheme, place, context.trainee, context.estimates)
-    if scheme.kind in ("hold", "carry", "interval", "drill"):
+    if scheme.basic in ("hold", "carry", "interval", "drill"):
         load = scheme.load_kg
         if load is None:  # a share of the most that can be held or moved, as the coach wrote it, becomes a load
             known_lift = context.estimates.for_exercise(exercise.slug)
@@ -135,6 +145,11 @@ def dose_of(
         written_kg=written,
         cap_kg=cap_kg,
     )
+    if keeps_its_reps(scheme) and dose.reps is not None and dose.load_kg is not None and dose.reps[0] < wanted[0]:
+        # The heavier load was for fewer repetitions: a set in parts keeps them, so it takes the one below.
+        below = [one.load_kg for one in loads_in(place, exercise) if one.load_kg < dose.load_kg - 1e-9]
+        if below and written is None:
+            return dose_of(exercise, scheme, place, context, part, max(below))
     return asked.as_said(dose)
 
 
@@ -147,6 +162,7 @@ class Asked:
     share_of_reps : slow repetitions possible, over those at the usual pace
     pieces, body : the set with the middle of its repetitions, and what the person brings to it; no pieces without holds
     share_log_sd : doubt about the share of the 1RM on a day, in log, without what holds and slow repetitions add
+    in_parts : whether all parts of a set in parts are said, so that its repetitions stay
     """
 
     said: tuple[int, int]
@@ -156,9 +172,12 @@ class Asked:
     pieces: tuple[Piece, ...] = ()
     body: Body | None = None
     share_log_sd: float = 0.0
+    in_parts: bool = False
 
     def as_said(self, dose: Dose) -> Dose:
         """A dose of the plain set as the dose of the set itself; sets with holds keep their repetitions."""
+        if self.in_parts:
+            return without_other_reps(dose, self.said)
         if self.plain == self.said or dose.reps is None:
             return dose
         more = 0 if self.pieces else round((dose.reps[1] - self.plain[1]) * self.share_of_reps)
@@ -195,7 +214,14 @@ def asked_of(exercise: Exercise, scheme: Scheme, context: Context) -> Asked:
     """
     estimate = context.estimates.for_exercise(exercise.slug)
     reps, rir = scheme.reps or (8, 8), scheme.rir if scheme.rir is not None else 2.0
-    slow = 1.0 if scheme.kind == "lowering" else slowness(scheme.tempo, exercise.rep_s)
+    slow = slow_of(exercise, scheme)
+    if keeps_its_reps(scheme):
+        whole_set = Body(estimate.posterior.k().mean, curve_of(exercise), context.estimates.endurance)
+        ends = plain_ends(exercise, scheme, rir, whole_set)
+        counts = (max(1, round(ends[0].reps - rir)), max(1, round(ends[1].reps - rir)))
+        doubt = 0.5 * (ends[0].log_sd + ends[1].log_sd)
+        unsure = replace(estimate, posterior=estimate.posterior.widened(doubt))
+        return Asked(reps, counts, unsure, share_of_reps(slow), in_parts=True)
     holds = (scheme.hold_s or 0.0, scheme.hold_after_s or 0.0)
     if slow == 1.0 and not any(holds):
         return Asked(reps, reps, estimate)
@@ -240,13 +266,13 @@ def planned_sets(
     dose = context.remember(key, lambda: dose_of(exercise, scheme, place, context, part, cap_kg))
     per_side = exercise.per_side if scheme.per_side is None else scheme.per_side
     rpe = None if scheme.rir is None else max(1.0, 10.0 - scheme.rir)
-    kind = SET_KINDS.get(scheme.kind, "work")
+    kind = SET_KINDS.get(scheme.basic, "work")
     reps = scheme.reps
-    if dose is not None and reps is not None and scheme.kind in ("straight", "ramp", "lowering") and dose.reps:
+    if dose is not None and reps is not None and scheme.basic in ("straight", "ramp", "lowering") and dose.reps:
         reps = dose.reps
     work = PlannedSet(
         kind=kind,
-        reps=reps if scheme.kind not in ("hold", "carry", "interval") else None,
+        reps=reps if scheme.basic not in ("hold", "carry", "interval") else None,
         hold_s=hold_s if scheme.hold_s else scheme.hold_s,
         hold_after_s=scheme.hold_after_s if scheme.kind == "hold-reps-hold" else None,
         distance_m=scheme.distance_m,
@@ -263,7 +289,17 @@ def planned_sets(
         pieces="" if dose is None else dose.pieces,
         note=SHORTER_HOLD if scheme.hold_s and hold_s < scheme.hold_s else "" if dose is None else dose.note,
     )
-    sets = [with_chance(work, number, exercise, scheme, context) for number in range(scheme.sets)]
+    estimate = context.estimates.for_exercise(exercise.slug) if scheme.inside or scheme.back_offs else None
+    if estimate is not None and scheme.inside:
+        work = dosed_inside(work, exercise, scheme, place, estimate, context.estimates.endurance)
+    known = schemes_of(context.catalogue).get(scheme.kind)
+    if known is not None and known.progress == "reps then load" and not scheme.inside and scheme.reps and work.load_kg:
+        told = next_load_note(scheme, work.load_kg, scheme.reps, exercise, place)
+        work = replace(work, reps=scheme.reps, note=f"{work.note} {told}".strip())
+    each = [work] * scheme.sets
+    if estimate is not None and scheme.back_offs is not None:
+        each = [work, *back_off_sets(work, scheme, exercise, place, estimate, scheme.rest_s)]
+    sets = [with_chance(one, number, exercise, scheme, context) for number, one in enumerate(each)]
     if not with_ramp or dose is None or dose.load_kg is None:
         return tuple(sets)
     ramps = [
@@ -310,8 +346,8 @@ def as_written(one: PlannedSet, entry: TemplateEntry, scheme: Scheme) -> Planned
     if one.kind == "ramp":
         return one
     if one.reps and scheme.reps and not entry.dials.get("side") and scheme.rir is not None and not scheme.light:
-        one = replace(one, reps=scheme.reps)
-    if scheme.kind == "hold":
+        one = replace(one, reps=scheme.reps if one.load_share is None else scheme.back_reps or scheme.reps)
+    if scheme.basic == "hold":
         one = replace(one, hold_s=scheme.hold_s, note="" if one.note == SHORTER_HOLD else one.note)
         if scheme.pct is not None and one.load_kg is None:
             share = f"{100 * scheme.pct:.0f} % as written has no load here"
@@ -473,7 +509,7 @@ def count_credits(weeks: Sequence[Week], catalogue: Catalogue) -> tuple[SetCredi
     """Counted sets per muscle group and week: direct sets, and fractional ones (direct + half of indirect).
 
     Warm-up drills, ramp sets, loaded mobility and conditioning don't count. Source: rule V01, Pelland et al.
-    2025 (fractional counting; an indirect set is half).
+    2025 (fractional counting; an indirect set is half). Sets of a scheme count as its file says (``plan.schemes``).
     """
     found: list[SetCredit] = []
     for week in weeks:
@@ -484,7 +520,7 @@ def count_credits(weeks: Sequence[Week], catalogue: Catalogue) -> tuple[SetCredi
                 if part.part in ("warm-up", "loaded-mobility", "conditioning"):
                     continue
                 for entry in part.entries:
-                    working = sum(1 for one in entry.sets if one.kind != "ramp")
+                    working = counted_sets(entry, catalogue)
                     for muscle, credit in set_credits(catalogue.get(entry.exercise)).items():
                         direct[muscle] = direct.get(muscle, 0.0) + (working if credit >= 1 else 0)
                         fractional[muscle] = fractional.get(muscle, 0.0) + credit * working

@@ -21,6 +21,8 @@ def first_time(scheme: Scheme) -> Scheme:
 
 def eased_scheme(scheme: Scheme, level: str) -> Scheme:
     """The same sets made easy for a joint that may only do moderate or light work."""
+    if scheme.inside or scheme.back_offs is not None:
+        scheme = scheme.as_straight()
     rir = None if scheme.rir is None else max(scheme.rir, EASED_RIR)
     if scheme.kind not in ("straight", "ramp", "hold-reps-hold", "lowering"):
         return replace(scheme, rir=rir)

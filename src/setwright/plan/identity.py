@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Iterator
 from dataclasses import asdict, replace
 from datetime import date
 from typing import Any
@@ -25,12 +26,28 @@ def canonical(value: object) -> object:
 
 
 def content_of(block: Block) -> dict[str, Any]:
-    """The block as JSON values; without the key for own files where there are none, as before there could be any."""
+    """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
+
+    These are the own files, and what follows inside a set.
+    """
     raw = canonical(asdict(block))
     assert isinstance(raw, dict)
     if not raw["inputs"]["own"]:
         del raw["inputs"]["own"]
+    for one in planned_sets_of(raw):
+        for key in ("inside", "load_share"):
+            if not one[key]:
+                del one[key]
     return raw
+
+
+def planned_sets_of(raw: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Every planned set of a block in JSON values."""
+    for week in raw["weeks"]:
+        for session in week["sessions"]:
+            for part in session["parts"]:
+                for entry in part["entries"]:
+                    yield from entry["sets"]
 
 
 def with_id(block: Block) -> Block:

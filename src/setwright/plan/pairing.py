@@ -8,6 +8,7 @@ from setwright.dose.implements import option_in
 from setwright.dose.minutes import can_alternate, rest_window, tempo_seconds, work_seconds
 from setwright.people.place import Place
 from setwright.plan.arrange import is_antagonist
+from setwright.plan.session_time import inside_work
 from setwright.plan.template import Scheme
 
 PRIME = 0.75
@@ -33,11 +34,13 @@ def how_many(token: str, place: Place) -> int:
 def scheme_work_s(exercise: Exercise, scheme: Scheme) -> float:
     """Seconds of work of one set of a scheme."""
     reps = (scheme.reps[0] + scheme.reps[1]) / 2 if scheme.reps else None
+    later, inside_s = inside_work(scheme.inside, reps or 0.0)
+    reps = reps if not later else (reps or 0.0) + later
     sides = 2 if exercise.per_side else 1
     return work_seconds(
         reps,
         tempo_seconds(scheme.tempo, exercise.rep_s),
-        (scheme.hold_s or 0.0) + (scheme.hold_after_s or 0.0),
+        (scheme.hold_s or 0.0) + (scheme.hold_after_s or 0.0) + inside_s,
         scheme.distance_m or 0.0,
         scheme.time_s or 0.0,
         sides,

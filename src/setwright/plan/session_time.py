@@ -18,12 +18,18 @@ from setwright.dose.minutes import (
 )
 from setwright.people.place import Place
 from setwright.plan.block import Entry, Part, PlannedSet
+from setwright.plan.stretch import Stretch
 
 
 def set_time(one: PlannedSet, exercise: Exercise) -> SetTime:
-    """Seconds of a planned set: the middle of its rep range, both sides where it is done for each."""
+    """Seconds of a planned set: the middle of its rep range, both sides where it is done for each.
+
+    Parts inside it and the short rests before them are part of its work.
+    """
     reps = (one.reps[0] + one.reps[1]) / 2.0 if one.reps else None
-    holds = (one.hold_s or 0.0) + (one.hold_after_s or 0.0)
+    later, inside_s = inside_work(one.inside, reps or 0.0)
+    reps = reps if not later else (reps or 0.0) + later
+    holds = (one.hold_s or 0.0) + (one.hold_after_s or 0.0) + inside_s
     usual = exercise.rep_s if one.kind != "ramp" else min(exercise.rep_s, 3.0)
     work = work_seconds(
         reps,
@@ -34,6 +40,18 @@ def set_time(one: PlannedSet, exercise: Exercise) -> SetTime:
         2 if one.per_side else 1,
     )
     return SetTime(work, one.rest_s)
+
+
+GUESSED_LEFT = 0.4  # of the first stretch, for a part that takes what is left and is not dosed yet
+
+
+def inside_work(inside: Sequence[Stretch], first_reps: float) -> tuple[float, float]:
+    """(repetitions, seconds of holds and rests) of the later parts of a set."""
+    reps = sum(
+        (one.reps[0] + one.reps[1]) / 2.0 if one.reps else GUESSED_LEFT * first_reps if one.left else 0.0
+        for one in inside
+    )
+    return reps, sum((one.hold_s or 0.0) + one.rest_s for one in inside)
 
 
 def entry_times(entry: Entry, catalogue: Catalogue) -> list[SetTime]:

@@ -19,6 +19,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS, Day
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, default_rest_s
+from setwright.plan.schemes import SetScheme, schemes_of
 from setwright.plan.shorthand_head import (
     RULE_LINE,
     DayHead,
@@ -35,6 +36,7 @@ from setwright.plan.shorthand_head import (
     weekdays_for,
 )
 from setwright.plan.shorthand_line import Line, Sets, Unreadable, read_line, scheme_of, tidy
+from setwright.plan.shorthand_schemes import done_in, named_in, set_scheme
 from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
 
 SPREAD: Mapping[int, tuple[Day, ...]] = {
@@ -140,6 +142,11 @@ class _Reader:
     group_marked: bool | None = None
     group_rounds: int | None = None
     group_size: int = 0
+
+    @property
+    def schemes(self) -> Mapping[str, SetScheme]:
+        """The schemes that a line may name: the packaged ones and the coach's own."""
+        return schemes_of(self.catalogue)
 
     def fault(self, number: int, found: str, allowed: str, hint: str = "") -> None:
         """Adds one fault of a line; a line has one at most."""
@@ -315,7 +322,10 @@ class _Reader:
         """Reads an entry and puts it in today's sessions. Raises Unreadable."""
         if re.match(r"^(?:repeat|x)\b.*\brounds?$", line, re.IGNORECASE):
             raise Unreadable(repr(line), "the rounds above their lines, like '3 rounds:'")
+        line, scheme = named_in(line, self.schemes)
         entry = read_line(line)
+        if scheme:
+            set_scheme(entry, scheme)
         last = self.today[0].rows[-1] if self.today and self.today[0].rows else None
         if not entry.name:
             if last is None:
@@ -485,7 +495,7 @@ def build_session(
             reader.fault(row.number, error.found, error.allowed)
             continue
         part = row.part or guess_part(exercise, row.line, bool(made))
-        entries = entries_of(exercise, part, row, weeks, reader.week_rpe)
+        entries = entries_of(exercise, part, row, weeks, reader.week_rpe, reader.schemes)
         reader.notes += [(row.number, f"{one[:1].upper()}{one[1:]}.") for one in row.line.guesses]
         made.append(entries)
     made = one_part_each_superset(made, {row.line.superset for row in day.rows if row.part is not None})
@@ -649,7 +659,12 @@ def usual_scheme(exercise: Exercise, part: PartName, rpe: float) -> Scheme:
 
 
 def entries_of(
-    exercise: Exercise, part: PartName, row: _Row, weeks: int, week_rpe: Mapping[int, float | None]
+    exercise: Exercise,
+    part: PartName,
+    row: _Row,
+    weeks: int,
+    week_rpe: Mapping[int, float | None],
+    known: Mapping[str, SetScheme],
 ) -> list[TemplateEntry]:
     """The template entries of a line: one for each group of like sets, in order.
 
@@ -660,6 +675,9 @@ def entries_of(
     if line.pause_s is not None:
         line.guess(f"the pause is at the {'top' if top else 'bottom'}")
     groups = line.sets or [Sets()]
+    if line.drop_last:
+        groups = line.sets = last_one_apart(groups)
+    tops = line.back_share is not None or line.scheme == "top-and-back-offs"
     done = row_weeks(row, weeks, week_rpe)
     by_group: list[list[Scheme | None]] = [[] for _ in groups]
     for week in range(1, weeks + 1):
@@ -671,14 +689,21 @@ def entries_of(
         rpe = 5.5 if easy else week_rpe.get(week) or USUAL_RPE
         usual = usual_scheme(exercise, part, rpe)
         made = [scheme_of(line, one, usual, top) for one in groups]
-        if groups[0].ramp:
+        for index in range(len(groups)):
+            if not line.drop_last or index == len(groups) - 1:
+                made[index] = done_in(line, groups[index], made[index], known)
+        if line.back_share is not None:
+            made = [top_and_back_offs(made[0], made[1], line.back_share)]
+        elif groups[0].ramp:
             made = [
                 made[0],
                 *(after_top_set(one, made[0], group) for one, group in zip(made[1:], groups[1:], strict=True)),
             ]
-        for schemes, scheme in zip(by_group, made if not easy else made_easy(made, line), strict=True):
+        for schemes, scheme in zip(by_group, made if not easy else made_easy(made, line), strict=not tops):
             schemes.append(scheme)
     entries = []
+    if tops:
+        groups, by_group = groups[:1], by_group[:1]
     for index, (one, schemes) in enumerate(zip(groups, by_group, strict=True)):
         entries.append(
             TemplateEntry(
@@ -694,6 +719,26 @@ def entries_of(
             )
         )
     return entries
+
+
+def last_one_apart(groups: Sequence[Sets]) -> list[Sets]:
+    """The groups with the last set as one of its own."""
+    last = groups[-1]
+    if last.count is None or last.count < 2:
+        return list(groups)
+    return [*groups[:-1], replace(last, count=last.count - 1), replace(last, count=1)]
+
+
+def top_and_back_offs(top: Scheme, after: Scheme, share: float) -> Scheme:
+    """A top set and the back-offs after it as one scheme."""
+    return replace(
+        top,
+        kind="top-and-back-offs",
+        sets=top.sets + after.sets,
+        back_offs=round(share, 4),
+        back_reps=None if after.reps == top.reps else after.reps,
+        to_top_set=True,
+    )
 
 
 def after_top_set(scheme: Scheme, top: Scheme, group: Sets) -> Scheme:

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from setwright.body.units import FOOT_M, LB_KG, YARD_M
+from setwright.plan.shorthand_schemes import SCHEME_PIECES, settle_scheme
 from setwright.plan.template import Scheme
 
 NUMBER = r"(\d+(?:[.,]\d+)?)"
@@ -50,6 +51,7 @@ class Sets:
     """Sets that are alike: how many, what each asks, and the load or effort written for them.
 
     most : as many good repetitions as possible; more : at least ``reps``, then as many as are good
+    parts : repetitions of what follows the first part of a set in parts
     """
 
     at: int = 0
@@ -65,6 +67,7 @@ class Sets:
     pct: float | None = None
     load_kg: float | None = None
     rir: float | None = None
+    parts: tuple[tuple[int, int], ...] = ()
 
     def timed(self) -> bool:
         """True for holds, timed work and distances."""
@@ -77,6 +80,7 @@ class Line:
 
     name : the words before a comma; full_name : all words before the dose, where a comma stands in them
     sets : groups of like sets in order, empty where no set was written; guesses : what was understood by a guess
+    scheme and the fields after it : the scheme that was written, and its details (``shorthand_schemes``)
     """
 
     name: str = ""
@@ -103,6 +107,17 @@ class Line:
     dials: dict[str, object] = field(default_factory=dict)
     written: set[str] = field(default_factory=set)
     loads: list[tuple[int, str, tuple[float, ...]]] = field(default_factory=list)
+    scheme: str = ""
+    parted: bool = False
+    inside_s: float | None = None
+    later: int | None = None
+    drops: int | None = None
+    drop: float | None = None
+    drop_last: bool = False
+    back_share: float | None = None
+    reach: int | None = None
+    end_hold_s: float | None = None
+    second_angle: float | None = None
 
     def dosed(self) -> bool:
         """True when sets, repetitions, a time or a distance stand on the line."""
@@ -199,6 +214,7 @@ def read_line(text: str) -> Line:
     """
     line = Line()
     rest = take_label(tidy(text), line)
+    rest = re.sub(r"\(\s*(\d+(?:-\d+)?(?:\s*\+\s*\d+(?:-\d+)?)+)\s*\)", r"\1", rest)
     rest, notes = take_notes(plain_words(rest))
     sign = re.search(r"[=*{}<>^\[\]]", rest)
     if sign:
@@ -222,7 +238,7 @@ def read_line(text: str) -> Line:
 
 def take_pieces(text: str, line: Line) -> str:
     """Takes every piece that is understood out of the text; places of figures are kept."""
-    for pattern, take in PIECES:
+    for pattern, take in (*SCHEME_PIECES, *PIECES):
         text = take_all(text, pattern, take, line)
     return text
 
@@ -297,6 +313,7 @@ def settle(line: Line) -> None:
         raise Unreadable("repetitions twice", "each piece once on a line")
     mixed(line)
     last_set_more(line)
+    settle_scheme(line)
     bind(line)
 
 

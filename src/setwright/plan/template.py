@@ -6,22 +6,30 @@ Fields that change over the weeks are tuples with one value a week.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from setwright.catalogue.exercise import PartName
 from setwright.people.trainee import Day
+from setwright.plan.stretch import Stretch
+
+# Kinds of sets that the rest of the program knows by name; every other scheme does as one of them (``Scheme.basic``).
+BASIC_KINDS = frozenset({"straight", "ramp", "hold-reps-hold", "lowering", "hold", "carry", "interval", "drill"})
 
 
 @dataclass(frozen=True)
 class Scheme:
     """How the sets of one entry are done, in one week.
 
-    kind : straight, ramp, hold-reps-hold, lowering, hold, carry, interval, drill
+    kind : the name of a scheme (``schemes``): straight, cluster, top-and-back-offs, hold, carry...
     sets : working sets; reps (from, to) or None; rir wanted or None; holds, distances and times in s and m
     hold_after_s : second hold of a hold-reps-hold set
     load_kg : a load the coach wrote, or None (then it is dosed); pct : share of 1RM the coach wrote, or None
     light : work that a restriction or a range goal wants easy, whatever the trainee could do
     steps_up : range work only: so many loads of the place above the light one, where they are still light
+    inside : what follows in the same set, in order: parts after short rests, drops, holds
+    back_offs : load of all sets after the first over that of the first; None where all sets are alike
+    back_reps : repetitions of those sets, where they are others than the first set's
+    lowering : only the way down is done
     """
 
     kind: str
@@ -40,6 +48,32 @@ class Scheme:
     to_top_set: bool = False
     light: bool = False
     steps_up: int = 0
+    inside: tuple[Stretch, ...] = ()
+    back_offs: float | None = None
+    back_reps: tuple[int, int] | None = None
+    lowering: bool = False
+
+    @property
+    def basic(self) -> str:
+        """The basic kind that sets of this scheme are dosed, timed and shown as."""
+        if self.kind in BASIC_KINDS:
+            return self.kind
+        if self.lowering:
+            return "lowering"
+        if self.distance_m is not None:
+            return "carry"
+        if self.time_s is not None:
+            return "interval"
+        if self.reps is None and self.hold_s is not None and all(one.hold_s for one in self.inside):
+            return "hold"
+        return "straight"
+
+    def as_straight(self) -> Scheme:
+        """The same sets without what is done inside them, and all with one load."""
+        if self.basic == "straight" and self.reps is None:
+            reps = next((one.reps for one in self.inside if one.reps), None)
+            return replace(self, kind="straight", reps=reps, hold_s=None, inside=(), back_offs=None, back_reps=None)
+        return replace(self, kind=self.basic, inside=(), back_offs=None, back_reps=None)
 
 
 @dataclass(frozen=True)

@@ -136,8 +136,8 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
             line.append(f"rest {words.rest_text(first.rest_s)}{after}")
         if first.tempo:
             line.append(f"tempo {first.tempo}")
-        if first.pieces and first.load_kg:
-            line.append(f"take {first.pieces}")
+        if first.load_kg and words.take_text(working):
+            line.append(f"take {words.take_text(working)}")
         if first.load_range_kg and first.load_kg and not first.note:
             low, high = first.load_range_kg
             line.append(f"today {range_text(low, high, unit).replace(' and ', ' to ')} may fit")
@@ -149,14 +149,16 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
     heads: list[str] = []
     if not quiet:
         timed = first is not None and first.reps is None
-        heads = [*([unit] if first is not None and first.load_kg else []), "s / m" if timed else "reps", "left", "pain"]
+        inside = first is not None and any(part.reps or part.left for part in first.inside)
+        done = "s / m" if timed else "reps, part by part" if inside else "reps"
+        heads = [*([unit] if first is not None and first.load_kg else []), done, "left", "pain"]
         same = len({(words.work_text(one), one.load_kg) for one in working}) == 1
         sets = [
             {"number": n, "plan": "" if same else " ".join((words.work_text(one), words.load_text(one, unit))).strip()}
             for n, one in enumerate(working, start=1)
         ]
     dose = words.dose_text(working)
-    effort = "" if first is None else words.effort_text(first)
+    effort = "" if first is None else words.efforts_text(working)
     instead = instead_text(entry, catalogue)
     why = entry.why
     if entry.filler:

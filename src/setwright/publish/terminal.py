@@ -30,8 +30,8 @@ def entry_lines(entry: Entry, catalogue: Catalogue, unit: Unit, details: bool) -
     if details:
         if words.ramp_text(entry, unit):
             lines.append(fill(words.ramp_text(entry, unit), "      "))
-        if first is not None and first.pieces:
-            lines.append(fill("Take: " + first.pieces, "      "))
+        if words.take_text(words.working_sets(entry)):
+            lines.append(fill("Take: " + words.take_text(words.working_sets(entry)), "      "))
         if first is not None and first.note:
             lines.append(fill(first.note, "      "))
         if entry.filler:

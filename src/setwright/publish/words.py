@@ -84,7 +84,12 @@ def day_unit(block: Block, day: str) -> Unit:
 
 def spoken_set(one: PlannedSet, own: Unit, unit: Unit) -> PlannedSet:
     """A set whose pieces are named as in the place and whose note speaks the unit."""
-    return replace(one, pieces=pieces_in_unit(one.pieces, own, unit), note=in_unit(one.note, unit))
+    return replace(
+        one,
+        pieces=pieces_in_unit(one.pieces, own, unit),
+        note=in_unit(one.note, unit),
+        inside=tuple(replace(part, pieces=pieces_in_unit(part.pieces, own, unit)) for part in one.inside),
+    )
 
 
 def spoken_entry(entry: Entry, own: Unit, unit: Unit) -> Entry:
@@ -149,6 +154,34 @@ def span(low: int, high: int) -> str:
     return f"{low}" if low == high else f"{low}-{high}"
 
 
+def inside_text(one: PlannedSet, first: str) -> str:
+    """A set with parts inside, from its first part on: ``2 + 2 + 2 with 20 s inside``, ``12, 20 s, about 4-6``.
+
+    Equal parts with equal rests are said in one go; after a drop the loads stand with the loads.
+    """
+    parts, rests = one.inside, {part.rest_s for part in one.inside}
+    if len(rests) == 1 and all(part.reps and not part.left and part.load_share == 1.0 for part in parts):
+        (rest,) = rests
+        row = " + ".join([first, *(span(*part.reps) for part in parts if part.reps)])
+        return f"{row} with {rest_text(rest)} inside" if rest else row
+    pieces = [first]
+    share = 1.0
+    for number, part in enumerate(parts):
+        if part.hold_s:
+            angle = "" if part.angle_deg is None else f" at {part.angle_deg:g} degrees"
+            last = one.reps is not None and number == 0 and part.angle_deg is None and not part.rest_s
+            pieces.append(f"the last one held {part.hold_s:g} s" if last else f"then {part.hold_s:g} s hold{angle}")
+            continue
+        reps = span(*part.reps) if part.reps else ""
+        count = (f"about {reps}" if reps else "what is left") if part.left else reps
+        if part.load_share < share:
+            pieces.append(f"drop the load, {count}")
+            share = part.load_share
+        else:
+            pieces.append(f"{rest_text(part.rest_s)} rest, {count}" if part.rest_s else f"then {count}")
+    return ", ".join(pieces)
+
+
 def work_text(one: PlannedSet) -> str:
     """What one set asks: repetitions, hold, distance or time, each side."""
     if one.kind == "hold-reps-hold" and one.reps:
@@ -163,24 +196,51 @@ def work_text(one: PlannedSet) -> str:
         text = f"{one.time_s / 60:g} min" if one.time_s >= 120 else f"{one.time_s:g} s"
     else:
         text = "as many as stay clean" if one.kind in ("work", "lowering") else "as you can"
+    if one.inside:
+        text = inside_text(one, text)
     return text + (" each side" if one.per_side else "")
 
 
 def dose_text(working: Sequence[PlannedSet]) -> str:
-    """All working sets in one phrase: ``4 x 3-5``, or ``1 x 5, 1 x 3, 2 x 1`` where they differ."""
-    runs: list[tuple[str, int]] = []
+    """All working sets in one phrase: ``4 x 3-5``, or ``1 x 5, 1 x 3, 2 x 1`` where they differ.
+
+    Back-offs stand apart from their top set: ``1 x 5, then 3 x 5``.
+    """
+    runs: list[tuple[str, bool, int]] = []
     for one in working:
-        text = work_text(one)
-        if runs and runs[-1][0] == text:
-            runs[-1] = (text, runs[-1][1] + 1)
+        text, is_back_off = work_text(one), one.load_share is not None
+        if runs and runs[-1][:2] == (text, is_back_off):
+            runs[-1] = (text, is_back_off, runs[-1][2] + 1)
         else:
-            runs.append((text, 1))
-    return ", ".join(f"{count} x {text}" for text, count in runs)
+            runs.append((text, is_back_off, 1))
+    said = ""
+    for text, is_back_off, count in runs:
+        said += ", then " if said and is_back_off else ", " if said else ""
+        said += f"{count} x ({text})" if is_many_words(text) else f"{count} x {text}"
+    return said
+
+
+def is_many_words(text: str) -> bool:
+    """True for what one set asks in several parts: it is put in brackets behind the number of sets."""
+    return " + " in text or ", " in text
 
 
 def loads_text(working: Sequence[PlannedSet], unit: Unit = "kg") -> str:
-    """The load of the sets, each different one said in turn; an empty text where there is none."""
-    return " then ".join(dict.fromkeys(text for one in working if (text := load_text(one, unit))))
+    """The load of the sets, each different one said in turn, drops too; an empty text where there is none."""
+    return " then ".join(dict.fromkeys(text for one in working for text in all_loads(one, unit) if text))
+
+
+def all_loads(one: PlannedSet, unit: Unit) -> list[str]:
+    """The loads of one set as they are said: its own, then those of its drops."""
+    later = (replace(one, load_kg=part.load_kg, pieces=part.pieces) for part in one.inside if part.load_kg is not None)
+    return [load_text(each, unit) for each in (one, *later)]
+
+
+def take_text(working: Sequence[PlannedSet]) -> str:
+    """What to put on or take for each different load of the sets, in turn."""
+    taken = [one.pieces for one in working if one.load_kg]
+    taken += [part.pieces for one in working for part in one.inside]
+    return ", then ".join(dict.fromkeys(one for one in taken if one))
 
 
 def load_text(one: PlannedSet, unit: Unit = "kg") -> str:
@@ -213,8 +273,20 @@ def effort_text(one: PlannedSet) -> str:
     return f"about {one.rir:g} left"
 
 
+def efforts_text(working: Sequence[PlannedSet]) -> str:
+    """Effort of all sets in plain words: that of the first, and that of its back-offs where they leave more."""
+    first = effort_text(working[0])
+    later = {one.rir for one in working if one.load_share is not None and one.rir is not None} - {working[0].rir}
+    if not first.startswith("about") or len(later) != 1:
+        return first
+    (rir,) = later
+    return f"{first}, then {rir:g}" if rir < 5 else f"{first}, then 5 or more"
+
+
 def chance_text(working: Sequence[PlannedSet]) -> str:
     """The chance of the top of the range at the wanted effort, first set and last; empty where none is stated.
+
+    Of a set in parts it is the chance of all that is said of it, so its repetitions are not named.
 
     >>> from setwright.plan.block import PlannedSet
     >>> one = PlannedSet("work", reps=(5, 6), rir=2.0, chance=0.55)
@@ -224,8 +296,14 @@ def chance_text(working: Sequence[PlannedSet]) -> str:
     first, last = (working[0], working[-1]) if working else (None, None)
     if first is None or last is None or first.chance is None or first.reps is None or first.rir is None:
         return ""
-    text = f"chance of {first.reps[1]} with {first.rir:g} left {100 * first.chance:.0f} %"
-    if last.chance is not None and last.reps == first.reps and round(100 * (first.chance - last.chance)) >= 5:
+    whole = any(not part.left for part in first.inside)
+    what = f"all of it with {first.rir:g} left" if whole else f"{first.reps[1]} with {first.rir:g} left"
+    text = f"chance of {what} {100 * first.chance:.0f} %"
+    if (
+        last.chance is not None
+        and (last.reps, last.load_kg) == (first.reps, first.load_kg)
+        and round(100 * (first.chance - last.chance)) >= 5
+    ):
         text += f", last set {100 * last.chance:.0f} %"
     return text
 
@@ -246,8 +324,8 @@ def entry_text(entry: Entry, catalogue: Catalogue, unit: Unit = "kg") -> str:
     load = loads_text(working, unit)
     if load:
         pieces.append(load)
-    if effort_text(first):
-        pieces.append(effort_text(first))
+    if efforts_text(working):
+        pieces.append(efforts_text(working))
     if first.rest_s:
         pieces.append(f"rest {rest_text(first.rest_s)}")
     return f"{name}: {', '.join(pieces)}"
