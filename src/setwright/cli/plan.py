@@ -53,6 +53,17 @@ def design_verb(
     say(f"Made in {(datetime.now() - started).total_seconds():.1f} s.")
 
 
+def answers_of(names: tuple[str, ...]) -> dict[str, str]:
+    """What unsure names mean, from ``--name "bench press=bench_bb"``."""
+    answers: dict[str, str] = {}
+    for pair in names:
+        name, equals, slug = pair.partition("=")
+        if not equals:
+            raise click.UsageError(f"--name {pair!r}: expected the written name, =, and a slug")
+        answers[name.strip()] = slug.strip()
+    return answers
+
+
 @click.command("write")
 @click.argument("trainee", type=FILE)
 @click.argument("text", type=FILE)
@@ -86,12 +97,7 @@ def write_verb(
     from setwright.services.deeds import write
     from setwright.services.show import finish_block
 
-    answers: dict[str, str] = {}
-    for pair in names:
-        name, equals, slug = pair.partition("=")
-        if not equals:
-            raise click.UsageError(f"--name {pair!r}: expected the written name, =, and a slug")
-        answers[name.strip()] = slug.strip()
+    answers = answers_of(names)
     begin = start.date() if start is not None else next_monday()
     block = write(trainee, text, begin, places, logs, brief, answers, records, say)
     finish_block(block, out, as_json, unit)

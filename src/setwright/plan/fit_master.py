@@ -1,0 +1,920 @@
+"""One master block for many trainees: for each the nearest version that their limits allow.
+
+Target is the master: its sessions, exercises, order, sets and effort. Only what a person's restrictions, place,
+clearance, training days or minutes forbid is another, each with its reason; loads are each person's own.
+Reads as its method: screen; place the days; each entry kept, cropped, exchanged or left out; gentle limits; dose;
+least loss where minutes are short; the rules of training, which warn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TypeVar, cast
+
+from setwright.catalogue.derive import set_credits
+from setwright.catalogue.equipment import in_words as equipment_in_words
+from setwright.catalogue.exercise import Exercise, PartName
+from setwright.catalogue.store import Catalogue
+from setwright.faults import NoPlan
+from setwright.people.place import Place
+from setwright.people.screening import without_expired
+from setwright.people.trainee import Restriction, Trainee, TrainingDay
+from setwright.plan.alternatives import alternatives_for_entry
+from setwright.plan.arrange import PART_ORDER
+from setwright.plan.as_template import scheme_as
+from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Inputs, Part, Proof, Session, Unmet, Week
+from setwright.plan.brief import Brief
+from setwright.plan.cautions import block_cautions
+from setwright.plan.compose import (
+    Context,
+    as_week_kind,
+    compose_entry,
+    count_credits,
+    found_once,
+    needs_ramp,
+    warm_up_of,
+)
+from setwright.plan.design import GENTLE_REPS, gentle_limits, made_gentle, require_clearance
+from setwright.plan.easing import eased_scheme, first_time
+from setwright.plan.filler import filler_for
+from setwright.plan.fit_days import DayPlan, place_days
+from setwright.plan.fit_minutes import Cut, Key, Row, least_loss, with_sets, worth_of
+from setwright.plan.fixed_parts import skill_part, wanted_scheme
+from setwright.plan.gates import SAID, Verdict, judge
+from setwright.plan.identity import with_id
+from setwright.plan.master import Master, MasterSession
+from setwright.plan.restrict import (
+    Swap,
+    along_the_way,
+    decide,
+    free_lonely_supersets,
+    in_words,
+    is_new_crop,
+    nearest_open,
+)
+from setwright.plan.rules import check_rules
+from setwright.plan.session_time import session_minutes_of
+from setwright.plan.template import Scheme, TemplateEntry, TemplateSession
+from setwright.plan.weeks import DELOAD_SHARE, WeekShape
+from setwright.strength.estimates import Estimates
+
+SHORT_DAY_MIN, SHORT_WARM_UP_S, SHORT_RAISE_S = 40.0, 5 * 60.0, 180.0
+STRENGTH_PARTS: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
+MOST_REMEMBERED = 50_000
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Note:
+    """One difference of an entry: its kind, short words for a table, the whole reason."""
+
+    kind: str  # range, other exercise, left out, own step, easier, wanted work, fewer sets
+    short: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Cell:
+    """What became of one entry of the master for one person; no notes: the same.
+
+    exercise : what is done instead or still, or None where it is left out
+    entries : the entry of each week as dosed, or None
+    """
+
+    exercise: str | None
+    notes: tuple[Note, ...]
+    entries: tuple[Entry | None, ...]
+
+
+@dataclass(frozen=True)
+class DayFit:
+    """Where one session of the master fell: weekday, place and minutes there; None where the day is lost, and why."""
+
+    day: TrainingDay | None
+    minutes: float
+    why: str
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A person's version of the master: block, days by session, cells by (session, slot)."""
+
+    block: Block
+    days: tuple[DayFit, ...]
+    cells: tuple[tuple[Cell, ...], ...]
+
+    @property
+    def differing(self) -> int:
+        """Entries that differ from the master, warm-up left aside."""
+        return sum(1 for cells in self.cells for cell in cells if cell.notes)
+
+
+@dataclass
+class Memory:
+    """What many people share: stand-ins and fillers by exercise, equipment, restrictions and what else they hang on.
+
+    They are asked for with a person of which all is left out that they do not hang on, so that what is remembered is
+    the same whoever came first.
+    """
+
+    _found: dict[object, object] = field(default_factory=dict)
+
+    def remember(self, key: object, make: Callable[[], T]) -> T:
+        """The value for a key, made once."""
+        if key not in self._found:
+            if len(self._found) >= MOST_REMEMBERED:
+                self._found.clear()
+            self._found[key] = make()
+        return cast(T, self._found[key])
+
+
+def anybody_like(trainee: Trainee) -> Trainee:
+    """The person with all left out that stand-ins and fillers do not hang on: name, days, sets done, steps."""
+    years = 0.0 if trainee.training_years < 0.5 else 1.0 if trainee.training_years < 2.0 else 3.0
+    return replace(
+        trainee,
+        id="",
+        name="",
+        birth_year=0,
+        body_mass_kg=0.0,
+        training_years=years,
+        days=(),
+        weeks_off=0.0,
+        baselines=(),
+        steps=(),
+        likes=(),
+        dislikes=(),
+        lengths_m={},
+        invented=False,
+    )
+
+
+@dataclass(frozen=True)
+class _Person:
+    """One person as all steps of fitting need them."""
+
+    trainee: Trainee
+    context: Context
+    master: Master
+    limits: tuple[tuple[float, float], str, str] | None
+    memory: Memory
+    like: Trainee
+    like_key: str
+    still_wanted: dict[str, dict[str, int]]
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """The catalogue."""
+        return self.context.catalogue
+
+    def rpe_limit(self, week: int) -> float | None:
+        """The most RPE of a week, 0 the first, or None where nothing limits it."""
+        if self.limits is None:
+            return None
+        low, high = self.limits[0]
+        step = week / max(1, len(self.master.week_rpe) - 1)
+        return round(2 * (low + step * (high - low))) / 2
+
+    def week_rpe(self, week: int) -> float:
+        """Effort of the main lifts of a week."""
+        limit = self.rpe_limit(week)
+        rpe = self.master.week_rpe[week]
+        return rpe if limit is None else min(rpe, limit)
+
+
+@dataclass(frozen=True)
+class _Slot:
+    """A slot as it becomes for one person: its entry or None where it is left out, what differs."""
+
+    key: Key
+    number: int | None  # of the slot in the master's session, None for a warm-up that is made for the person
+    entry: TemplateEntry | None
+    notes: tuple[Note, ...]
+    is_wanted: bool = False
+
+
+def fit_master(
+    master: Master,
+    trainee: Trainee,
+    places: Sequence[Place],
+    catalogue: Catalogue,
+    estimates: Estimates,
+    brief: Brief | None = None,
+    memory: Memory | None = None,
+) -> Fitted:
+    """The version of a master block for one trainee that changes least of what the coach wrote.
+
+    brief : the master's, with another start; memory : shared by many calls for speed, without any effect on results
+    Raises NoPlan where clearance is missing, where there is no training day, or no day holds a single entry.
+    """
+    brief = brief or master.brief
+    screen_cautions = require_clearance(trainee, brief)
+    as_given, trainee = trainee, without_expired(trainee, brief.start)
+    limits = gentle_limits(trainee, brief.start.year)
+    brief, _ = made_gentle(brief, trainee)
+    by_id = {place.id: place for place in places}
+    like = anybody_like(trainee)
+    person = _Person(
+        trainee,
+        Context(trainee, by_id, brief, catalogue, estimates, brief.start),
+        master,
+        limits,
+        memory or Memory(),
+        like,
+        repr(like),
+        {rule.id: dict.fromkeys(rule.wanted, 2) for rule in trainee.restrictions},
+    )
+    plan = days_of(master, trainee, person)
+    days: list[DayFit] = [DayFit(None, 0.0, lost_words(trainee, master)) for _ in master.sessions]
+    cells: list[tuple[Cell, ...]] = [lost_cells(one, master) for one in master.sessions]
+    weeks: list[list[Session]] = [[] for _ in master.week_kinds]
+    changes: list[Change] = []
+    unmet: list[Unmet] = []
+    is_best = True
+    for index, day in plan.placed:
+        made = fit_session(master.sessions[index], day, person)
+        if made is None:
+            days[index] = DayFit(None, 0.0, f"{day.minutes:g} min hold no single exercise of it")
+            continue
+        is_best = is_best and made.is_best
+        days[index] = DayFit(day, made.minutes, day_words(master.sessions[index], day, trainee))
+        cells[index] = made.cells
+        changes += made.changes
+        unmet += made.unmet
+        for week, session in enumerate(made.sessions):
+            if session is not None:
+                weeks[week].append(session)
+    if not any(weeks):
+        raise NoPlan(
+            (f"No session of {master.title} fits into the days of {trainee.name}: {days[0].why}.",),
+            "more minutes, or a day to train",
+        )
+    if not all(weeks):
+        raise NoPlan((f"A week of {master.title} is left without a session for {trainee.name}.",), "one day more")
+    changes = [*day_changes(master, days), *changes]
+    unmet = [*day_losses(master, days), *unmet]
+    if limits is not None and any(note.kind == "easier" for row in cells for cell in row for note in cell.notes):
+        unmet.append(Unmet("the effort and repetitions of the master", limits[1], limits[2]))
+    made_weeks = found_once(
+        [
+            Week(number + 1, as_week_kind(kind), person.week_rpe(number), tuple(sorted(weeks[number], key=day_order)))
+            for number, kind in enumerate(master.week_kinds)
+        ]
+    )
+    differing = sum(1 for row in cells for cell in row if cell.notes)
+    count = sum(1 for one in master.sessions for slot in one.slots if slot.part != "warm-up")
+    block = Block(
+        id="",
+        title=master.title,
+        trainee=trainee.id,
+        place=made_weeks[0].sessions[0].place,
+        weeks=made_weeks,
+        set_credits=count_credits(made_weeks, catalogue),
+        unmet=(),
+        proof=Proof(
+            "optimal" if is_best else "feasible",
+            float(differing),
+            float(differing) if is_best else 0.0,
+            0.0 if is_best else float(differing),
+            f"{differing} of {count} entries of the master differ, each for the reason beside it; nothing else does.",
+        ),
+        inputs=Inputs(as_given, tuple(places), brief, own=dict(catalogue.own)),
+        parent=master.id,
+        door=master.door,
+        cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),
+        changes=tuple(changes),
+    )
+    unmet += [Unmet("read with a guess", note) for note in master.notes]
+    block = replace(block, unmet=tuple(dict.fromkeys((*unmet, *check_rules(block, catalogue)))))
+    return Fitted(with_id(block), tuple(days), tuple(cells))
+
+
+def day_order(session: Session) -> int:
+    """The place of a session in the week."""
+    from setwright.people.trainee import DAYS
+
+    return DAYS.index(session.day)
+
+
+# Days
+
+
+def days_of(master: Master, trainee: Trainee, person: _Person) -> DayPlan:
+    """The training days that the sessions of the master fall on."""
+
+    def closed(index: int, place: str) -> int:
+        return person.context.remember(
+            ("closed", index, place), lambda: closed_at(master.sessions[index], place, person)
+        )
+
+    return place_days(
+        [one.day for one in master.sessions],
+        trainee.days,
+        [session_worth(one) for one in master.sessions],
+        [one.minutes for one in master.sessions],
+        closed,
+    )
+
+
+def session_worth(session: MasterSession) -> float:
+    """What a session is worth, all weeks together, as ``fit_minutes`` counts it."""
+    return float(
+        sum(worth_of(slot.part, scheme.sets) for slot in session.slots for scheme in slot.schemes if scheme is not None)
+    )
+
+
+def closed_at(session: MasterSession, place: str, person: _Person) -> int:
+    """Entries of a session that are not open at a place, warm-up left aside."""
+    tokens = person.context.tokens(place)
+    return sum(
+        not judge(
+            person.catalogue.get(slot.exercise), person.trainee.restrictions, tokens, person.trainee, slot.dials
+        ).allowed
+        for slot in session.slots
+        if slot.part != "warm-up"
+    )
+
+
+def place_word(place: str) -> str:
+    """A place by its id as one says it: ``road`` is Road."""
+    return place.replace("_", " ").replace("-", " ").capitalize()
+
+
+def lost_words(trainee: Trainee, master: Master) -> str:
+    """Why a day is lost where there are too few."""
+    return f"{len(trainee.days)} training days for {len(master.sessions)} sessions"
+
+
+def day_words(session: MasterSession, day: TrainingDay, trainee: Trainee) -> str:
+    """Why a session is on another weekday; empty where it is on its own."""
+    if session.day == day.day:
+        return ""
+    own = next((one for one in trainee.days if one.day == session.day), None)
+    name = session.day.capitalize()
+    return f"no training on {name}" if own is None else f"{name} is {own.minutes:g} min at {place_word(own.place)}"
+
+
+def day_changes(master: Master, days: Sequence[DayFit]) -> list[Change]:
+    """A line for each session that moved or was lost."""
+    found = []
+    for session, one in zip(master.sessions, days, strict=True):
+        was = session.day.capitalize() + (f", {session.title}" if session.title else "")
+        if one.day is None:
+            found.append(Change(0, session.day, "the day", was, "lost", f"{one.why}."))
+        elif one.day.day != session.day:
+            found.append(
+                Change(0, one.day.day, "the day", was, one.day.day.capitalize(), "A training day of this person.")
+            )
+    return found
+
+
+def day_losses(master: Master, days: Sequence[DayFit]) -> list[Unmet]:
+    """Lost days as wishes that could not be met."""
+    return [
+        Unmet(f"the {session.day.capitalize()} session", f"{one.why}.")
+        for session, one in zip(master.sessions, days, strict=True)
+        if one.day is None
+    ]
+
+
+def lost_cells(session: MasterSession, master: Master) -> tuple[Cell, ...]:
+    """The cells of a session that is lost: all left out with the day, which says why."""
+    return tuple(Cell(None, (), (None,) * len(master.week_kinds)) for _ in session.slots)
+
+
+# One session
+
+
+@dataclass(frozen=True)
+class _SessionFit:
+    """One session of the master for one person, in every week."""
+
+    sessions: tuple[Session | None, ...]
+    cells: tuple[Cell, ...]
+    changes: tuple[Change, ...]
+    unmet: tuple[Unmet, ...]
+    minutes: float
+    is_best: bool
+
+
+def fit_session(session: MasterSession, day: TrainingDay, person: _Person) -> _SessionFit | None:
+    """A session on a training day: entries, doses, minutes; None where not one entry fits."""
+    place = person.context.places[day.place]
+    slots = fit_slots(session, day, place, person)
+    rows = dosed_rows(session, slots, day, place, person)
+    rows = short_warm_ups(rows, day.minutes, place, person)
+    cut = least_loss(rows, day.minutes, person.catalogue)
+    if cut is None:
+        return None
+    slots, rows = after_cut(slots, rows, cut, day, person)
+    sessions, parted = composed(session, rows, day, place, person)
+    if not any(one is not None for one in sessions):
+        return None
+    title = retitled(session, slots, person)
+    cells, changes, unmet = told(session, slots, rows, day, person)
+    return _SessionFit(
+        tuple(None if one is None else replace(one, title=title) for one in sessions),
+        cells,
+        (*changes, *parted),
+        unmet,
+        max(one.minutes for one in sessions if one is not None),
+        cut.is_best,
+    )
+
+
+def fit_slots(session: MasterSession, day: TrainingDay, place: Place, person: _Person) -> list[_Slot]:
+    """Every slot as it becomes at a place: kept, cropped, exchanged, or left out."""
+    taken = {slot.exercise for slot in session.slots}
+    known: dict[tuple[str, PartName, str], Swap] = {}
+    found = []
+    for number, slot in enumerate(session.slots):
+        key = ("slot", number)
+        if slot.part == "skill":
+            own = own_step(slot, place, taken, person)
+            if own is not None:
+                found.append(made_gentler(replace(own, key=key, number=number), person))
+                continue
+        exercise = person.catalogue.get(slot.exercise)
+        verdict = judge(
+            exercise, person.trainee.restrictions, person.context.tokens(place.id), person.trainee, slot.dials
+        )
+        if verdict.allowed and not verdict.eased and all(slot.dials.get(k) == v for k, v in verdict.dials.items()):
+            kept = replace(slot, cautions=tuple(dict.fromkeys((*slot.cautions, *verdict.cautions))))
+            found.append(made_gentler(_Slot(key, number, kept, ()), person))
+            continue
+        name = (slot.exercise, slot.part, repr(sorted(slot.dials.items())))
+        if name not in known:
+            known[name] = swap_for(exercise, slot, verdict, place, taken, person)
+            if known[name].exercise is not None:
+                taken.add(known[name].exercise or "")
+        found.append(made_gentler(swapped(slot, key, number, known[name], verdict, place, person), person))
+    return found
+
+
+def swap_for(
+    exercise: Exercise, slot: TemplateEntry, verdict: Verdict, place: Place, taken: set[str], person: _Person
+) -> Swap:
+    """What becomes of an entry that is not open as it is."""
+    context = person.context
+    stand_in = Entry(slot.exercise, (), slot.why, dials=dict(slot.dials), progression=slot.progression, step=slot.step)
+    rule = limiting_rule(exercise, slot, verdict, person)
+    if verdict.allowed and rule is None:
+        return Swap(exercise.slug, {**slot.dials, **verdict.dials}, None, " ".join(verdict.cautions), verdict.eased)
+    if rule is not None:
+        wanted = cast("dict[object, int]", person.still_wanted.get(rule.id, {}))
+        return decide(exercise, stand_in, slot.part, verdict, rule, place, context, taken, wanted)  # type: ignore[arg-type]
+    reason = " ".join(verdict.reasons)
+    aside = along_the_way(exercise, stand_in, place, context, taken, Restriction("equipment", ""))
+    if aside is not None and aside.step is not None:
+        return replace(aside, why=f"{reason} {aside.why.split(':')[0]}: step {aside.step[1]}.")
+    nearest = nearest_open(exercise, slot.part, place, context, taken, None)
+    if nearest is None:
+        return Swap(None, {}, None, f"{reason} Nothing near it is open here.")
+    slug, dials, kept, lost, eased = nearest
+    words = f"Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
+    return Swap(slug, dials, None, f"{reason} {words}", eased)
+
+
+def limiting_rule(exercise: Exercise, slot: TemplateEntry, verdict: Verdict, person: _Person) -> Restriction | None:
+    """The first restriction that closes an entry, or that sets its dials or makes it easy; None where none does."""
+    for rule in person.trainee.restrictions:
+        alone = judge(exercise, (rule,), frozenset(), dials=slot.dials, ignore_equipment=True)
+        if not alone.allowed:
+            return rule
+        if verdict.allowed and (alone.eased or any(slot.dials.get(k) != v for k, v in alone.dials.items())):
+            return rule
+    return None
+
+
+def swapped(
+    slot: TemplateEntry, key: Key, number: int, swap: Swap, verdict: Verdict, place: Place, person: _Person
+) -> _Slot:
+    """A slot after its swap, with schemes that its exercise can carry in every week."""
+    cause = cause_words(person.catalogue.get(slot.exercise), slot, verdict, place, person)
+    if swap.exercise is None:
+        return _Slot(key, number, None, (Note("left out", f"left out: {cause}", swap.why),))
+    other = person.catalogue.get(swap.exercise)
+    schemes = tuple(
+        None if scheme is None else swapped_scheme(scheme, slot, other, swap, week, person)
+        for week, scheme in enumerate(slot.schemes)
+    )
+    kind, short = said(slot, other, swap, cause, schemes)
+    entry = replace(
+        slot,
+        exercise=other.slug,
+        schemes=schemes,
+        why=swap.why if other.slug != slot.exercise else f"{slot.why} {swap.why}".strip(),
+        superset=None if swap.wanted is not None else slot.superset,
+        dials=dict(swap.dials),
+        progression=swap.step[0] if swap.step else slot.progression if other.slug == slot.exercise else None,
+        step=swap.step[1] if swap.step else slot.step if other.slug == slot.exercise else None,
+        cautions=verdict.cautions if other.slug == slot.exercise else (),
+    )
+    return _Slot(key, number, entry, (Note(kind, short, swap.why),), is_wanted=swap.wanted is not None)
+
+
+def said(
+    slot: TemplateEntry, other: Exercise, swap: Swap, cause: str, schemes: Sequence[Scheme | None]
+) -> tuple[str, str]:
+    """The kind of a swap, and its short words."""
+    if swap.wanted is not None and other.slug != slot.exercise:
+        return "wanted work", f"{other.name} instead: {cause}"
+    if other.slug != slot.exercise:
+        easy = ", easy" if swap.eased else ""
+        return "other exercise", f"{other.name} instead{easy}: {cause}"
+    limits = swap.dials.get("range_deg")
+    if isinstance(limits, (list, tuple)) and slot.dials.get("range_deg") != limits:
+        motion = str(swap.dials.get("range_of", "range")).replace("-", " ")
+        return "range", f"{motion} {limits[0]:g} to {limits[1]:g} degrees: {cause}"
+    if swap.dials.get("side") != slot.dials.get("side"):
+        return "range", f"{swap.dials['side']} side only: {cause}"
+    if schemes != slot.schemes:
+        return "easier", f"easy: {cause}"
+    return "range", f"with care: {cause}"
+
+
+def swapped_scheme(
+    scheme: Scheme, slot: TemplateEntry, other: Exercise, swap: Swap, week: int, person: _Person
+) -> Scheme:
+    """The scheme of one week for what stands there now; the same sets and effort as far as it can carry them."""
+    if swap.wanted is not None:
+        made = wanted_scheme(other, swap.wanted, shape_of(person.master, week))
+        return replace(made, sets=min(made.sets, max(2, scheme.sets)))
+    if other.slug != slot.exercise:
+        scheme = replace(scheme_as(other, scheme), load_kg=None, pct=None)
+        if other.slug not in person.context.estimates.lifts:
+            scheme = first_time(scheme)
+    if swap.eased and slot.part in STRENGTH_PARTS:
+        scheme = eased_scheme(scheme, swap.eased)
+    return scheme
+
+
+def shape_of(master: Master, week: int) -> WeekShape:
+    """A week of the master as the parts that are made for a person need it."""
+    kind = as_week_kind(master.week_kinds[week])
+    share = DELOAD_SHARE if kind in ("deload", "return") else 1.0
+    return WeekShape(week + 1, kind, master.week_rpe[week], share)
+
+
+def cause_words(exercise: Exercise, slot: TemplateEntry, verdict: Verdict, place: Place, person: _Person) -> str:
+    """Why an entry is not as it was, in few words: the restriction, the history, or what is missing where."""
+    rule = limiting_rule(exercise, slot, verdict, person)
+    if rule is not None:
+        side = "" if rule.side == "both" else f"{rule.side} "
+        waits = ", no clearance" if rule.needs_clearance and rule.clearance is None else ""
+        return f"{side}{SAID.get(rule.joint, rule.joint)} limitation{waits}"
+    tokens = person.context.tokens(place.id)
+    if exercise.equipment and not any(option <= tokens for option in exercise.equipment):
+        missing = min((sorted(option - tokens) for option in exercise.equipment), key=lambda one: (len(one), one))
+        return f"no {' and '.join(equipment_in_words(token) for token in missing)} at {place_word(place.id)}"
+    return "pregnancy" if person.trainee.screening.pregnant else "history of back trouble"
+
+
+def own_step(slot: TemplateEntry, place: Place, taken: set[str], person: _Person) -> _Slot | None:
+    """A skill slot as the person's own step of its progression, or None where it stays what it is.
+
+    In a text the step stays as written where nothing tells where the person stands.
+    """
+    climb, step = slot.progression, slot.step
+    if climb is None:
+        climb, step = person.catalogue.step_of(slot.exercise) or (None, None)
+    progression = person.catalogue.progressions.get(climb or "")
+    if progression is None:
+        return None
+    reached = max((one.step for one in person.trainee.steps if one.progression == progression.slug), default=None)
+    if reached is None and slot.progression is None:
+        return None
+    exercise = person.catalogue.get(slot.exercise)
+    tokens = person.context.tokens(place.id)
+    verdict = judge(exercise, person.trainee.restrictions, tokens, person.trainee, slot.dials)
+    if reached == step and verdict.allowed and not is_new_crop(verdict, Entry(slot.exercise, (), "", dials=slot.dials)):
+        return None
+    shapes = tuple(shape_of(person.master, week) for week in range(len(person.master.week_kinds)))
+    brief = replace(person.context.brief, skill=progression.slug)
+    part = skill_part(person.catalogue, person.trainee, brief, [place], shapes)
+    made = next(iter(part.by_day[0]), None)
+    if made is None:
+        why = " ".join(one.why for one in part.unmet)
+        return _Slot(("", 0), None, None, (Note("left out", "left out: no open step", why),))
+    if made.exercise == slot.exercise and made.dials == slot.dials:
+        return None
+    other = person.catalogue.get(made.exercise)
+    number = [one.number for one in progression.up_to(made.step or 1)]
+    told_by = "own step" if reached is not None else "no step on file, the first"
+    short = f"{other.name}: {told_by} ({len(number)} of {len(progression.way())})"
+    if made.step != (reached or 1) or made.exercise != progression.step(made.step or 1).exercise:
+        cause = cause_words(exercise, slot, verdict, place, person) if not verdict.allowed else "own step closed here"
+        short = f"{other.name}: {cause}"
+    schemes = tuple(
+        None if mine is None or theirs is None else replace(theirs, sets=mine.sets, rest_s=mine.rest_s)
+        for mine, theirs in zip(slot.schemes, made.schemes, strict=True)
+    )
+    taken.add(made.exercise)
+    why = " ".join((made.why, *(one.why for one in part.unmet)))
+    entry = replace(made, schemes=schemes, part=slot.part, superset=slot.superset, filler_wanted=slot.filler_wanted)
+    return _Slot(("", 0), None, entry, (Note("own step", short, why),))
+
+
+def made_gentler(slot: _Slot, person: _Person) -> _Slot:
+    """A slot within the gentle limits of a person: effort and repetitions bend, and it is said."""
+    if person.limits is None or slot.entry is None or slot.entry.part not in STRENGTH_PARTS:
+        return slot
+    schemes = tuple(
+        None if scheme is None else gentler_scheme(scheme, person.rpe_limit(week))
+        for week, scheme in enumerate(slot.entry.schemes)
+    )
+    if schemes == slot.entry.schemes:
+        return slot
+    why = person.limits[1]
+    short = f"RPE {max(person.limits[0]):g} at most: {why.split(':')[0].lower()}"
+    return replace(slot, entry=replace(slot.entry, schemes=schemes), notes=(*slot.notes, Note("easier", short, why)))
+
+
+def gentler_scheme(scheme: Scheme, limit: float | None) -> Scheme:
+    """The scheme with no more effort than a limit, and sets of eight and more where it is plain sets."""
+    if limit is None:
+        return scheme
+    rir = scheme.rir
+    if scheme.reps is not None or rir is not None:
+        rir = max(10.0 - limit, rir if rir is not None else 0.0)
+    if scheme.basic not in ("straight", "ramp") or scheme.reps is None:
+        return replace(scheme, rir=rir)
+    reps = (max(scheme.reps[0], GENTLE_REPS[0]), max(scheme.reps[1], GENTLE_REPS[1]))
+    if scheme.reps[0] >= GENTLE_REPS[0]:
+        reps = scheme.reps
+    return replace(scheme, rir=rir, reps=reps, load_kg=None, pct=None)
+
+
+# Doses and minutes
+
+
+def dosed_rows(
+    session: MasterSession, slots: Sequence[_Slot], day: TrainingDay, place: Place, person: _Person
+) -> list[list[Row]]:
+    """The entries of every week with loads, ramp sets and stand-ins, in the order done."""
+    ready(slots, place, person)
+    template = TemplateSession(
+        day.day, place.id, day.minutes, tuple(slot.entry for slot in slots if slot.entry is not None), session.title
+    )
+    own_warm_up: list[_Slot] = []
+    if not any(slot.part == "warm-up" for slot in session.slots):
+        made = warm_up_of(template, place, person.context, len(person.master.week_kinds))
+        own_warm_up = [_Slot(("own warm-up", number), None, entry, ()) for number, entry in enumerate(made)]
+    is_same = is_master_person(person)
+    return [
+        rows_of_week(session, [*own_warm_up, *slots], week, place, person, is_same)
+        for week in range(len(person.master.week_kinds))
+    ]
+
+
+def rows_of_week(
+    session: MasterSession, slots: Sequence[_Slot], week: int, place: Place, person: _Person, is_same: bool
+) -> list[Row]:
+    """The entries of one week."""
+    rows: list[Row] = []
+    warm: set[str] = set()
+    done: set[str] = set()
+    in_order = sorted(slots, key=lambda slot: -1 if slot.entry is None else PART_ORDER.index(slot.entry.part))
+    for slot in in_order:
+        entry = slot.entry
+        if entry is None or entry.schemes[week] is None:
+            continue
+        exercise = person.catalogue.get(entry.exercise)
+        with_ramp = entry.exercise not in done and not slot.is_wanted and needs_ramp(entry, exercise, warm)
+        made = compose_entry(entry, week, place, person.context, with_ramp, bare=entry.part == "warm-up")
+        if is_same and slot.number is not None and not slot.notes and session.origin:
+            made = session.origin[slot.number][week]
+        if made is None:
+            continue
+        done.add(entry.exercise)
+        if entry.part in STRENGTH_PARTS:
+            warm |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
+        rows.append(Row(slot.key, entry.part, made, is_kept=slot.is_wanted, touched=bool(slot.notes)))
+    return rows if any(row.part != "warm-up" for row in rows) else []
+
+
+def is_master_person(person: _Person) -> bool:
+    """True when the master was made for this very person, as strong and as limited: then its loads are theirs too."""
+    other = person.master.person
+    if other is None or tuple(person.context.places.values()) != person.master.places:
+        return False
+    mine = person.trainee
+    same = replace(other, id=mine.id, name=mine.name, days=mine.days)
+    return without_expired(same, person.context.on) == mine and person.context.brief.risk == person.master.brief.risk
+
+
+def ready(slots: Sequence[_Slot], place: Place, person: _Person) -> None:
+    """Stand-ins and fillers of the slots, taken from what is shared."""
+    context = person.context
+    tokens = context.tokens(place.id)
+    rules = person.trainee.restrictions
+    for slot in slots:
+        entry = slot.entry
+        if entry is None or entry.part == "warm-up":
+            continue
+        exercise = person.catalogue.get(entry.exercise)
+
+        def stand_ins(exercise: Exercise = exercise) -> tuple[Alternative, ...]:
+            return person.memory.remember(
+                ("alternatives", exercise.slug, tokens, person.like_key),
+                lambda: alternatives_for_entry(exercise, person.catalogue, tokens, rules, person.like),
+            )
+
+        context.remember(("alternatives", entry.exercise, place.id, entry.part), stand_ins)
+        if not entry.filler_wanted or entry.superset is not None:
+            continue
+        for rest_s in dict.fromkeys(scheme.rest_s for scheme in entry.schemes if scheme is not None):
+
+            def filler(exercise: Exercise = exercise, rest_s: float = rest_s) -> Filler | None:
+                return person.memory.remember(
+                    ("filler", exercise.slug, rest_s, tokens, person.like_key),
+                    lambda: filler_for(exercise, rest_s, person.catalogue, rules, tokens, person.like),
+                )
+
+            context.remember(("filler", entry.exercise, place.id, rest_s), filler)
+
+
+def short_warm_ups(rows: list[list[Row]], cap: float, place: Place, person: _Person) -> list[list[Row]]:
+    """Weeks that are too long for a day of up to 40 min, with a warm-up of five: a shorter raise, then fewer drills."""
+    if cap > SHORT_DAY_MIN:
+        return rows
+    found = []
+    for week in rows:
+        parts = parts_of(week)
+        if not week or session_minutes_of(parts, person.catalogue, place) <= cap + 1e-6:
+            found.append(week)
+            continue
+        drills = [row for row in week if row.part == "warm-up"]
+        others = [row for row in week if row.part != "warm-up"]
+        drills = [replace(row, entry=shorter_raise(row.entry)) for row in drills]
+        while len(drills) > 1 and warm_up_s(drills, person, place) > SHORT_WARM_UP_S:
+            drills.pop()
+        found.append([*drills, *others])
+    return found
+
+
+def warm_up_s(drills: Sequence[Row], person: _Person, place: Place) -> float:
+    """Seconds of a warm-up."""
+    return 60.0 * session_minutes_of(parts_of(drills), person.catalogue, place)
+
+
+def shorter_raise(entry: Entry) -> Entry:
+    """A warm-up entry with three minutes of getting warm at most."""
+    return replace(
+        entry,
+        sets=tuple(
+            replace(one, time_s=min(one.time_s, SHORT_RAISE_S)) if one.time_s is not None else one for one in entry.sets
+        ),
+    )
+
+
+def parts_of(rows: Sequence[Row]) -> tuple[Part, ...]:
+    """The rows of a week as parts of a session."""
+    by_part: dict[PartName, list[Entry]] = {}
+    for row in rows:
+        by_part.setdefault(row.part, []).append(row.entry)
+    return tuple(Part(name, tuple(by_part[name])) for name in PART_ORDER if name in by_part)
+
+
+def after_cut(
+    slots: Sequence[_Slot], rows: Sequence[Sequence[Row]], cut: Cut, day: TrainingDay, person: _Person
+) -> tuple[list[_Slot], list[list[Row]]]:
+    """Slots and weeks without what the minutes of the day don't hold."""
+    made = [
+        [
+            replace(row, entry=with_sets(row.entry, kept.get(row.key, row.sets)))
+            for row in week
+            if kept.get(row.key, row.sets) or row.key not in kept
+        ]
+        for week, kept in zip(rows, cut.kept, strict=True)
+    ]
+    whole = {(row.key, week): row.sets for week, here in enumerate(rows) for row in here}
+    told_slots = []
+    for slot in slots:
+        lost = {week: kept[slot.key] for week, kept in enumerate(cut.kept) if slot.key in kept}
+        if not lost:
+            told_slots.append(slot)
+            continue
+        weeks_there = [week for week in range(len(rows)) if (slot.key, week) in whole]
+        sets = {week: whole[slot.key, week] for week in lost}
+        note = cut_note(lost, weeks_there, sets, day.minutes, person.master.week_kinds)
+        told_slots.append(replace(slot, notes=(*slot.notes, note)))
+    return told_slots, made
+
+
+def cut_note(
+    lost: dict[int, int], weeks_there: Sequence[int], whole: dict[int, int], minutes: float, kinds: Sequence[str]
+) -> Note:
+    """What an entry loses to the minutes, in few words."""
+    why = f"{minutes:g} min hold no more; of all ways to fit, this one changes and loses least."
+    words = []
+    gone = [week for week, count in sorted(lost.items()) if not count]
+    if gone:
+        words.append(f"left out{in_weeks(gone, weeks_there, kinds)}")
+    fewer = [week for week, count in sorted(lost.items()) if count]
+    if fewer:
+        counts, most = sorted({lost[week] for week in fewer}), sorted({whole[week] for week in fewer})
+        kept = f"{counts[0]}" if len(counts) == 1 else f"{counts[0]} to {counts[-1]}"
+        of = f" of {most[0]}" if len(most) == 1 else ""
+        sets = "set" if most[-1] == 1 or (kept == "1" and not of) else "sets"
+        words.append(f"{kept}{of} {sets}{in_weeks(fewer, weeks_there, kinds)}")
+    kind = "left out" if len(gone) == len(weeks_there) else "fewer sets"
+    return Note(kind, f"{', '.join(words)}: {minutes:g} min", why)
+
+
+def in_weeks(weeks: Sequence[int], weeks_there: Sequence[int], kinds: Sequence[str]) -> str:
+    """In which weeks, 0 the first: nothing where in all, `` in weeks 2 to 5``, or `` except in easier weeks``."""
+    if len(weeks) == len(weeks_there):
+        return ""
+    if list(weeks) == [week for week in weeks_there if kinds[week] != "deload"] and len(weeks) > 2:
+        return " except in easier weeks"
+    numbers = [week + 1 for week in weeks]
+    return f" in week{'s' if len(numbers) > 1 else ''} {spoken(numbers)}"
+
+
+def spoken(numbers: Sequence[int]) -> str:
+    """Numbers of weeks as one says them: ``2``, ``2 to 5``, ``4, 7``."""
+    if len(numbers) > 2 and list(numbers) == list(range(numbers[0], numbers[-1] + 1)):
+        return f"{numbers[0]} to {numbers[-1]}"
+    return ", ".join(str(one) for one in numbers)
+
+
+def composed(
+    session: MasterSession, rows: Sequence[Sequence[Row]], day: TrainingDay, place: Place, person: _Person
+) -> tuple[list[Session | None], list[Change]]:
+    """The session of every week, and a line for each entry that lost the partner of its superset."""
+    made: list[Session | None] = []
+    changes = []
+    for week, here in enumerate(rows):
+        parts = []
+        for part in parts_of(here):
+            alone = tuple(free_lonely_supersets(part.entries))
+            parts.append(Part(part.part, alone))
+            for old, new in zip(part.entries, alone, strict=True):
+                if old.superset and not new.superset:
+                    name = person.catalogue.get(new.exercise).name
+                    why = "The partner of the superset is not there."
+                    was = f"{name} in superset {old.superset}"
+                    changes.append(Change(week + 1, day.day, name, was, "on its own", why))
+        if not parts:
+            made.append(None)
+            continue
+        minutes = session_minutes_of(parts, person.catalogue, place)
+        made.append(Session(day.day, place.id, minutes, tuple(parts), day.minutes, session.title))
+    return made, changes
+
+
+def retitled(session: MasterSession, slots: Sequence[_Slot], person: _Person) -> str:
+    """The title of a session, with the names of exercises that were exchanged."""
+    title = session.title
+    for slot in slots:
+        if slot.number is None or slot.entry is None:
+            continue
+        was = person.catalogue.get(session.slots[slot.number].exercise).name
+        title = title.replace(was, person.catalogue.get(slot.entry.exercise).name)
+    return title
+
+
+# What is said
+
+
+def told(
+    session: MasterSession, slots: Sequence[_Slot], rows: Sequence[Sequence[Row]], day: TrainingDay, person: _Person
+) -> tuple[tuple[Cell, ...], tuple[Change, ...], tuple[Unmet, ...]]:
+    """Cells of the table, changes with reasons, and what could not be met."""
+    cells, changes, unmet = [], [], []
+    by_week = [{row.key: row.entry for row in here} for here in rows]
+    for slot in slots:
+        assert slot.number is not None
+        old = session.slots[slot.number]
+        entries = tuple(week.get(slot.key) for week in by_week)
+        there = slot.entry.exercise if slot.entry is not None and any(entries) else None
+        cells.append(Cell(there, slot.notes, entries))
+        if not slot.notes:
+            continue
+        name = person.catalogue.get(old.exercise).name
+        why = " ".join(dict.fromkeys(note.why for note in slot.notes))
+        for week, scheme in enumerate(old.schemes):
+            if scheme is None:
+                continue
+            entry = entries[week]
+            to = "rests" if entry is None else in_words(entry, person.catalogue)
+            changes.append(Change(week + 1, day.day, name, asked_words(name, scheme), to, why))
+        if there is None and old.part in STRENGTH_PARTS:
+            unmet.append(Unmet(f"{name} on {day.day.capitalize()}", why))
+    return tuple(cells), tuple(changes), tuple(unmet)
+
+
+def asked_words(name: str, scheme: Scheme) -> str:
+    """What the master asks, without a load: ``front squat, 4 x 5-6``."""
+    if scheme.reps:
+        low, high = scheme.reps
+        dose = f"{low}" if low == high else f"{low}-{high}"
+    elif scheme.hold_s:
+        dose = f"{scheme.hold_s:g} s hold"
+    elif scheme.distance_m:
+        dose = f"{scheme.distance_m:g} m"
+    else:
+        dose = f"{scheme.time_s or 0:g} s"
+    return f"{name}, {scheme.sets} x {dose}"
