@@ -267,6 +267,21 @@ def along_the_way(
     return None
 
 
+@dataclass(frozen=True)
+class StandIn:
+    """An open exercise that can take the place of an entry: with which dials, what is kept and lost, how near it is.
+
+    ``score``: likeness 0 to 1, less where it asks more of the sore joint or only one side works.
+    """
+
+    exercise: str
+    dials: dict[str, object]
+    kept: str
+    lost: str
+    eased: str
+    score: float
+
+
 def nearest_open(
     exercise: Exercise,
     part: PartName,
@@ -281,21 +296,41 @@ def nearest_open(
     It never asks more of the sore joint than what it stands in for; among near equals the one that asks less wins.
     restriction : the one that closed the exercise, or None where the equipment is missing
     """
+    best: StandIn | None = None
+    for one in open_stand_ins(exercise, part, place, context, taken, restriction, light):
+        if best is None or one.score > best.score + 1e-9:
+            best = one
+    return None if best is None else (best.exercise, best.dials, best.kept, best.lost, best.eased)
+
+
+def open_stand_ins(
+    exercise: Exercise,
+    part: PartName,
+    place: Place,
+    context: Context,
+    taken: set[str],
+    restriction: Restriction | None,
+    light: bool = False,
+    count: int = 16,
+) -> list[StandIn]:
+    """Every open stand-in among the ``count`` likest, likest first; what the brief excludes is none."""
     tokens = context.tokens(place.id)
     is_strength = part in ("main", "assistance", "finisher", "skill")
     floor = NEAR_ENOUGH if is_strength else 0.2
     joint = restriction.joint if restriction is not None else ""
     asked = joint_stress(exercise).get(joint, 0)
-    best: tuple[float, tuple[str, dict[str, object], str, str, str]] | None = None
+    stand_ins: list[StandIn] = []
     for found in alternatives(
-        exercise.slug, context.catalogue, tokens, context.trainee.restrictions, context.trainee, n=16
+        exercise.slug, context.catalogue, tokens, context.trainee.restrictions, context.trainee, n=count
     ):
         if found.likeness < floor:
             break
         other = context.catalogue.get(found.exercise)
         fits = part in other.parts or (part in ("main", "finisher", "skill") and "assistance" in other.parts)
         keeps_nothing = not found.kept.startswith("work for")
-        if found.exercise in taken or not fits or keeps_nothing or other.impact > max(1, exercise.impact):
+        if found.exercise in taken or found.exercise in context.brief.exclude:
+            continue
+        if not fits or keeps_nothing or other.impact > max(1, exercise.impact):
             continue
         if other.skill > max(exercise.skill, skill_ceiling(context.trainee)):
             continue
@@ -314,9 +349,8 @@ def nearest_open(
         if stress > asked or (is_strength and is_too_heavy_here(other, place, context.estimates)):
             continue
         score = found.likeness * (1.0 - GENTLER * stress) * (ONE_SIDE if one_side else 1.0)
-        if best is None or score > best[0] + 1e-9:
-            best = (score, (found.exercise, dials, found.kept, found.lost, verdict.eased))
-    return None if best is None else best[1]
+        stand_ins.append(StandIn(found.exercise, dials, found.kept, found.lost, verdict.eased, score))
+    return stand_ins
 
 
 def exercise_is_light(exercise: Exercise) -> bool:
@@ -486,6 +520,15 @@ def with_entry_added(
 
 def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: Place, context: Context) -> Entry | None:
     """The entry that stands in the old one's place, dosed for its own exercise."""
+    made = swapped_template(entry, part, swap, week, context)
+    if made is None:
+        return None
+    with_ramp = any(one.kind == "ramp" for one in entry.sets) and swap.wanted is None and swap.eased != "light"
+    return compose_entry(made, 0, place, context, with_ramp, bare=part == "warm-up")
+
+
+def swapped_template(entry: Entry, part: PartName, swap: Swap, week: Week, context: Context) -> TemplateEntry | None:
+    """The entry that stands in the old one's place, before loads are put on it."""
     if swap.exercise is None:
         return None
     old = template_of(entry, part)
@@ -505,7 +548,7 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
         new_scheme = first_time(new_scheme)
     if swap.wanted is None and swap.eased and part not in ("warm-up", "loaded-mobility", "conditioning"):
         new_scheme = eased_scheme(new_scheme, swap.eased)
-    template = TemplateEntry(
+    return TemplateEntry(
         exercise=exercise.slug,
         part=part,
         schemes=(new_scheme,),
@@ -517,8 +560,6 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
         step=None if swap.step is None else swap.step[1],
         written=entry.written,
     )
-    with_ramp = any(one.kind == "ramp" for one in entry.sets) and swap.wanted is None and swap.eased != "light"
-    return compose_entry(template, 0, place, context, with_ramp, bare=part == "warm-up")
 
 
 def keep_entry(

@@ -112,8 +112,8 @@ def unmet_lines(block: Block, unit: Unit | None = None) -> list[str]:
     return lines
 
 
-def changes_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> str:
-    """What changed and why; nothing else of the block."""
+def changes_text(block: Block, catalogue: Catalogue, unit: Unit | None = None, with_proof: bool = False) -> str:
+    """What changed and why; nothing else of the block. ``with_proof``: how few changes were possible comes first."""
     if not block.changes:
         return "Nothing changed."
     entries = len(words.grouped_changes(block))
@@ -122,6 +122,7 @@ def changes_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -
         fill(
             f"{words.counted(entries, 'change')} ({len(block.changes)} over all weeks); everything else is as it was."
         ),
+        *([fill(block.proof.note)] if with_proof and block.proof.note else []),
         "",
         *change_lines(block, unit),
         *unmet_lines(block, unit),

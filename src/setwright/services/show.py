@@ -41,7 +41,12 @@ def finish_block(block: Block, out: Path | None, as_json: bool, unit: Unit | Non
 
 
 def finish_change(
-    block: Block, out: Path | None, as_json: bool, unchanged: bool = False, unit: Unit | None = None
+    block: Block,
+    out: Path | None,
+    as_json: bool,
+    unchanged: bool = False,
+    unit: Unit | None = None,
+    with_proof: bool = False,
 ) -> None:
     """Shows a changed block with its changes; writes its files where a folder is given."""
     from setwright.publish.terminal import changes_text
@@ -56,7 +61,7 @@ def finish_change(
         changes = [] if unchanged else data["changes"]
         click.echo(json.dumps({"block": data, "changes": changes}, ensure_ascii=False, indent=1))
     else:
-        click.echo(changes_text(block, catalogue(), unit))
+        click.echo(changes_text(block, catalogue(), unit, with_proof))
 
 
 def person_unit(person: Person) -> Unit:

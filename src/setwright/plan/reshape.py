@@ -1,0 +1,399 @@
+"""After a disturbance: the weeks that remain, with the fewest entries changed, and the proof of it.
+
+A day is lost, minutes are cut, the place is another, an exercise is not to be had. What can stay stays to the last
+plate; what cannot is moved, exchanged, shortened or left out, so that the restrictions, the place and the minutes hold.
+Weeks that are done are never touched, and nothing is put in that the block did not hold.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from setwright.catalogue.exercise import PartName
+from setwright.catalogue.store import Catalogue
+from setwright.faults import NoPlan
+from setwright.people.place import Place
+from setwright.people.screening import without_expired
+from setwright.plan.alternatives import alternatives_for_entry
+from setwright.plan.arrange import PART_ORDER
+from setwright.plan.block import Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
+from setwright.plan.brief import Brief
+from setwright.plan.compose import Context, count_credits
+from setwright.plan.explain import join_words
+from setwright.plan.filler import filler_for
+from setwright.plan.gates import judge
+from setwright.plan.identity import with_id
+from setwright.plan.reshape_model import Decision, Reshaped, items_changed, reshape
+from setwright.plan.reshape_options import (
+    DAY_WORDS,
+    Asked,
+    Frame,
+    Prepared,
+    Slot,
+    Way,
+    comes_first,
+    exchanged,
+    prepare,
+    when_words,
+    with_sets,
+    working_sets,
+)
+from setwright.plan.restrict import free_lonely_supersets, in_words, parted, with_true_reasons
+from setwright.plan.rules import check_rules
+from setwright.plan.session_time import session_minutes_of
+from setwright.strength.estimates import Estimates
+
+
+def reshape_block(
+    block: Block,
+    asked: Asked,
+    catalogue: Catalogue,
+    estimates: Estimates,
+    from_week: int = 1,
+    limit: float = 2.0,
+) -> Block:
+    """The next revision after a disturbance, or the same block where nothing has to change.
+
+    from_week : the first week that may change; earlier ones are done and stay byte for byte
+    limit : deterministic solver time of each search
+    Raises NoPlan where the minutes or the days leave no room for what must stay.
+    """
+    frame = frame_of(block, asked, catalogue, estimates, from_week)
+    if asked.is_nothing or not frame.sessions:
+        return block
+    if not frame.days:
+        raise NoPlan(("No training day would be left.",), "leave at least one day, or end the block")
+    plan = prepare(frame)
+    require_ways(plan, frame)
+    found = reshape(plan.problem, lambda decision: too_long(plan, decision, frame), limit)
+    if found.decision is None:
+        raise NoPlan(no_room(frame), "more minutes on that day, or a day less")
+    return applied(plan, found, frame)
+
+
+def frame_of(block: Block, asked: Asked, catalogue: Catalogue, estimates: Estimates, from_week: int) -> Frame:
+    """The block as a re-plan sees it: the trainee with the restrictions in force, old places and new ones."""
+    brief = block.inputs.brief
+    trainee = without_expired(block.inputs.trainee, brief.start)
+    places = {place.id: place for place in (*block.inputs.places, *asked.places.values())}
+    context = Context(trainee, places, brief, catalogue, estimates, brief.start)
+    wanted = [week.number for week in block.weeks if asked.weeks is None or week.number in asked.weeks]
+    return Frame(block, asked, context, tuple(week for week in wanted if week >= from_week))
+
+
+def require_ways(plan: Prepared, frame: Frame) -> None:
+    """Refuses where only sets may change and an entry can't stay as it is."""
+    closed = [slot for slot, ways in zip(plan.slots, plan.ways, strict=True) if not ways]
+    if not closed:
+        return
+    known = frame.context.catalogue
+    named = [f"{known.get(slot.exercise).name} on {DAY_WORDS[slot.day]} can't stay as it is." for slot in closed]
+    raise NoPlan(dict.fromkeys(named), "let exercises change too: leave out --sets-only")
+
+
+def no_room(frame: Frame) -> list[str]:
+    """What is too little, day by day."""
+    lines = [
+        f"{DAY_WORDS[day]}: {frame.asked.minutes[day]:g} min leave no room for one exercise after the warm-up."
+        for day in frame.days
+        if day in frame.asked.minutes
+    ]
+    if frame.asked.sets_only:
+        lines = [line.replace("one exercise after the warm-up", "every exercise at its fewest sets") for line in lines]
+    return lines or ["The days that are left have no room for what must stay."]
+
+
+@dataclass(frozen=True)
+class Placed:
+    """One entry as it stands on a day after the decision; ``old`` the one it was, None where it came from elsewhere."""
+
+    slot: Slot
+    entry: Entry
+    is_new: bool
+
+
+def placed_on(
+    plan: Prepared, decision: Decision, day: str, week: int, frame: Frame, is_final: bool = False
+) -> dict[PartName, list[Placed]]:
+    """The entries of a day of a week, by part, what came from other days last. ``is_final``: stand-ins in full."""
+    found: dict[PartName, list[Placed]] = {}
+    guests: dict[PartName, list[Placed]] = {}
+    for slot, ways, option, sets in zip(plan.slots, plan.ways, decision.options, decision.sets, strict=True):
+        way = ways[option]
+        if way.option.day != day or not sets.get(week):
+            continue
+        entry = way.entries[week]
+        if is_final and way.swap is not None:
+            made = exchanged(slot, way.swap, week, frame.place(day, week), frame, bare=False)
+            entry = entry if made is None else made
+        entry = with_sets(entry, sets[week])
+        there = guests if way.option.kind == "move" else found
+        there.setdefault(slot.part, []).append(Placed(slot, entry, way.option.kind in ("move", "exchange")))
+    for part, entries in guests.items():
+        for one in entries:
+            at = 0 if comes_first(one.slot, day, plan.slots, frame) else len(found.get(part, []))
+            found.setdefault(part, []).insert(at, one)
+    return {part: found[part] for part in PART_ORDER if part in found}
+
+
+def parts_of(placed: dict[PartName, list[Placed]]) -> tuple[Part, ...]:
+    """The parts of a session; a superset that lost its partner is no superset any more."""
+    return tuple(
+        Part(part, tuple(free_lonely_supersets([one.entry for one in entries]))) for part, entries in placed.items()
+    )
+
+
+def too_long(plan: Prepared, decision: Decision, frame: Frame) -> list[tuple[str, int]]:
+    """Sessions of a decision that break their minutes by the time model."""
+    found = []
+    for day, week in plan.problem.room:
+        cap = frame.cap(day, week)
+        parts = parts_of(placed_on(plan, decision, day, week, frame))
+        minutes = session_minutes_of(parts, frame.context.catalogue, frame.place(day, week))
+        if cap is not None and minutes > cap + 1e-6:
+            found.append((day, week))
+    return found
+
+
+def applied(plan: Prepared, found: Reshaped, frame: Frame) -> Block:
+    """The block under a decision, with every change and its reason."""
+    decision, block = found.decision, frame.block
+    assert decision is not None
+    changes: list[Change] = []
+    weeks = []
+    for week in block.weeks:
+        if week.number not in frame.weeks:
+            weeks.append(week)
+            continue
+        sessions = []
+        for session in week.sessions:
+            changes += changes_on(session, week, plan, decision, frame)
+            if frame.is_lost(session.day):
+                continue
+            made, words = session_of(session, week, plan, decision, frame)
+            changes += words
+            sessions.append(made)
+        weeks.append(replace(week, sessions=tuple(sessions)))
+    if tuple(weeks) == block.weeks:
+        return block
+    known = frame.context.catalogue
+    result = replace(
+        block,
+        id="",
+        weeks=tuple(weeks),
+        set_credits=count_credits(weeks, known),
+        inputs=replace(
+            block.inputs,
+            places=tuple(frame.context.places.values()),
+            brief=brief_after(frame),
+        ),
+        revision=block.revision + 1,
+        parent=block.id,
+        changes=tuple(changes),
+        proof=proof_of(plan, found, frame),
+        unmet=tuple(dict.fromkeys((*(one for one in block.unmet if not one.rule), *left_out(plan, decision, frame)))),
+    )
+    return with_id(replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *check_rules(result, known))))))
+
+
+def brief_after(frame: Frame) -> Brief:
+    """The brief with what is barred for good excluded, so that no later change brings it back."""
+    brief = frame.context.brief
+    if frame.asked.weeks is not None or not frame.asked.barred:
+        return brief
+    return replace(brief, exclude=tuple(dict.fromkeys((*brief.exclude, *frame.asked.barred))))
+
+
+def session_of(
+    session: Session, week: Week, plan: Prepared, decision: Decision, frame: Frame
+) -> tuple[Session, list[Change]]:
+    """One session under a decision; the same object where nothing about it changed."""
+    day, number = session.day, week.number
+    place = frame.place(day, number)
+    placed = placed_on(plan, decision, day, number, frame, is_final=True)
+    changes: list[Change] = []
+    is_elsewhere = place.id != session.place
+    if is_elsewhere or frame.asked.barred:
+        for entries in placed.values():
+            for index, one in enumerate(entries):
+                entry, words = with_open_extras(one, session, week, place, frame)
+                entries[index] = replace(one, entry=entry)
+                changes += words
+    parts = parts_of(placed)
+    cap = frame.asked.minutes.get(day, session.minutes_cap)
+    if parts == session.parts and not is_elsewhere and cap == session.minutes_cap:
+        return session, []
+    for part in parts:
+        before = [one.entry for one in placed[part.part]]
+        changes += parted(before, part.entries, number, day, frame.context.catalogue)
+    minutes = session_minutes_of(parts, frame.context.catalogue, place)
+    made = replace(session, place=place.id, minutes=minutes, minutes_cap=cap, parts=parts)
+    made = replace(made, title=title_of(session, made, frame))
+    return with_true_reasons(made, frame.context.catalogue), changes
+
+
+def title_of(old: Session, new: Session, frame: Frame) -> str:
+    """The title of a day; a new one where a lift that it names has left the day."""
+    known = frame.context.catalogue
+    before = {entry.exercise for part in old.parts for entry in part.entries}
+    now = [entry.exercise for part in new.parts if part.part != "warm-up" for entry in part.entries]
+    gone = [known.get(slug).name for slug in before - set(now)]
+    if not any(name in old.title for name in gone):
+        return old.title
+    mains = [entry.exercise for part in new.parts if part.part == "main" for entry in part.entries]
+    return join_words([known.get(slug).name for slug in (mains or now)[:2]])
+
+
+def with_open_extras(
+    one: Placed, session: Session, week: Week, place: Place, frame: Frame
+) -> tuple[Entry, list[Change]]:
+    """An entry whose stand-ins and filler are open where it is now; a filler that changes is told."""
+    entry, context, asked = one.entry, frame.context, frame.asked
+    if one.slot.part == "warm-up":
+        return entry, []
+    tokens, rules = context.tokens(place.id), context.trainee.restrictions
+    exercise = context.catalogue.get(entry.exercise)
+    is_elsewhere = place.id != session.place
+    alternatives = entry.alternatives
+    if is_elsewhere and not one.is_new:
+        alternatives = alternatives_for_entry(exercise, context.catalogue, tokens, rules, context.trainee)
+    alternatives = tuple(other for other in alternatives if other.exercise not in asked.barred)
+    filler: Filler | None = entry.filler
+    changes: list[Change] = []
+    if filler is not None and not is_open(filler.exercise, tokens, frame):
+        rest = max(each.rest_s for each in entry.sets)
+        filler = filler_for(exercise, rest, context.catalogue, rules, tokens, context.trainee)
+        if filler is not None and filler.exercise in asked.barred:
+            filler = None
+        if not one.is_new:
+            old = context.catalogue.get(entry.filler.exercise).name if entry.filler else ""
+            new = context.catalogue.get(filler.exercise).name if filler else "none"
+            name = f"filler in the rest of {exercise.name}"
+            why = "The old one is not to be had here."
+            changes.append(Change(week.number, session.day, name, old, new, why, asked_words(frame)))
+    if alternatives == entry.alternatives and filler == entry.filler:
+        return entry, changes
+    return replace(entry, alternatives=alternatives, filler=filler), changes
+
+
+def is_open(slug: str, tokens: frozenset[str], frame: Frame) -> bool:
+    """True when an exercise may be done somewhere and is not barred."""
+    if slug in frame.asked.barred:
+        return False
+    exercise, trainee = frame.context.catalogue.get(slug), frame.context.trainee
+    return judge(exercise, trainee.restrictions, tokens, trainee).allowed
+
+
+def changes_on(session: Session, week: Week, plan: Prepared, decision: Decision, frame: Frame) -> list[Change]:
+    """What becomes of the entries that stood on a day of a week, where it is not what it was."""
+    known, day, number = frame.context.catalogue, session.day, week.number
+    found = []
+    if frame.is_lost(day):
+        warm_up = [entry for part in session.parts if part.part == "warm-up" for entry in part.entries]
+        if warm_up:
+            why = f"{DAY_WORDS[day]} is lost {when_words(frame)}; the warm-up goes with it."
+            found.append(Change(number, day, "warm-up", "warm-up", "goes with the day", why, asked_words(frame)))
+    for slot, ways, option, sets in zip(plan.slots, plan.ways, decision.options, decision.sets, strict=True):
+        if slot.day != day or number not in slot.entries:
+            continue
+        old, way = slot.entries[number], ways[option]
+        name = known.get(slot.exercise).name
+        row = change_of(old, slot, way, sets[number], number, frame)
+        if row is not None:
+            from_, to, why = row
+            found.append(Change(number, day, name, from_, to, why, asked_words(frame)))
+    return found
+
+
+def change_of(old: Entry, slot: Slot, way: Way, sets: int, week: int, frame: Frame) -> tuple[str, str, str] | None:
+    """From, to and why of one entry in one week, or None where it stays."""
+    known = frame.context.catalogue
+    room, name = room_words(slot.day, frame), known.get(slot.exercise).name
+    if way.option.kind == "out":
+        why = f"{way.why} No room on another day for it." if frame.is_lost(slot.day) else way.why or room
+        if way.why and not frame.is_lost(slot.day):
+            why = f"{way.why} Nothing near it is open here, so it rests."
+        return in_words(old, known), "left out", why.strip()
+    new = with_sets(way.entries[week], sets)
+    if way.option.kind == "move":
+        return (
+            in_words(old, known),
+            f"to {DAY_WORDS[way.option.day]}: {in_words(new, known)}",
+            f"{way.why or room}{way.note}",
+        )
+    if way.option.kind == "exchange" or new.dials != old.dials:
+        return in_words(old, known), in_words(new, known), way.why
+    if working_sets(new) < working_sets(old):
+        counts = (working_sets(old), working_sets(new))
+        before, now = (f"{count} set{'s' if count > 1 else ''}" for count in counts)
+        return f"{name}, {before}", f"{name}, {now}", way.why or room
+    if [one.load_kg for one in new.sets] != [one.load_kg for one in old.sets] or (
+        [one.reps for one in new.sets] != [one.reps for one in old.sets]
+    ):
+        return in_words(old, known), in_words(new, known), way.why
+    return None
+
+
+def room_words(day: str, frame: Frame) -> str:
+    """Why room had to be made on a day."""
+    if day in frame.asked.minutes:
+        return f"{DAY_WORDS[day]} has {frame.asked.minutes[day]:g} min {when_words(frame)}; this costs least."
+    return f"It makes room on {DAY_WORDS[day]} for what had to change."
+
+
+def asked_words(frame: Frame) -> str:
+    """What was asked, in one line."""
+    asked, known = frame.asked, frame.context.catalogue
+    told = []
+    if asked.barred:
+        told.append(f"no {join_words([known.get(slug).name for slug in asked.barred])}")
+    if asked.lost_days:
+        told.append(f"{join_words([DAY_WORDS[day] for day in asked.lost_days])} lost")
+    told += [f"{minutes:g} min on {DAY_WORDS[day]}" for day, minutes in asked.minutes.items()]
+    told += [f"{DAY_WORDS[day]} at {place.name}" for day, place in asked.places.items()]
+    return f"Asked: {'; '.join(told)}, {when_words(frame)}."
+
+
+def left_out(plan: Prepared, decision: Decision, frame: Frame) -> list[Unmet]:
+    """Entries that are left out, as wishes that could not be met."""
+    known = frame.context.catalogue
+    found = []
+    for slot, ways, option in zip(plan.slots, plan.ways, decision.options, strict=True):
+        way = ways[option]
+        if way.option.kind == "out" and slot.part not in ("warm-up", "loaded-mobility", "conditioning"):
+            wish = f"{known.get(slot.exercise).name} on {DAY_WORDS[slot.day]}"
+            found.append(Unmet(wish, f"Left out: {way.why or room_words(slot.day, frame)}"))
+    return found
+
+
+def proof_of(plan: Prepared, found: Reshaped, frame: Frame) -> Proof:
+    """How few changes were possible, as proven."""
+    assert found.decision is not None
+    changed = items_changed(plan.problem, found.decision)
+    bound = min(found.bound_alone, changed)
+    gap = changed - bound
+    return Proof(
+        status="optimal" if gap == 0 else "feasible",
+        objective=float(changed),
+        bound=float(bound),
+        gap=float(gap),
+        note=proof_words(changed, found, sum(1 for item in plan.problem.items if item.must_change)),
+    )
+
+
+def proof_words(changed: int, found: Reshaped, forced: int) -> str:
+    """The proof in a coach's words."""
+    entries = f"{changed} {'entry' if changed == 1 else 'entries'} of the week"
+    if changed == found.bound_alone:
+        rest = "each of them is closed where it stood" if changed == forced and forced else "fewer is impossible"
+        return f"{entries} had to change: {rest}. All others stay as they were."
+    if changed == found.bound:
+        fewer = found.bound_alone
+        return (
+            f"{entries} change, the fewest while the lifts this block is built on stay; {fewer} would do only if one "
+            "of them went. All others stay as they were."
+        )
+    return (
+        f"{entries} change; at least {found.bound_alone} have to. Whether fewer than {changed} would do was not "
+        "settled in the time given. All others stay as they were."
+    )
