@@ -68,7 +68,7 @@ def publish_verb(
 
 
 @click.command("schema")
-@click.argument("name", type=click.Choice(["block", "log", "estimate", "levers", "range", "climb"]))
+@click.argument("name", type=click.Choice(["block", "log", "estimate", "levers", "range", "climb", "fit"]))
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
     """Print the JSON Schema of the NAMEd format; it is JSON with or without --json."""
@@ -85,5 +85,6 @@ def schema_verb(name: str, as_json: bool) -> None:
             "levers": schemas.levers_schema,
             "range": schemas.range_schema,
             "climb": schemas.climb_schema,
+            "fit": schemas.fit_schema,
         }
         show_json(made[name]())

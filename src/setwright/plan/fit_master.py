@@ -104,11 +104,6 @@ class Fitted:
     days: tuple[DayFit, ...]
     cells: tuple[tuple[Cell, ...], ...]
 
-    @property
-    def differing(self) -> int:
-        """Entries that differ from the master, warm-up left aside."""
-        return sum(1 for cells in self.cells for cell in cells if cell.notes)
-
 
 @dataclass
 class Memory:
@@ -262,8 +257,13 @@ def fit_master(
             for number, kind in enumerate(master.week_kinds)
         ]
     )
-    differing = sum(1 for row in cells for cell in row if cell.notes)
-    count = sum(1 for one in master.sessions for slot in one.slots if slot.part != "warm-up")
+    counted = [
+        (day, cell)
+        for session, day, row in zip(master.sessions, days, cells, strict=True)
+        for slot, cell in zip(session.slots, row, strict=True)
+        if slot.part != "warm-up"
+    ]
+    differing = sum(1 for day, cell in counted if cell.notes or day.day is None)
     block = Block(
         id="",
         title=master.title,
@@ -277,7 +277,8 @@ def fit_master(
             float(differing),
             float(differing) if is_best else 0.0,
             0.0 if is_best else float(differing),
-            f"{differing} of {count} entries of the master differ, each for the reason beside it; nothing else does.",
+            f"{differing} of {len(counted)} entries of the master differ or are lost with their day, "
+            "each for the reason beside it; nothing else does.",
         ),
         inputs=Inputs(as_given, tuple(places), brief, own=dict(catalogue.own)),
         parent=master.id,
@@ -632,9 +633,10 @@ def made_gentler(slot: _Slot, person: _Person) -> _Slot:
 
 
 def gentler_scheme(scheme: Scheme, limit: float | None) -> Scheme:
-    """The scheme with no more effort than a limit, and sets of eight and more where it is plain sets."""
+    """The scheme with no more effort than a limit: plain sets of eight and more, nothing done inside them."""
     if limit is None:
         return scheme
+    scheme = scheme.as_straight()
     rir = scheme.rir
     if scheme.reps is not None or rir is not None:
         rir = max(10.0 - limit, rir if rir is not None else 0.0)
@@ -809,9 +811,6 @@ def cut_note(
     """What an entry loses to the minutes, in few words."""
     why = f"{minutes:g} min hold no more; of all ways to fit, this one changes and loses least."
     words = []
-    gone = [week for week, count in sorted(lost.items()) if not count]
-    if gone:
-        words.append(f"left out{in_weeks(gone, weeks_there, kinds)}")
     fewer = [week for week, count in sorted(lost.items()) if count]
     if fewer:
         counts, most = sorted({lost[week] for week in fewer}), sorted({whole[week] for week in fewer})
@@ -819,6 +818,9 @@ def cut_note(
         of = f" of {most[0]}" if len(most) == 1 else ""
         sets = "set" if most[-1] == 1 or (kept == "1" and not of) else "sets"
         words.append(f"{kept}{of} {sets}{in_weeks(fewer, weeks_there, kinds)}")
+    gone = [week for week, count in sorted(lost.items()) if not count]
+    if gone:
+        words.append(f"left out{in_weeks(gone, weeks_there, kinds)}")
     kind = "left out" if len(gone) == len(weeks_there) else "fewer sets"
     return Note(kind, f"{', '.join(words)}: {minutes:g} min", why)
 

@@ -155,7 +155,7 @@ def as_meant(
         return replace(scheme, steps_up=steps)
     if scheme.basic not in ("straight", "ramp", "hold-reps-hold", "lowering"):
         return scheme
-    if work.chance is None and work.load_means != "assistance":
+    if work.chance is None and work.load_means != "assistance" and not scheme.inside and scheme.back_offs is None:
         return replace(scheme, light=True)
     if scheme.rir is None:
         known = estimates.for_exercise(exercise.slug)

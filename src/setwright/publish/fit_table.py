@@ -323,11 +323,11 @@ def table_data(table: FitTable, paper: str = "a4") -> dict[str, Any]:
                     same.append(head.name)
                     continue
                 rows.append([head.asks, *("" if cell.kind == LOST else cell.words for cell in cells)])
+            named = [title, *(one.name for one in here)]
+            tables.append({"columns": [2] + [2] * len(here), "head": named, "rows": rows})
             if same:
-                rows.append([f"Same for all here: {', '.join(same)}", *("" for _ in here)])
-            tables.append(
-                {"columns": [2] + [2] * len(here), "head": [title, *(one.name for one in here)], "rows": rows}
-            )
+                line = f"Same for all of them who train this day: {', '.join(same)}."
+                tables.append({"columns": [1], "head": [], "rows": [[line]]})
         many = len(table.columns) > ABREAST
         title = "Who differs where, and why"
         sections.append(section(f"{title}: {here[0].name} to {here[-1].name}" if many else title, tables=tables))

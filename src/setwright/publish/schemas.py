@@ -321,3 +321,33 @@ def climb_schema() -> dict[str, Any]:
     )
     title = "Setwright climb, version 1"
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title, **listed(one)}
+
+
+def fit_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of ``fit --json``; its ``table`` alone is table.json."""
+    said = closed(
+        kind={**TEXT, "description": "same, day lost, another day, or the kind of difference"}, words=TEXT, why=TEXT
+    )
+    by_trainee = {"type": "object", "additionalProperties": said, "description": "by the id of the trainee"}
+    loads = {
+        "type": "object",
+        "additionalProperties": closed(exercise=TEXT, weeks=listed({**TEXT, "description": "sets and load of a week"})),
+    }
+    row = closed(part=TEXT, exercise=TEXT, asks=TEXT, cells=by_trainee)
+    session = closed(session=TEXT, days=by_trainee, rows=listed(row), loads=listed(closed(exercise=TEXT, of=loads)))
+    table = closed(
+        master={**TEXT, "description": "id of the master: the parent of every block"},
+        title=TEXT,
+        weeks={"type": "integer", "minimum": 1},
+        trainees=listed(closed(trainee=TEXT, name=TEXT, block=TEXT)),
+        refused=listed(closed(trainee=TEXT, name=TEXT, why=listed(TEXT), repair=TEXT)),
+        notes=listed(TEXT),
+        sessions=listed(session),
+    )
+    changed = {"type": "object", "description": "as in the block"}
+    block = {"type": "object", "description": "a block: setwright schema block"}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Setwright fit, version 1",
+        **closed(table=table, fitted=listed(closed(trainee=TEXT, block=block, changes=listed(changed)))),
+    }
