@@ -122,8 +122,9 @@ def wrong_load(one: Facts, planned: dict[str, Any], place: Any) -> str:
         masses = [grams(float(number)) for number in re.findall(r"\d+(?:\.\d+)?", pieces)]
         if sum(masses) != grams(load):
             return f"load: {pieces!r} is not {load:g} kg"
-    elif pieces.startswith("2 "):
-        count = {grams(piece.mass_kg): piece.count for piece in (*place.dumbbells, *place.kettlebells)}
+    elif re.match(r"2 (?:dumbbells|kettlebells) of", pieces):
+        hand_weights = place.kettlebells if "kettlebell" in pieces else place.dumbbells
+        count = {grams(piece.mass_kg): piece.count for piece in hand_weights}
         if count.get(grams(load), 0) < 2:
             return f"load: there are no two of {load:g} kg"
     return ""

@@ -330,7 +330,7 @@ def check_wishes(block: Mapping[str, Any], given: Given) -> Iterator[Breach]:
     brief = given.brief
     on_sheet = {w.rsplit(" ", 1)[1] for week in block["weeks"] for w, _ in all_sets(week)}
     for slug in sorted(on_sheet & set(brief.exclude)):
-        yield Breach("structure", "block", f"{slug} is planned, the brief leaves it out")
+        yield Breach("left out", "block", f"{slug} is planned, the brief leaves it out")
     wished = [wish.exercise for wish in brief.lifts] + list(brief.include)
     if set(wished) - on_sheet and not block["unmet"]:
         yield Breach("structure", "block", f"{sorted(set(wished) - on_sheet)} missing without a word")

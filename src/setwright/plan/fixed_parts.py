@@ -6,7 +6,7 @@ Each function gives template entries with the schemes of every week, or says why
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.equipment import expand_tokens
@@ -18,6 +18,7 @@ from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.block import Unmet
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import skill_ceiling
+from setwright.plan.easing import eased_scheme
 from setwright.plan.gates import Verdict, judge
 from setwright.plan.light_loads import HEAVIEST_FOR_RANGE
 from setwright.plan.range_goals import entry_for, joints_of_goals, range_wishes, untrained_goals
@@ -83,7 +84,7 @@ def skill_part(
                 continue
             if slug != step.exercise and exercise.skill > skill_ceiling(trainee) + 1:
                 continue
-            entry = skill_entry(progression, step, exercise, verdicts[0], shapes)
+            entry = skill_entry(progression, step, exercise, verdicts[0], shapes, 10.0 - max(brief.rpe))
             lower = skill_unmet(progression, step, reached, exercise, reasons)
             return FixedPart(tuple((entry,) if day in days else () for day in range(len(day_places))), lower)
     why = "; ".join(dict.fromkeys(reasons)) or "no step is open"
@@ -91,17 +92,29 @@ def skill_part(
 
 
 def skill_entry(
-    progression: Progression, step: ProgressionStep, exercise: Exercise, verdict: Verdict, shapes: Sequence[WeekShape]
+    progression: Progression,
+    step: ProgressionStep,
+    exercise: Exercise,
+    verdict: Verdict,
+    shapes: Sequence[WeekShape],
+    least_rir: float = 0.0,
 ) -> TemplateEntry:
-    """The entry of a step, or of what stands in for it sideways."""
+    """The entry of a step, or of what stands in for it sideways.
+
+    least_rir : repetitions left at least, so that skill work is never harder than the hardest week of the brief
+    """
     sideways = exercise.slug != step.exercise
+    schemes = [skill_scheme(exercise, step, shape, progression.slug, step.number) for shape in shapes]
+    schemes = [replace(one, rir=max(one.rir or 0.0, least_rir)) for one in schemes]
+    if verdict.eased:
+        schemes = [eased_scheme(one, verdict.eased) for one in schemes]
     way = [one.number for one in progression.up_to(step.number)]
     where = f"Step {len(way)} of {len(progression.way(step.branch))} of the way to the {progression.title}"
     dials = dict(exercise.dials) if sideways else {**exercise.dials, **step.dials}
     return TemplateEntry(
         exercise=exercise.slug,
         part="skill",
-        schemes=tuple(skill_scheme(exercise, step, shape, progression.slug, step.number) for shape in shapes),
+        schemes=tuple(schemes),
         why=(
             f"{where}, {'sideways: it trains the same' if sideways else 'done fresh'}. "
             f"Moves on when: {step.exit_test.rstrip('.')}, in {in_sessions(step.exit_sessions)}."
@@ -306,7 +319,7 @@ def mobility_part(
         if wishes:
             wish = wishes[day % len(wishes)]
             served = entry_for(wish, catalogue, trainee, place, shapes, brief.minutes if grows else 0.0)
-            if served is not None:
+            if served is not None and served.exercise not in brief.exclude:
                 used.append(served.exercise)
                 by_day.append((served,))
                 continue
@@ -316,6 +329,8 @@ def mobility_part(
         open_ones = []
         for exercise in catalogue.values():
             if "loaded-mobility" not in exercise.parts or exercise.skill > skill_ceiling(trainee):
+                continue
+            if exercise.slug in brief.exclude:
                 continue
             verdict = judge(exercise, trainee.restrictions, tokens, trainee)
             if not verdict.allowed:
@@ -388,6 +403,8 @@ def conditioning_part(
         open_ones = []
         for exercise in catalogue.values():
             if "conditioning" not in exercise.parts or exercise.skill > skill_ceiling(trainee):
+                continue
+            if exercise.slug in brief.exclude:
                 continue
             if exercise.mode not in ("cyclic", "concentric", "carry", "dynamic"):
                 continue

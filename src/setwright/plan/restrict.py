@@ -23,7 +23,7 @@ from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part
 from setwright.plan.candidates import is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.compose import Context, compose_entry, count_credits
-from setwright.plan.easing import eased_scheme, first_time
+from setwright.plan.easing import EASED_REPS, EASED_RIR, eased_scheme, first_time
 from setwright.plan.filler import filler_for
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
 from setwright.plan.gates import Verdict, judge, who_set
@@ -156,7 +156,8 @@ def decide_swaps(
                 verdict = judge(
                     exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, entry.dials
                 )
-                if verdict.allowed and not is_new_crop(verdict, entry):
+                planned = planned_in(block, from_week, day, part, slug)
+                if verdict.allowed and not is_new_crop(verdict, entry) and not is_now_too_hard(verdict, planned, part):
                     continue
                 swap = decide(exercise, entry, part, verdict, restriction, place, context, taken, still_wanted)
                 if swap.exercise is not None:
@@ -168,6 +169,32 @@ def decide_swaps(
 def is_new_crop(verdict: Verdict, entry: Entry) -> bool:
     """True when the gate lets the exercise through only with a dial that the entry does not have yet."""
     return any(entry.dials.get(name) != value for name, value in verdict.dials.items())
+
+
+def is_now_too_hard(verdict: Verdict, planned: Sequence[Entry], part: PartName) -> bool:
+    """True for work of the sore joint that stays open, but only easier than some week plans it (decision 0005)."""
+    if not verdict.eased or part in ("warm-up", "loaded-mobility", "conditioning"):
+        return False
+    few = ("straight", "ramp", "hold-reps-hold", "lowering")
+    return any(
+        (one.rir is not None and one.rir < EASED_RIR)
+        or (entry.scheme in few and one.reps is not None and one.reps[0] < EASED_REPS[0])
+        for entry in planned
+        for one in entry.sets
+        if one.kind != "ramp"
+    )
+
+
+def planned_in(block: Block, from_week: int, day: str, part: PartName, slug: str) -> list[Entry]:
+    """An exercise of a day and part in every week that may change."""
+    return [
+        entry
+        for week in block.weeks
+        for session in week.sessions
+        for one in session.parts
+        for entry in one.entries
+        if week.number >= from_week and (session.day, one.part, entry.exercise) == (day, part, slug)
+    ]
 
 
 def decide(
@@ -183,8 +210,9 @@ def decide(
 ) -> Swap:
     """One barred entry: crop it, exchange it, turn it into wanted work, or take it out."""
     if verdict.allowed:
-        why = f"{who_set(restriction)} limits it: kept, {range_in_words(verdict.dials)}."
-        kind: Wanted | None = "short-range" if verdict.light and "short-range" in restriction.wanted else None
+        why = f"{who_set(restriction)} limits it: kept, {range_in_words(verdict.dials) or 'easier'}."
+        is_cropped = verdict.light and "range_deg" in verdict.dials
+        kind: Wanted | None = "short-range" if is_cropped and "short-range" in restriction.wanted else None
         if kind is not None:
             still_wanted[kind] = still_wanted.get(kind, 0) - 1
         return Swap(exercise.slug, {**entry.dials, **verdict.dials}, kind, why, verdict.eased)
@@ -571,7 +599,8 @@ def keep_entry(
     exercise = context.catalogue.get(entry.exercise)
 
     def still_open(slug: str) -> bool:
-        return judge(context.catalogue.get(slug), rules, tokens, context.trainee, ignore_equipment=True).allowed
+        verdict = judge(context.catalogue.get(slug), rules, tokens, context.trainee, ignore_equipment=True)
+        return verdict.allowed and not verdict.dials  # a name on the sheet says nothing of less range or one side
 
     changes: list[Change] = []
     open_ones: tuple[Alternative, ...] = tuple(one for one in entry.alternatives if still_open(one.exercise))

@@ -63,7 +63,7 @@ def week_shapes(brief: Brief, weeks_off: float = 0.0, is_active: bool = True) ->
 
 def written_week(brief: Brief, week: int, step: float, is_easy: bool) -> tuple[float, float]:
     """(RPE, share of the hardest week's sets) that the brief gives a week; ``step`` 0 to 1 through building weeks."""
-    rpe = max(LEAST_RPE, brief.rpe[0] - 0.5)
+    rpe = max(min(LEAST_RPE, brief.rpe[0]), brief.rpe[0] - 0.5)
     share = DELOAD_SHARE
     if not is_easy:
         rpe = round(2 * (brief.rpe[0] + step * (brief.rpe[1] - brief.rpe[0]))) / 2
