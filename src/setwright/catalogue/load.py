@@ -52,11 +52,14 @@ def catalogue() -> Catalogue:
 def catalogue_with(own: tuple[tuple[str, str], ...]) -> Catalogue:
     """The packaged catalogue with a coach's own files before it: (path, text) of exercises and progressions.
 
-    An own file takes the place of the packaged one of the same name; a new name is an addition.
+    An own file takes the place of the packaged one of the same name; a new name is an addition. Set schemes among them
+    only travel along: the room that plans reads them (``plan.schemes``).
     Raises InputFaults with the faults of all files together.
     """
     exercises, progressions, renames = _packaged()
     for path, text in own:
+        if is_scheme(path, text):
+            continue
         is_climb = is_progression(text)
         files = progressions if is_climb else exercises
         name = path.rsplit("/", 1)[-1]
@@ -64,6 +67,16 @@ def catalogue_with(own: tuple[tuple[str, str], ...]) -> Catalogue:
             del files[packaged]
         files[path] = text
     return replace(build_catalogue(exercises, progressions, renames), own=MappingProxyType(dict(own)))
+
+
+def is_scheme(path: str, text: str) -> bool:
+    """True for a set scheme: a file of a folder ``schemes``, or one with the pieces of a set."""
+    if "schemes" in path.replace("\\", "/").split("/")[:-1]:
+        return True
+    try:
+        return bool({"piece", "fatigue"} & set(tomllib.loads(text)))
+    except tomllib.TOMLDecodeError:
+        return "[[piece]]" in text
 
 
 def is_progression(text: str) -> bool:

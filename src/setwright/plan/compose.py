@@ -52,7 +52,7 @@ from setwright.plan.inside_sets import (
     without_other_reps,
 )
 from setwright.plan.light_loads import light_load
-from setwright.plan.schemes import counted_sets, schemes_of
+from setwright.plan.schemes import counted_sets, schemes_of, sore_joints
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
 from setwright.plan.warm_up import warm_up_entries
@@ -251,6 +251,14 @@ def written_dose(exercise: Exercise, load_kg: float, place: Place) -> Dose | Non
     return Dose(option.load_kg, None, option.means, option.pieces, None, None, note, option.plates_per_side)
 
 
+def open_scheme(exercise: Exercise, scheme: Scheme, context: Context) -> Scheme:
+    """The scheme, or straight sets in its stead where it may not be used at a joint that a restriction names."""
+    known = schemes_of(context.catalogue).get(scheme.kind)
+    if known is None or not sore_joints(known, exercise, context.trainee):
+        return scheme
+    return scheme.as_straight()
+
+
 def planned_sets(
     exercise: Exercise,
     scheme: Scheme,
@@ -261,6 +269,7 @@ def planned_sets(
     cap_kg: float | None = None,
 ) -> tuple[PlannedSet, ...]:
     """Ramp sets where wanted, then the working sets. ``cap_kg``: no load above it."""
+    scheme = open_scheme(exercise, scheme, context)
     key = (exercise.slug, scheme, place.id, part, cap_kg)
     hold_s = likely_hold_s(exercise, scheme, context.trainee, context.estimates, context.brief.risk)
     dose = context.remember(key, lambda: dose_of(exercise, scheme, place, context, part, cap_kg))
@@ -367,6 +376,7 @@ def compose_entry(
     if "side" in entry.dials:
         scheme = replace(scheme, per_side=False)
     exercise = context.catalogue.get(entry.exercise)
+    scheme = open_scheme(exercise, scheme, context)
     restrictions = context.trainee.restrictions
     tokens = context.tokens(place.id)
     sets = planned_sets(exercise, scheme, place, context, entry.part, with_ramp)

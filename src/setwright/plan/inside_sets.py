@@ -25,7 +25,7 @@ from setwright.strength.compound import Body, Piece, PlainSet
 from setwright.strength.estimates import LiftEstimate
 from setwright.strength.holds import HoldBelief, curve_of
 from setwright.strength.population import population
-from setwright.strength.short_rests import Bout, bouts_as_plain, reps_left
+from setwright.strength.short_rests import Bout, bouts_as_plain, reps_left, share_for_bouts
 from setwright.strength.tempo import slowness
 from setwright.strength.tiring import left_after
 
@@ -85,19 +85,20 @@ def lighter_option(options: Sequence[Buildable], most_kg: float, under_kg: float
 def dosed_inside(
     work: PlannedSet, exercise: Exercise, scheme: Scheme, place: Place, estimate: LiftEstimate, endurance: HoldBelief
 ) -> PlannedSet:
-    """The set with the loads and the likely repetitions of its later parts; a drop that can't be built is left out."""
+    """The set with the loads and the likely repetitions of its later parts; a drop that can't be built is left out.
+
+    What is left is told for a set that goes as planned, whatever the load turns out to be.
+    """
     if work.load_kg is None:
         return replace(work, inside=tuple(one for one in scheme.inside if one.load_share == 1.0))
     options = loads_in(place, exercise)
     own, slow = estimate.body_part_kg, slow_of(exercise, scheme)
     body = Body(estimate.posterior.k().mean, curve_of(exercise), endurance)
-    share = (work.load_kg + own) / estimate.posterior.one_rm().mean
     called, first = USUAL_RESERVE if work.rir is None else work.rir, sum(work.reps or (8, 8)) / 2.0
     reserve = called + own_bias(estimate) * float(usual_bias(called, first))
-    done = [
-        Bout(piece_of(one, 0.5, slow), one.rest_s)
-        for one in stretches(replace(scheme, reps=work.reps or scheme.reps, inside=()))
-    ]
+    whole = replace(scheme, reps=work.reps or scheme.reps)
+    share = share_for_bouts(said_bouts(exercise, whole, 0.5), reserve, body)
+    done = said_bouts(exercise, replace(whole, inside=()), 0.5)
     made: list[Stretch] = []
     load, note = work.load_kg, ""
     for one in scheme.inside:
@@ -179,8 +180,8 @@ def back_off_sets(
 
 
 def keeps_its_reps(scheme: Scheme) -> bool:
-    """True for sets whose repetitions are all said, with parts inside: a coarse load can't be made up by more."""
-    return bool(scheme.inside) and not any(one.left for one in scheme.inside)
+    """True for sets with parts that are said beyond the first: a coarse load can't be made up by more repetitions."""
+    return bool(scheme.inside) and not scheme.inside[0].left
 
 
 def without_other_reps(dose: Dose, reps: tuple[int, int]) -> Dose:

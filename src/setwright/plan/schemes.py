@@ -16,6 +16,7 @@ from types import MappingProxyType
 from typing import Any, Literal, get_args
 
 from setwright.catalogue.exercise import Exercise, LoadMeans, Measure, Mode, Support
+from setwright.catalogue.load import is_scheme
 from setwright.catalogue.schema import PATTERNS
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
@@ -113,13 +114,8 @@ def packaged_schemes() -> Mapping[str, SetScheme]:
 
 def schemes_of(catalogue: Catalogue) -> Mapping[str, SetScheme]:
     """The packaged schemes with the coach's own that travel with a catalogue."""
-    own = tuple(sorted((path, text) for path, text in catalogue.own.items() if is_scheme_file(path)))
+    own = tuple(sorted((path, text) for path, text in catalogue.own.items() if is_scheme(path, text)))
     return schemes_with(own)
-
-
-def is_scheme_file(path: str) -> bool:
-    """True for a file that lies in a folder ``schemes``."""
-    return FOLDER in path.replace("\\", "/").split("/")[:-1]
 
 
 @cache

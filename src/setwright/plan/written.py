@@ -25,8 +25,9 @@ from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import nearest_open, range_in_words
 from setwright.plan.rules import check_rules
+from setwright.plan.schemes import schemes_of, sore_joints, too_early, unsuited
 from setwright.plan.shorthand import WrittenBlock
-from setwright.plan.template import Scheme, TemplateEntry, TemplateSession
+from setwright.plan.template import BASIC_KINDS, Scheme, TemplateEntry, TemplateSession
 from setwright.strength.estimates import Estimates
 
 
@@ -140,7 +141,8 @@ def fit_entry(
                         "",
                     )
                 )
-        return replace(entry, dials={**entry.dials, **verdict.dials}, schemes=schemes, cautions=verdict.cautions)
+        made = replace(entry, dials={**entry.dials, **verdict.dials}, schemes=schemes, cautions=verdict.cautions)
+        return schemes_that_fit(made, exercise, session, context, changes, unmet)
     reason = " ".join(verdict.reasons)
     closing = next(
         (rule for rule in context.trainee.restrictions if is_closed_by(exercise, rule, entry, context)), None
@@ -156,7 +158,34 @@ def fit_entry(
     why = f"{reason} Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
     changes.append(Change(0, session.day, exercise.name, entry.written or exercise.name, other.name, why, ""))
     schemes = schemes_for(other, entry, eased)
-    return replace(entry, exercise=slug, dials=dict(dials), schemes=schemes, why=why, cautions=())
+    made = replace(entry, exercise=slug, dials=dict(dials), schemes=schemes, why=why, cautions=())
+    return schemes_that_fit(made, other, session, context, [], [])
+
+
+def schemes_that_fit(
+    entry: TemplateEntry,
+    exercise: Exercise,
+    session: TemplateSession,
+    context: Context,
+    changes: list[Change],
+    unmet: list[Unmet],
+) -> TemplateEntry:
+    """The entry with straight sets where its scheme may not be used at a sore joint; else as written, with warnings."""
+    kinds = dict.fromkeys(one.kind for one in entry.schemes if one is not None)
+    known = schemes_of(context.catalogue)
+    for scheme in (known[kind] for kind in kinds if kind in known and kind not in BASIC_KINDS):
+        sore = sore_joints(scheme, exercise, context.trainee)
+        if sore:
+            why = f"No {scheme.title} where the {sore[0]} is limited: straight sets instead."
+            from_ = entry.written or exercise.name
+            changes.append(Change(0, session.day, exercise.name, from_, "straight sets", why, ""))
+            plain = (None if one is None else one.as_straight() for one in entry.schemes)
+            return replace(entry, schemes=tuple(plain))
+        reasons = (*unsuited(scheme, exercise), *too_early(scheme, context.trainee, context.on.year))
+        if reasons:
+            wish = f"{scheme.title} for {exercise.name} on {session.day}"
+            unmet.append(Unmet(wish, f"{' '.join(reasons)} It was left as you wrote it."))
+    return entry
 
 
 def schemes_for(other: Exercise, entry: TemplateEntry, eased: str) -> tuple[Scheme | None, ...]:

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, PlannedSet
 from setwright.publish import words
-from setwright.publish.units import Unit, in_number, in_unit, pieces_in_unit
+from setwright.publish.units import Unit, in_number, in_unit, mass_text, pieces_in_unit
 from setwright.review.log_file import COLUMNS, as_rows
 from setwright.strength.logged import Log
 from setwright.strength.tempo import slowness
@@ -38,6 +38,7 @@ PLANNED = (
     "distance_m",
     "time_s",
     "each_side",
+    "inside",
     "why",
 )
 
@@ -111,6 +112,7 @@ def planned_csv(block: Block, catalogue: Catalogue, unit: Unit | None = None) ->
                                 "distance_m": one.distance_m,
                                 "time_s": one.time_s,
                                 "each_side": one.per_side,
+                                "inside": inside_cell(one, shown),
                                 "why": in_unit(entry.why, shown),
                             }
                         )
@@ -122,6 +124,7 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
 
     A tempo that is slower than usual stands among the dials: it tells how to read the repetitions.
     So does how a step of a progression is set: change the word when a small step is taken.
+    A set in parts tells its parts and the rest inside; write ``12+5+4`` where they came out otherwise.
     The plan stands in ``load_kg``, or in ``load_lb`` where the place (or ``unit``) speaks pounds; reps, rir and the
     rest are left to write. Rows left unfilled are no sets.
     """
@@ -147,7 +150,7 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
                                 "exercise": entry.exercise,
                                 "set": number,
                                 "dials": told_dials(one, entry, catalogue),
-                                **load_cell(one.load_kg, shown),
+                                **load_cells(one, shown),
                                 "load_means": one.load_means,
                             }
                         )
@@ -155,12 +158,49 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
     return table(load_columns(COLUMNS, units), rows)
 
 
+def inside_cell(one: PlannedSet, unit: Unit) -> str | None:
+    """What follows inside a set, part by part with the rest before it: ``20 s, about 4-6``."""
+    if not one.inside:
+        return None
+    said = []
+    for part in one.inside:
+        load = "" if part.load_kg is None else f" with {mass_text(part.load_kg, unit)}"
+        count = f"{part.hold_s:g} s hold" if part.hold_s else words.span(*part.reps) if part.reps else "what is left"
+        said.append(f"{part.rest_s:g} s, {'about ' if part.left and part.reps else ''}{count}{load}")
+    return "; ".join(said)
+
+
+def load_cells(one: PlannedSet, unit: Unit) -> dict[str, object]:
+    """The load of a row in its column, those of its drops behind it: ``50+40``."""
+    later = [part.load_kg for part in one.inside if part.load_kg is not None]
+    if not later or one.load_kg is None:
+        return load_cell(one.load_kg, unit)
+    return {f"load_{unit}": "+".join(f"{in_number(load, unit):g}" for load in (one.load_kg, *later))}
+
+
+def inside_dials(one: PlannedSet) -> list[str]:
+    """What a row must tell of a set in parts: the parts where all are said, the rest inside, holds that count once."""
+    rests = {part.rest_s for part in one.inside if part.reps or part.left}
+    told = []
+    if rests and not any(part.left for part in one.inside) and one.reps and one.reps[0] == one.reps[1]:
+        counts = [one.reps, *(part.reps for part in one.inside if part.reps)]
+        told.append("parts=" + "+".join(str(reps[0]) for reps in counts))
+    if rests and max(rests) > 0:
+        told.append(f"inside_s={max(rests):g}")
+    holds = [part.hold_s for part in one.inside if part.hold_s]
+    if holds and one.reps:
+        told.append("holds=1")
+    elif holds and one.hold_s:
+        told.append("holds_s=" + "+".join(f"{held:g}" for held in (one.hold_s, *holds)))
+    return told
+
+
 STEP_DIALS = ("support", "depth", "assistance", "angle", "load", "hand_height_cm", "foot_height_cm", "step_cm")
 
 
 def told_dials(one: PlannedSet, entry: Entry, catalogue: Catalogue) -> str | None:
     """The dials that a row must tell: a slow tempo, and how a step of a progression is set where that may change."""
-    told = [slow_dial(one, entry.exercise, catalogue)]
+    told = [slow_dial(one, entry.exercise, catalogue), *inside_dials(one)]
     if entry.progression is not None:
         told += [f"{name}={entry.dials[name]}" for name in STEP_DIALS if name in entry.dials]
     return "; ".join(text for text in told if text) or None

@@ -30,10 +30,12 @@ from setwright.plan.gates import LEG, SAID, judge, uses_of
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import free_lonely_supersets, in_words, parted
 from setwright.plan.rules import check_rules
+from setwright.plan.schemes import schemes_of
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme
 from setwright.plan.weeks import WeekShape
 from setwright.review.progress import PAIN_STOP, PAIN_WATCH, Standing, planned_standings
+from setwright.review.rep_range import RangeDone, is_in_range, next_load, ranges_done
 from setwright.review.volume import WeekDone, done_by_week, week_start
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
@@ -80,6 +82,7 @@ def adapt_block(
     brakes = find_brakes(weeks_done, log, catalogue)
     brakes.moves = planned_standings(block, log, catalogue)
     brakes.demand = demand
+    brakes.ranges = ranges_done(block, log, schemes_of(catalogue))
     brakes.first_week = next((one.number for one in block.weeks if week_start(block, one.number) > today), 0)
     weeks, changes = [], []
     for week in block.weeks:
@@ -115,7 +118,7 @@ class Brakes:
     ``sore``: what a sore joint would close, for every place where pain reached the stop level; ``sore_lifts``: lifts
     that hurt at a place nobody named; ``sore_muscles``: groups a log names as painful
     ``moves``: where the trainee stands on each progression planned; ``first_week``: the first week that may change
-    ``demand``: how hard a variant is
+    ``demand``: how hard a variant is; ``ranges``: the last time of each exercise in a range of repetitions
     """
 
     def __init__(self) -> None:
@@ -131,6 +134,7 @@ class Brakes:
         self.demand: DemandOf = nothing_known
         self.moves: dict[str, Standing] = {}
         self.first_week = 0
+        self.ranges: dict[str, RangeDone] = {}
 
     def put(self, slug: str, cap_kg: float | None, why: str) -> None:
         """Adds a brake; the lower cap and its reason win."""
@@ -500,6 +504,15 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     cap, braked = brakes.caps.get(exercise.slug, (None, ""))
     if braked:
         cap = old_load if cap is None else min(cap, old_load)
+    in_range = brakes.ranges.get(exercise.slug)
+    if not braked and in_range is not None and is_in_range(entry, schemes_of(context.catalogue)):
+        load = next_load(in_range, exercise, place)
+        if abs(load - old_load) < SAME_KG:
+            return entry, ""
+        made = planned_sets(exercise, replace(scheme, load_kg=load), place, context, part.part, with_ramp)
+        what = f"all sets reached {in_range.reps[1]}" if in_range.reached else f"a set had {in_range.lowest}"
+        then = "the next load" if in_range.reached else "the load stays"
+        return replace(entry, sets=made), f"{what} at {in_range.load_kg:g} kg: {then}"
     if not braked:
         cap = old_load * (MOST_RISE_WHEN_EASY if exercise.slug in brakes.easy else MOST_RISE)
     sets = planned_sets(exercise, scheme, place, context, part.part, with_ramp, cap)

@@ -1,8 +1,9 @@
 """The log as a file: CSV from a spreadsheet, or JSON. Text in, values or faults out.
 
 One row a set; rows of a printed log that were never filled in are skipped. A session's own row leaves ``set``
-empty and fills ``session_rpe`` and ``minutes``. A correction is a new row whose ``corrects`` names the ``row`` of
-the old one; nothing is ever overwritten.
+empty and fills ``session_rpe`` and ``minutes``. A set in parts may be written as such: ``12+5+4`` repetitions,
+``50+40`` kg where the load dropped; the sum and the parts are kept. A correction is a new row whose ``corrects`` names
+the ``row`` of the old one; nothing is ever overwritten.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from setwright.catalogue.names import match_name, nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
+from setwright.strength.parts_done import numbers_in
 
 COLUMNS = (
     "date",
@@ -204,6 +206,7 @@ def read_row(
 ) -> None:
     """Reads one row into ``sets`` or ``sessions``, or adds its faults."""
     before = len(faults)
+    raw = with_sums(raw)
 
     def fault(column: str, found: object, allowed: str, hint: str = "") -> None:
         faults.append(Fault(file, f"row {number}: {column}", repr(found) if found != "" else "nothing", allowed, hint))
@@ -283,7 +286,7 @@ def read_row(
         load = None if pounds is None else pounds * LB_KG
     reps = number_in("reps", 0, 300, "", whole=True)
     pain = number_in("pain", 0, 10, "", whole=True)
-    dials = _dials(raw.get("dials"), fault)
+    dials = {**_dials(raw.get("dials"), fault), **parts_written(raw)}
     made = LoggedSet(
         date=when,
         week=None if week is None else int(week),
@@ -308,6 +311,33 @@ def read_row(
     )
     if len(faults) == before and is_filled(made):
         sets.append(made)
+
+
+# Cells that may hold the parts of a set, like 12+5+4, and the dial that keeps them; loads keep their first, others sum.
+PART_CELLS = {"reps": "parts", "hold_s": "holds_s", "load_kg": "loads_kg", "load_lb": "loads_kg"}
+WRITTEN = "written parts"
+
+
+def with_sums(raw: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The row with the sum of each cell in parts (of loads the first), the parts kept beside it."""
+    found = {name: numbers_in(raw.get(name)) for name in PART_CELLS}
+    if not any(found.values()):
+        return raw
+    made: dict[str, Any] = dict(raw)
+    written: dict[str, str] = {}
+    for name, parts in found.items():
+        if parts:
+            is_load = name.startswith("load")
+            made[name] = f"{parts[0] if is_load else sum(parts):g}"
+            factor = LB_KG if name == "load_lb" else 1.0
+            written[PART_CELLS[name]] = "+".join(f"{round(factor * one, 2):g}" for one in parts)
+    made[WRITTEN] = written
+    return made
+
+
+def parts_written(raw: Mapping[str, Any]) -> dict[str, object]:
+    """The dials of the cells that were written in parts."""
+    return dict(raw.get(WRITTEN) or {})
 
 
 def is_filled(row: LoggedSet) -> bool:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
-from setwright.plan.block import Block, Entry, Week
+from setwright.plan.block import Block, Entry, PlannedSet, Week
+from setwright.plan.schemes import SetScheme, schemes_of
 from setwright.strength.logged import Log, LoggedSet
+from setwright.strength.parts_done import stretches_done
 
 
 @dataclass(frozen=True)
@@ -75,6 +78,31 @@ def day_of(one: LoggedSet) -> str:
     return name if name in DAYS else DAYS[one.date.weekday()]
 
 
+def least_reps(planned: PlannedSet) -> int:
+    """The fewest repetitions that a planned set asks, all parts that are said together."""
+    later = sum(one.reps[0] for one in planned.inside if one.reps and not one.left)
+    return later + (planned.reps[0] if planned.reps else 0)
+
+
+def credit_of(one: LoggedSet, week: Week, schemes: Mapping[str, SetScheme]) -> float:
+    """What a logged set counts, against a straight set's 1, by the scheme of its entry in the plan."""
+    entries = [
+        entry
+        for session in week.sessions
+        if session.day == day_of(one)
+        for part in session.parts
+        for entry in part.entries
+        if entry.exercise == one.exercise and entry.scheme in schemes and schemes[entry.scheme].each_more
+    ]
+    if not entries:
+        return 1.0
+    if stretches_done(one) > 1:
+        return schemes[entries[0].scheme].credit(stretches_done(one))
+    sets = [planned for entry in entries for planned in entry.sets if planned.kind != "ramp"]
+    alone = len(entries) == 1 and all(planned.inside for planned in sets) and "inside_s" in one.dials
+    return schemes[entries[0].scheme].credit(1 + len(sets[0].inside)) if alone else 1.0
+
+
 def compare_entry(week: Week, day: str, entry: Entry, done: list[LoggedSet]) -> EntryDone:
     """One entry against its logged sets."""
     working = [one for one in entry.sets if one.kind != "ramp"]
@@ -82,7 +110,7 @@ def compare_entry(week: Week, day: str, entry: Entry, done: list[LoggedSet]) -> 
     gaps = []
     for planned, one in zip(working, done, strict=False):
         if planned.reps and one.reps is not None:
-            short += max(0, planned.reps[0] - one.reps)
+            short += max(0, least_reps(planned) - one.reps)
         if planned.rir is not None and one.rir is not None:
             gaps.append(one.rir - planned.rir)
     loads = [one.load_kg for one in done if one.load_kg is not None]
@@ -107,6 +135,7 @@ def done_by_week(block: Block, log: Log, catalogue: Catalogue) -> tuple[WeekDone
         return ()
     last = max([one.date for one in log.sets] + [one.date for one in log.sessions])
     found = []
+    schemes = schemes_of(catalogue)
     for week in block.weeks:
         start = week_start(block, week.number)
         if start > last:
@@ -127,9 +156,10 @@ def done_by_week(block: Block, log: Log, catalogue: Catalogue) -> tuple[WeekDone
                     entries.append(compare_entry(week, session.day, entry, logged))
         credits: dict[str, tuple[float, float]] = {}
         for one in sets:
+            counts = credit_of(one, week, schemes)
             for muscle, credit in set_credits(catalogue.get(one.exercise)).items():
                 direct, fractional = credits.get(muscle, (0.0, 0.0))
-                credits[muscle] = (direct + (1 if credit >= 1 else 0), fractional + credit)
+                credits[muscle] = (direct + (counts if credit >= 1 else 0), fractional + counts * credit)
         minutes = [one.minutes for one in log.sessions if one.week == week.number and one.minutes is not None]
         missed = tuple(session.day for session in due if session.day not in by_day)
         found.append(

@@ -23,6 +23,7 @@ from setwright.people.trainee import DAYS, Restriction
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
 from setwright.plan.gates import judge
 from setwright.plan.restrict import is_new_crop, range_in_words
+from setwright.plan.stretch import Stretch
 
 NAME = re.compile(r"[A-Za-z0-9_-]{1,100}")
 MOST_WEEKS = 60
@@ -37,6 +38,14 @@ SET_LIMITS = (
     ("rpe", 0.0, 10.0, ""),
     ("chance", 0.0, 1.0, ""),
     ("rest_s", 0.0, 3600.0, "s"),
+    ("load_share", 0.3, 1.0, ""),
+)
+INSIDE_LIMITS = (
+    ("hold_s", 0.0, 3600.0, "s"),
+    ("rest_s", 0.0, 120.0, "s"),
+    ("load_share", 0.3, 1.0, ""),
+    ("load_kg", 0.0, 1500.0, "kg"),
+    ("angle_deg", 0.0, 360.0, "degrees"),
 )
 
 
@@ -134,6 +143,21 @@ def set_faults(entry: Entry, path: str, file: str) -> list[Fault]:
             if value is not None and not low <= value <= high:
                 faults.append(Fault(file, f"{at}.{name}", f"{value:g}", limits(low, high, unit)))
         faults += pair_faults(one, at, file)
+        for part, inside in enumerate(one.inside, start=1):
+            faults += inside_faults(inside, f"{at}.inside[{part}]", file)
+    return faults
+
+
+def inside_faults(one: Stretch, path: str, file: str) -> list[Fault]:
+    """Numbers that no part of a set can have."""
+    faults = []
+    for name, low, high, unit in INSIDE_LIMITS:
+        value: float | None = getattr(one, name)
+        if value is not None and not low <= value <= high:
+            faults.append(Fault(file, f"{path}.{name}", f"{value:g}", limits(low, high, unit)))
+    if one.reps is not None and not 0 <= one.reps[0] <= one.reps[1] <= 300:
+        found = f"{one.reps[0]} to {one.reps[1]}"
+        faults.append(Fault(file, f"{path}.reps", found, "two rising numbers from 0 to 300"))
     return faults
 
 

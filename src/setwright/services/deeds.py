@@ -22,6 +22,7 @@ from setwright.plan.brief import Brief
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
 from setwright.plan.restrict import restrict_block
+from setwright.plan.schemes import read_scheme
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 from setwright.review.adapt import adapt_block
@@ -98,6 +99,8 @@ def check_file(path: Path) -> Checked:
             faults = unknown_steps(name, parse_progression_file(name, text), known)
             if faults:
                 raise InputFaults(faults)
+        elif kind == "scheme":
+            read_scheme(name, text)
         elif kind == "log":
             odd += read_log_and_repeats(text, name, known)[1]
         else:

@@ -1,4 +1,4 @@
-"""A coach's own exercises and progressions: a folder of catalogue files that stand before the packaged ones.
+"""A coach's own exercises, progressions and schemes: a folder of catalogue files that stand before the packaged ones.
 
 The folder is named by ``--own`` or by the environment variable ``SETWRIGHT_OWN`` and read once a run. A block carries
 the own files it was made with, so it can be changed and explained where the folder is not at hand; a folder that is
@@ -51,20 +51,21 @@ def read_own(folder: Path, option: str) -> dict[str, str]:
 
     from setwright.catalogue.load import catalogue_with
     from setwright.faults import Fault, InputFaults
+    from setwright.plan.schemes import schemes_of
     from setwright.services.files import read_text
 
     at = f"{option} {folder}"
     if not folder.is_dir():
         found = "a file" if folder.is_file() else "no such folder"
-        raise InputFaults([Fault(at, "", found, "a folder with exercise and progression files, TOML")])
+        raise InputFaults([Fault(at, "", found, "a folder with exercise, progression and scheme files, TOML")])
     paths = sorted(one for one in folder.rglob("*.toml") if one.is_file())
     if not paths or len(paths) > MOST_FILES:
         found = f"{len(paths)} TOML files" if paths else "no TOML file"
-        raise InputFaults([Fault(at, "", found, f"1 to {MOST_FILES} exercise and progression files")])
+        raise InputFaults([Fault(at, "", found, f"1 to {MOST_FILES} exercise, progression and scheme files")])
     texts = {path.relative_to(folder).as_posix(): read_text(path) for path in paths}
     raise_doubles(texts, folder)
     try:
-        catalogue_with(tuple(sorted(texts.items())))
+        schemes_of(catalogue_with(tuple(sorted(texts.items()))))
     except InputFaults as error:
         known = set(texts)
         raise InputFaults(
@@ -75,15 +76,18 @@ def read_own(folder: Path, option: str) -> dict[str, str]:
 
 def raise_doubles(texts: Mapping[str, str], folder: Path) -> None:
     """Raises InputFaults for files of one name and kind in two folders: one of them would win without a word."""
-    from setwright.catalogue.load import is_progression
+    from setwright.catalogue.load import is_progression, is_scheme
     from setwright.faults import Fault, InputFaults
 
-    first: dict[tuple[str, bool], str] = {}
+    first: dict[tuple[str, bool, bool], str] = {}
     faults = []
     for path, text in texts.items():
-        before = first.setdefault((path.rsplit("/", 1)[-1], is_progression(text)), path)
+        kind = (path.rsplit("/", 1)[-1], is_progression(text), is_scheme(path, text))
+        before = first.setdefault(kind, path)
         if before != path:
             found = f"the same name as {folder / before}"
-            faults.append(Fault(str(folder / path), "", found, "one file for each exercise and each progression"))
+            faults.append(
+                Fault(str(folder / path), "", found, "one file for each exercise, each progression and each scheme")
+            )
     if faults:
         raise InputFaults(faults)

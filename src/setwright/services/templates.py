@@ -9,6 +9,7 @@ WHERE = {
     "place": ("setwright.people", "place.template.toml"),
     "brief": ("setwright.plan", "brief.template.toml"),
     "exercise": ("setwright.catalogue", "template.toml"),
+    "scheme": ("setwright.plan", "scheme.template.toml"),
     "progression": ("setwright.catalogue", "progression.template.toml"),
 }
 

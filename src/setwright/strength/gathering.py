@@ -23,7 +23,9 @@ from setwright.strength.expected import body_part, k_prior, ratio_prior
 from setwright.strength.holds import LoggedHold, curve_of, hold_figures
 from setwright.strength.lever_load import ANGLE_SD, breaks_on_the_way, help_kg, lever_dials
 from setwright.strength.logged import Log, LoggedSet
+from setwright.strength.parts_done import bouts_done, what_tells
 from setwright.strength.roster import EASY_LEFT, FAR_CALL
+from setwright.strength.short_rests import bouts_as_plain
 from setwright.strength.tempo import slowness
 
 LONGEST_SET = 20  # repetitions beyond which a set says little about a single (common practice): at least so many
@@ -149,6 +151,7 @@ def of_set(
     Only ``ended_by = muscle`` is failure; form, balance, grip, breath and pain give a lower bound.
     band_kg : what a band takes off where no kilograms are written; None where nobody knows
     """
+    done = what_tells(done)
     helped = help_of(done.load_kg, done.load_means or exercise.load_means, band_kg)
     if helped is None:
         return None
@@ -185,15 +188,24 @@ def of_set(
 
 
 def plain_reps(done: LoggedSet, exercise: Exercise, kind: Kind) -> tuple[float, float]:
-    """(repetitions at the usual pace that a set with holds or at a slow tempo comes to, the doubt in ln load)."""
+    """(repetitions at the usual pace that a set with holds, in parts or at a slow tempo comes to, doubt in ln load).
+
+    A hold is counted twice, before and after the repetitions, unless the log says ``holds=1``.
+    """
     slow = slowness(done.dials.get("tempo"), exercise.rep_s)
     reps = float(done.reps or 0)
-    if (slow == 1.0 and not done.hold_s) or reps == 0:
+    bouts = bouts_done(done, slow)
+    if (slow == 1.0 and not done.hold_s and not bouts) or reps == 0:
         return reps, 0.0
     reserve = min(done.rir or 0.0, FAR_CALL) if kind == "called" else 0.0
-    pieces = [Piece(seconds=2.0 * (done.hold_s or 0.0)), Piece(reps=reps, slow=slow)]
     log_k, _ = k_prior(exercise)
-    plain = as_plain(pieces, reserve, usual_body(exp(log_k), curve_of(exercise)))
+    body = usual_body(exp(log_k), curve_of(exercise))
+    if bouts:
+        in_parts = bouts_as_plain(bouts, reserve, body)
+        return in_parts.reps - reserve, in_parts.log_sd
+    times = 1.0 if done.dials.get("holds") == 1 else 2.0
+    pieces = [Piece(seconds=times * (done.hold_s or 0.0)), Piece(reps=reps, slow=slow)]
+    plain = as_plain(pieces, reserve, body)
     return plain.reps - reserve, plain.log_sd
 
 
