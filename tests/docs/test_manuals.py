@@ -62,6 +62,7 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
         "docs/levers.md",
         "docs/holds-and-tempo.md",
         "docs/benchmarks.md",
+        "docs/rules-of-training.md",
     ],
 )
 def test_links_lead_somewhere(page: str) -> None:

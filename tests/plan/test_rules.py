@@ -10,11 +10,16 @@ from dataclasses import replace
 
 import pytest
 from made_block import BRIEF, GYM, PERSON, estimates_of, made_block
+from test_rules_at_the_edge import CASES
 
 from setwright.catalogue.load import catalogue
+from setwright.faults import InputFaults
 from setwright.people.trainee import Goal, RangeMeasure, Screening
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
+from setwright.plan.brief import RuleSetting
+from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
+from setwright.plan.own_rules import OwnRule
 from setwright.plan.rules import RULES, check_rules
 
 Change = Callable[[Week, Session, str, Entry], Entry]
@@ -110,7 +115,7 @@ BENT: dict[str, Callable[[], Block]] = {
         changed(lambda w, s, p, e: replace(e, sets=tuple(replace(o, load_kg=None) for o in e.sets))),
         goals=(Goal("range", "hip-flexion", 1),),
     ),
-    "M01": lambda: person(
+    "X05": lambda: person(
         made_block(), range_measures=(RangeMeasure(BRIEF.start, "hip-flexion", 80.0, "deg", "both"),)
     ),
     "D01": lambda: person(made_block(), weeks_off=4.0),
@@ -261,27 +266,83 @@ def test_ages_and_breaks_bind_only_whom_they_are_about() -> None:
 
 
 def test_a_rule_switched_off_with_a_reason_is_silent() -> None:
-    from setwright.plan.brief import RuleSetting
-
     block = BENT["L11"]()
     quiet = brief(block, rules=(RuleSetting("L11", "a test week", True, None),))
 
     assert "L11" in bent_rules(block) and "L11" not in bent_rules(quiet)
 
 
-def test_every_rule_has_a_block_that_bends_it() -> None:
-    assert set(BENT) == {one.id for one in RULES}
+def test_every_rule_has_a_block_that_bends_it_here_or_at_its_edge() -> None:
+    assert set(BENT) | {rule for rule, *_ in CASES} == {one.id for one in RULES}
 
 
 def test_every_rule_names_its_source_and_speaks_to_a_coach() -> None:
-    assert len({one.id for one in RULES}) == len(RULES) >= 36
+    assert len({one.id for one in RULES}) == len(RULES) >= 45
     for one in RULES:
         assert one.source and one.says and not one.says.endswith(".")
-        assert (
-            "no published source" in one.source
-            or any(letter.isdigit() for letter in one.source)
-            or "table" in one.source
-        )
+        has_a_year = any(letter.isdigit() for letter in one.source)
+        assert has_a_year or "table" in one.source or "no published source" in one.source
+        if "no published source" in one.source:
+            assert one.level == "practice"
+        if one.seen == "ours":
+            assert one.level == "practice" and "no published source" in one.source
+
+
+def test_what_is_dear_to_the_coach_stands_first() -> None:
+    block = changed(work(lambda one: replace(one, rir=0.0, rest_s=20.0)), BENT["V09"]())
+    usual = [one.rule for one in check_rules(block, catalogue())]
+    dear = brief(
+        block,
+        rules=(
+            RuleSetting("L11", "", weight=5.0),
+            RuleSetting("V09", "", weight=0.5),
+            RuleSetting("T01", "", weight=2.0),
+        ),
+    )
+    weighed = [one.rule for one in check_rules(dear, catalogue())]
+
+    assert usual.index("V09") < usual.index("L11")
+    assert weighed[0] == "L11" and weighed[-1] == "V09" and sorted(weighed) == sorted(usual)
+    assert weighed.index("T01") > weighed.index("L11")
+
+
+def test_the_weight_of_a_rule_is_one_unless_the_coach_says_more() -> None:
+    own = OwnRule("own-1", "Short days.", "at-most-entries", entries=4, weight=7.0)
+    said = replace(
+        BRIEF,
+        rules=(RuleSetting("L11", "", weight=5.0), RuleSetting("T09", "so be it", True), RuleSetting("T10", "", False)),
+        own_rules=(own,),
+    )
+
+    assert [said.weight_of(rule) for rule in ("L11", "T09", "T10", "V04", "own-1")] == [5.0, 0.0, 1.0, 1.0, 7.0]
+
+
+HEAD = 'id = "x"\nweeks = 6\ndays_a_week = 2\nminutes = 60\nstart = 2026-09-07\n'
+
+
+def test_the_brief_file_switches_off_and_weighs_rules() -> None:
+    found = read_brief(
+        HEAD + '[[rules]]\nrule = "T09"\nreason = "so be it"\n[[rules]]\nrule = "X01"\nweight = 5\n', "b"
+    )
+
+    assert found.rules == (RuleSetting("T09", "so be it", True, None), RuleSetting("X01", "", False, 5.0))
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('rule = "T09"', "rules[1].reason: found nothing"),
+        ('rule = "T99"\nreason = "r"', "allowed: a rule: C01"),
+        ('rule = "T09"\nweight = 11', "a number from 0 to 10"),
+        ('rule = "T09"\nweight = 2\noff = true\nreason = "r"', "off = true or a weight, not both"),
+        ('rule = "T09"\nreason = "r"\n[[rules]]\nrule = "T09"\nweight = 2', "T09 twice"),
+    ],
+)
+def test_a_wrong_setting_of_a_rule_is_one_plain_fault(text: str, said: str) -> None:
+    with pytest.raises(InputFaults) as caught:
+        read_brief(HEAD + "[[rules]]\n" + text, "b")
+
+    assert said in str(caught.value) and len(str(caught.value).splitlines()) == 1
 
 
 def test_a_block_designed_for_a_return_follows_the_published_ramp() -> None:

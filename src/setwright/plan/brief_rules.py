@@ -21,7 +21,7 @@ def read_rule(reader: Reader) -> RuleSetting | None:
     ids = sorted(rule.id for rule in RULES)
     rule = reader.text("rule", REQUIRED, ids, "a rule: " + ", ".join(ids))
     weight = reader.number("weight", 0, 10)
-    off = reader.flag("off", weight is None)
+    off = reader.flag("off", not reader.has("weight"))
     reason = reader.text("reason", REQUIRED if off else "")
     if off and weight is not None:
         reader.fault("weight", weight, "off = true or a weight, not both")

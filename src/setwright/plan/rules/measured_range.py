@@ -10,10 +10,11 @@ from setwright.plan.rules.view import View
 
 
 @rule(
-    "M01",
+    "X05",
     "what an exercise asks stays within the range measured",
     "errors: Powden 2015, Neto 2015, Dougherty 2015; the limits are common practice, no published source",
     "practice",
+    "seen",
 )
 def beyond_the_measured_range(view: View) -> Iterable[str]:
     """Entries that ask for more than the upper end of what was measured, error included, dials and wedge counted."""

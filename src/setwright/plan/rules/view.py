@@ -51,6 +51,31 @@ class View:
             found[week, muscle] = found.get((week, muscle), 0.0) + sets
         return found
 
+    @cached_property
+    def hardest(self) -> int | None:
+        """The number of the hard week with the most working sets, the later of equals; None where all are easy."""
+        numbers = [week.number for week in self.hard_weeks]
+        return max(numbers, key=lambda number: (self.total_sets(number), number), default=None)
+
+    def total_sets(self, week: int) -> int:
+        """Working sets of all counted parts of a week."""
+        return self._totals.get(week, 0)
+
+    @cached_property
+    def _totals(self) -> Mapping[int, int]:
+        found: dict[int, int] = {}
+        for week, _, _, entry, _ in self.rows():
+            found[week.number] = found.get(week.number, 0) + working_sets(entry)
+        return found
+
+    def days_of(self, week: int, muscle: str) -> list[str]:
+        """The days of a week on which a muscle gets a counted set or more."""
+        return [
+            day
+            for (number, day, name), sets in self.sets_by_session.items()
+            if number == week and name == muscle and sets >= 1
+        ]
+
     @property
     def years(self) -> float:
         """Years of training."""
