@@ -10,13 +10,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from made_block import BRIEF, PERSON
+from made_block import BRIEF, GYM, PERSON, estimates_of
 
+from setwright.catalogue.load import catalogue
 from setwright.faults import InputFaults
 from setwright.people.trainee import Screening
 from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.brief_file import read_brief
-from setwright.plan.design import made_gentle
+from setwright.plan.design import design_block, made_gentle
 from setwright.plan.weeks import easier_than_before, easy_weeks_of, week_shapes
 
 HEAD = 'id = "x"\nweeks = 6\ndays_a_week = 2\nminutes = 60\nstart = 2026-09-07\n'
@@ -123,6 +124,19 @@ def test_a_curve_that_is_gentle_already_is_left_alone() -> None:
     gentle, _ = made_gentle(mild, replace(PERSON, birth_year=2012))
 
     assert gentle.rpe_by_week == mild.rpe_by_week
+
+
+def test_a_designed_way_back_says_what_came_down_and_keeps_the_ramp() -> None:
+    """CSCCa/NSCA 2019: 50, 70, 80 and 90 %; the coach wrote the whole from the first week."""
+    person = replace(PERSON, weeks_off=4.0)
+    wished = replace(BRIEF, skill=None, rpe=(7.0, 8.0), rpe_by_week=(7.0, 7.5, 8.0, 8.0), sets_by_week=(1.0,) * 4)
+    block = design_block(person, (GYM,), replace(wished, easy_weeks=()), catalogue(), estimates_of(person), limit=1.0)
+    said = {rule: [one.why for one in block.unmet if one.rule == rule] for rule in ("C02", "D01")}
+
+    assert [week.rpe for week in block.weeks] == [6.0, 6.5, 7.0, 7.5]
+    assert not said["D01"]
+    assert "Week 1 is RPE 6, not 7, after weeks off." in said["C02"]
+    assert "Week 1 holds 50 % of the sets, not 100, after weeks off." in said["C02"]
 
 
 def test_the_brief_file_reads_a_curve() -> None:

@@ -5,35 +5,57 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator
-from dataclasses import asdict, replace
+from dataclasses import fields, is_dataclass, replace
 from datetime import date
+from functools import cache
 from typing import Any
 
 from setwright.plan.block import Block
 
 
+@cache
+def names_of(kind: type) -> tuple[str, ...]:
+    """The names of the fields of a dataclass, in their order; none for other types."""
+    return tuple(one.name for one in fields(kind)) if is_dataclass(kind) else ()
+
+
 def canonical(value: object) -> object:
-    """A value as JSON can hold it, dates as text, floats rounded to six places."""
+    """A value as JSON can hold it: dataclasses by their fields, dates as text, floats rounded to six places."""
+    kind = type(value)
+    if kind in (str, int, bool) or value is None:
+        return value
+    if isinstance(value, float):
+        return round(value, 6)
+    if names_of(kind):
+        return {name: canonical(getattr(value, name)) for name in names_of(kind)}
     if isinstance(value, dict):
         return {str(key): canonical(one) for key, one in value.items()}
     if isinstance(value, (list, tuple)):
         return [canonical(one) for one in value]
     if isinstance(value, date):
         return value.isoformat()
-    if isinstance(value, float):
-        return round(value, 6)
     return value
 
 
 def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
-    These are the own files, and what follows inside a set.
+    These are the own files, the brief's curve by week, own rules, priorities and schemes, and what follows inside a set.
     """
-    raw = canonical(asdict(block))
+    raw = canonical(block)
     assert isinstance(raw, dict)
     if not raw["inputs"]["own"]:
         del raw["inputs"]["own"]
+    brief = raw["inputs"]["brief"]
+    for key in ("rpe_by_week", "sets_by_week", "own_rules", "priorities"):
+        if not brief[key]:
+            del brief[key]
+    if brief["easy_weeks"] is None:  # an empty list says that no week is easier
+        del brief["easy_weeks"]
+    for wish in (raw["inputs"]["brief"], *raw["inputs"]["brief"]["lifts"]):
+        for key in ("scheme", "scheme_assistance"):
+            if key in wish and not wish[key]:
+                del wish[key]
     for one in planned_sets_of(raw):
         for key in ("inside", "load_share"):
             if not one[key]:

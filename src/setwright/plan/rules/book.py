@@ -75,14 +75,6 @@ def label(muscle: str) -> str:
     return muscle_groups()[muscle].label
 
 
-def weeks_in_words(weeks: Iterable[int]) -> str:
-    """``week 3`` or ``weeks 2, 3 and 5``."""
-    numbers = sorted(set(weeks))
-    if len(numbers) == 1:
-        return f"week {numbers[0]}"
-    return "weeks " + ", ".join(str(one) for one in numbers[:-1]) + f" and {numbers[-1]}"
-
-
 def muscle_is_near(muscle: str, joint: str) -> bool:
     """True when the joint is one that the muscle moves strongly: a restriction there releases its minimum."""
     return any(action.joint == joint and action.movers.get(muscle, 0.0) >= 1 for action in joint_actions().values())

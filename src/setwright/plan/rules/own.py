@@ -11,7 +11,7 @@ from itertools import combinations
 from setwright.people.trainee import Day
 from setwright.plan.block import Session, Week
 from setwright.plan.own_rules import OwnKind, OwnRule
-from setwright.plan.rules.view import COUNTED, View, working_sets
+from setwright.plan.rules.view import COUNTED, View, weeks_in_words, working_sets
 from setwright.plan.rules.wishes import allows, credit_of, free_days, least_rest_s, stands_first, stands_later
 
 
@@ -23,11 +23,9 @@ def broken_own_rules(view: View) -> Iterator[tuple[OwnRule, str]]:
 
 
 def in_weeks(found: Mapping[str, list[int]]) -> Iterator[str]:
-    """``sentence`` with its weeks: ``mon holds 9 in weeks 2 and 3.``"""
+    """Each sentence with its weeks: ``7 on mon in weeks 2 and 3.``"""
     for sentence, weeks in found.items():
-        numbers = sorted(set(weeks))
-        listed = str(numbers[0]) if len(numbers) == 1 else f"{', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
-        yield f"{sentence} in week{'' if len(numbers) == 1 else 's'} {listed}."
+        yield f"{sentence} in {weeks_in_words(weeks)}."
 
 
 def sets_of(view: View, own: OwnRule) -> Iterator[tuple[Week, Day, float]]:

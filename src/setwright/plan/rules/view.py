@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -100,3 +100,17 @@ class View:
 def working_sets(entry: Entry) -> int:
     """Sets that are not ramp sets."""
     return sum(1 for one in entry.sets if one.kind != "ramp")
+
+
+def weeks_in_words(weeks: Iterable[int]) -> str:
+    """``week 3``, ``weeks 2, 3 and 5``, ``weeks 1 to 6``.
+
+    >>> weeks_in_words([3]), weeks_in_words([5, 2, 3]), weeks_in_words([1, 2, 3]), weeks_in_words([4, 5])
+    ('week 3', 'weeks 2, 3 and 5', 'weeks 1 to 3', 'weeks 4 and 5')
+    """
+    numbers = sorted(set(weeks))
+    if len(numbers) == 1:
+        return f"week {numbers[0]}"
+    if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"weeks {numbers[0]} to {numbers[-1]}"
+    return "weeks " + ", ".join(str(one) for one in numbers[:-1]) + f" and {numbers[-1]}"

@@ -7,8 +7,8 @@ from itertools import pairwise
 
 from setwright.body.anatomy import muscle_groups
 from setwright.plan.demand import muscles_of
-from setwright.plan.rules.book import is_released, label, rule, weeks_in_words
-from setwright.plan.rules.view import View, working_sets
+from setwright.plan.rules.book import is_released, label, rule
+from setwright.plan.rules.view import View, weeks_in_words, working_sets
 
 FLOOR_SETS = 4.0
 BIG_MUSCLES = ("quads_vasti", "glute_max", "hamstrings", "lats", "pec_sternal")
