@@ -7,7 +7,9 @@ Weeks that are done are never touched, and nothing is put in that the block did 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
@@ -16,6 +18,7 @@ from setwright.people.place import Place
 from setwright.people.screening import without_expired
 from setwright.plan.alternatives import alternatives_for_entry
 from setwright.plan.arrange import PART_ORDER
+from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.compose import Context, count_credits
@@ -23,6 +26,7 @@ from setwright.plan.explain import join_words
 from setwright.plan.filler import filler_for
 from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
+from setwright.plan.pairing import can_pair
 from setwright.plan.reshape_model import Decision, Reshaped, items_changed, reshape
 from setwright.plan.reshape_options import (
     DAY_WORDS,
@@ -136,20 +140,45 @@ def placed_on(
     return {part: found[part] for part in PART_ORDER if part in found}
 
 
-def parts_of(placed: dict[PartName, list[Placed]]) -> tuple[Part, ...]:
-    """The parts of a session; a superset that lost its partner is no superset any more."""
+def parts_of(
+    placed: dict[PartName, list[Placed]], place: Place, catalogue: Catalogue, is_elsewhere: bool
+) -> tuple[Part, ...]:
+    """The parts of a session; a superset that lost its partner, or whose new members clash, is none any more."""
     return tuple(
-        Part(part, tuple(free_lonely_supersets([one.entry for one in entries]))) for part, entries in placed.items()
+        Part(part, tuple(free_lonely_supersets(without_clashes(entries, place, catalogue, is_elsewhere))))
+        for part, entries in placed.items()
     )
+
+
+def without_clashes(entries: Sequence[Placed], place: Place, catalogue: Catalogue, is_elsewhere: bool) -> list[Entry]:
+    """The entries of a part, supersets with something new in them taken apart where two can't be done in turn."""
+    apart = set()
+    for label in dict.fromkeys(one.entry.superset for one in entries if one.entry.superset):
+        members = [one for one in entries if one.entry.superset == label]
+        is_new = is_elsewhere or any(one.is_new for one in members)
+        if is_new and any(clash(a.entry, b.entry, place, catalogue) for a, b in combinations(members, 2)):
+            apart.add(label)
+    return [replace(one.entry, superset=None) if one.entry.superset in apart else one.entry for one in entries]
+
+
+def clash(a: Entry, b: Entry, place: Place, catalogue: Catalogue) -> bool:
+    """True when two entries can't be done in turn in a place."""
+    schemes = scheme_of(a), scheme_of(b)
+    if schemes[0] is None or schemes[1] is None:
+        return True
+    same_muscle = any("Same-muscle superset" in one.why for one in (a, b))
+    first, second = catalogue.get(a.exercise), catalogue.get(b.exercise)
+    return not can_pair(first, second, schemes[0], schemes[1], place, same_muscle)[0]
 
 
 def too_long(plan: Prepared, decision: Decision, frame: Frame) -> list[tuple[str, int]]:
     """Sessions of a decision that break their minutes by the time model."""
     found = []
     for day, week in plan.problem.room:
-        cap = frame.cap(day, week)
-        parts = parts_of(placed_on(plan, decision, day, week, frame))
-        minutes = session_minutes_of(parts, frame.context.catalogue, frame.place(day, week))
+        cap, place = frame.cap(day, week), frame.place(day, week)
+        is_elsewhere = place.id != frame.sessions[day, week].place
+        parts = parts_of(placed_on(plan, decision, day, week, frame), place, frame.context.catalogue, is_elsewhere)
+        minutes = session_minutes_of(parts, frame.context.catalogue, place)
         if cap is not None and minutes > cap + 1e-6:
             found.append((day, week))
     return found
@@ -219,7 +248,7 @@ def session_of(
                 entry, words = with_open_extras(one, session, week, place, frame)
                 entries[index] = replace(one, entry=entry)
                 changes += words
-    parts = parts_of(placed)
+    parts = parts_of(placed, place, frame.context.catalogue, is_elsewhere)
     cap = frame.asked.minutes.get(day, session.minutes_cap)
     if parts == session.parts and not is_elsewhere and cap == session.minutes_cap:
         return session, []

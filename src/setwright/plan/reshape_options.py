@@ -15,13 +15,13 @@ from math import floor
 
 from setwright.catalogue.derive import joint_stress, set_credits
 from setwright.catalogue.exercise import Exercise, PartName
-from setwright.dose.implements import loads_in
+from setwright.dose.implements import Buildable, loads_in
 from setwright.dose.minutes import CHANGE_OVER_S, DRILL_CHANGE_S, SAME_STATION_S, straight_seconds, superset_seconds
 from setwright.people.place import Place
 from setwright.people.trainee import DAYS, Day, Restriction
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_of
-from setwright.plan.block import Block, Entry, Session, Week
+from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
 from setwright.plan.compose import Context, compose_entry, planned_sets
 from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.gates import judge, uses_of
@@ -31,6 +31,7 @@ from setwright.plan.session_time import entry_times
 from setwright.plan.warm_up import pick_raise
 
 STAND_INS = 8
+MOST_NEW_SKILL = 3  # of 5, that a stand-in may ask in mid-block where the old one asked less (common practice)
 SEARCHED = 32  # likest exercises among which open stand-ins are looked for
 STRENGTH: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
 MOST_ENTRIES = 7  # strength entries of a day that took in others, as in designing a block
@@ -271,7 +272,18 @@ def stay_way(slot: Slot, frame: Frame) -> tuple[Way | None, str]:
 
 def loads(entry: Entry) -> list[tuple[object, ...]]:
     """What the sets of an entry ask, without how it is put together."""
-    return [(one.kind, one.reps, one.load_kg, one.hold_s, one.time_s, one.distance_m) for one in entry.sets]
+    return [
+        (
+            one.kind,
+            one.reps,
+            one.load_kg,
+            one.hold_s,
+            one.time_s,
+            one.distance_m,
+            *(part.load_kg for part in one.inside),
+        )
+        for one in entry.sets
+    ]
 
 
 def entries_at(slot: Slot, day: str, frame: Frame) -> tuple[dict[int, Entry] | None, Swap | None, str]:
@@ -307,14 +319,13 @@ def entries_at(slot: Slot, day: str, frame: Frame) -> tuple[dict[int, Entry] | N
 def built_at(entry: Entry, part: PartName, place: Place, context: Context) -> Entry | None:
     """The entry with its loads put together in a place: the same loads where they can be, else none above them."""
     exercise = context.catalogue.get(entry.exercise)
-    wanted = {one.load_kg for one in entry.sets if one.load_kg is not None}
+    wanted = {one.load_kg for one in entry.sets} | {part.load_kg for one in entry.sets for part in one.inside}
+    wanted -= {None}
     if not wanted:
         return entry
     options = {one.load_kg: one for one in loads_in(place, exercise)}
     if wanted <= set(options):
-        sets = tuple(
-            one if one.load_kg is None else replace(one, pieces=options[one.load_kg].pieces) for one in entry.sets
-        )
+        sets = tuple(put_together(one, options) for one in entry.sets)
         return entry if sets == entry.sets else replace(entry, sets=sets)
     scheme = scheme_of(entry)
     if scheme is None or not options:
@@ -325,6 +336,15 @@ def built_at(entry: Entry, part: PartName, place: Place, context: Context) -> En
     if any(one.load_kg is None or one.load_kg > most + 1e-6 for one in sets):
         return None
     return replace(entry, sets=sets)
+
+
+def put_together(one: PlannedSet, options: Mapping[float, Buildable]) -> PlannedSet:
+    """A set whose loads are put together from what a place has, all of which it has."""
+    inside = tuple(
+        part if part.load_kg is None else replace(part, pieces=options[part.load_kg].pieces) for part in one.inside
+    )
+    pieces = one.pieces if one.load_kg is None else options[one.load_kg].pieces
+    return replace(one, pieces=pieces, inside=inside)
 
 
 def move_way(slot: Slot, day: Day, slots: Sequence[Slot], frame: Frame, why: str) -> Iterable[Way]:
@@ -381,7 +401,8 @@ def exchange_ways(slot: Slot, frame: Frame, why: str) -> list[Way]:
     for one in sorted(found, key=lambda one: (-one.score, one.exercise)):
         if not asks_no_more(one.exercise, one.dials, exercise, rules, frame.context):
             continue
-        if one.exercise in frame.context.trainee.dislikes:
+        harder = frame.context.catalogue.get(one.exercise).skill > max(exercise.skill, MOST_NEW_SKILL)
+        if harder or one.exercise in frame.context.trainee.dislikes:
             continue
         words = f"{why} Kept: {one.kept}." + ("" if one.lost == "little" else f" Lost: {one.lost}.")
         swaps.append((one.score, Swap(one.exercise, one.dials, None, words, one.eased)))
