@@ -14,7 +14,7 @@ from setwright.plan.block import Block
 
 
 @cache
-def names_of(kind: type) -> tuple[str, ...]:
+def names_of(kind: Any) -> tuple[str, ...]:
     """The names of the fields of a dataclass, in their order; none for other types."""
     return tuple(one.name for one in fields(kind)) if is_dataclass(kind) else ()
 
@@ -40,7 +40,7 @@ def canonical(value: object) -> object:
 def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
-    These are the own files, the brief's curve by week, own rules, priorities and schemes, and what follows inside a set.
+    These are the own files, the brief's curve, own rules, priorities and schemes, and what follows inside a set.
     """
     raw = canonical(block)
     assert isinstance(raw, dict)
