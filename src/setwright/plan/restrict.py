@@ -348,9 +348,13 @@ def open_stand_ins(
     joint = restriction.joint if restriction is not None else ""
     asked = joint_stress(exercise).get(joint, 0)
     stand_ins: list[StandIn] = []
-    for found in alternatives(
-        exercise.slug, context.catalogue, tokens, context.trainee.restrictions, context.trainee, n=count
-    ):
+    likest = context.remember(
+        ("likest", exercise.slug, place.id, count),
+        lambda: alternatives(
+            exercise.slug, context.catalogue, tokens, context.trainee.restrictions, context.trainee, n=count
+        ),
+    )
+    for found in likest:
         if found.likeness < floor:
             break
         other = context.catalogue.get(found.exercise)
