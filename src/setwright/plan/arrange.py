@@ -15,8 +15,9 @@ from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, is_ballistic
 from setwright.plan.choose import Pick
 from setwright.plan.easing import eased_scheme
+from setwright.plan.schemes import packaged_schemes, scheme_for_lift, unsuited
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
-from setwright.plan.template import Scheme, TemplateEntry
+from setwright.plan.template import BASIC_KINDS, Scheme, TemplateEntry
 from setwright.plan.weeks import WeekShape
 
 LETTERS = "ABCDEFGHIJ"
@@ -80,7 +81,33 @@ def scheme_for(
     if is_ballistic(exercise):
         return Scheme("straight", sets, reps=reps, rir=max(3.0, rir), rest_s=rest_s, per_side=side)
     tempo = brief.tempo_main if part == "main" else "2-0-1-0"
-    return Scheme("straight", sets, reps=reps, rir=rir, tempo=tempo, rest_s=rest_s, per_side=side)
+    straight = Scheme("straight", sets, reps=reps, rir=rir, tempo=tempo, rest_s=rest_s, per_side=side)
+    wished = wished_scheme(exercise, brief, part)
+    if not wished:
+        return straight
+    known = packaged_schemes().get(wished)
+    if known is None:  # a coach's own: its pieces come where the catalogue is at hand (``compose.open_scheme``)
+        return replace(straight, kind=wished)
+    return scheme_for_lift(known, straight, shape.kind in ("deload", "return"), least_rir=10.0 - brief.rpe[1])
+
+
+def wished_scheme(exercise: Exercise, brief: Brief, part: PartName) -> str:
+    """The scheme that the brief asks for the sets of an exercise, or an empty text for straight sets."""
+    for wish in brief.lifts:
+        if wish.exercise == exercise.slug:
+            return "" if wish.scheme == "straight" else wish.scheme
+    known = packaged_schemes().get(brief.scheme_assistance)
+    if part != "assistance" or known is None or known.name == "straight" or unsuited(known, exercise):
+        return ""
+    return known.name
+
+
+def what_it_is(name: str) -> str:
+    """A scheme in one sentence for people: ``Rest-pause: a set near the end, ...``; empty for straight sets."""
+    known = packaged_schemes().get(name)
+    if known is None or name in BASIC_KINDS:
+        return ""
+    return f"{known.title[:1].upper()}{known.title[1:]}: {known.what[:1].lower()}{known.what[1:]}"
 
 
 def peaking_reps(reps: tuple[int, int], shape: WeekShape, shapes: Sequence[WeekShape]) -> tuple[int, int]:
@@ -168,6 +195,7 @@ def arrange_day(
             )
             for sets, shape in zip(placed.sets, shapes, strict=True)
         )
+        wished = next((one.kind for one in schemes if one.kind not in BASIC_KINDS), "")
         eased = candidate.verdicts[place].eased
         if eased:
             schemes = tuple(eased_scheme(one, eased) for one in schemes)
@@ -176,7 +204,7 @@ def arrange_day(
                 exercise=candidate.slug,
                 part=part,
                 schemes=schemes,
-                why=why_of(placed, part),
+                why=f"{why_of(placed, part)} {what_it_is(wished)}".strip(),
                 dials={**candidate.exercise.dials, **candidate.verdicts[place].dials},
                 cautions=candidate.verdicts[place].cautions,
                 filler_wanted=brief.filler and rest_s >= 90.0,
@@ -232,11 +260,13 @@ def _with_hold_reps_hold(entries: list[TemplateEntry], brief: Brief, day: Sequen
     for index in range(len(entries) - 1, -1, -1):
         entry, exercise = entries[index], by_slug[entries[index].exercise]
         free = entry.part == "assistance" and entry.superset is None
-        if free and suits_hold_reps_hold(exercise) and all(s and s.kind == "straight" for s in entry.schemes):
+        plain = all(s and s.kind in ("straight", brief.scheme_assistance) for s in entry.schemes)
+        if free and suits_hold_reps_hold(exercise) and plain:
             schemes = tuple(
                 replace(
                     scheme,
                     kind="hold-reps-hold",
+                    inside=(),
                     sets=min(scheme.sets, 3),
                     reps=(6, 8),
                     hold_s=HOLD_REPS_HOLD_S,

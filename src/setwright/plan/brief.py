@@ -14,13 +14,17 @@ Conditioning = Literal["none", "short", "long"]
 
 @dataclass(frozen=True)
 class LiftWish:
-    """A lift that the block serves first: reps from-to, sets a session, sessions a week."""
+    """A lift that the block serves first: reps from-to, sets a session, sessions a week, and the scheme of its sets.
+
+    scheme : the name of a set scheme (``plan.schemes``), or empty for straight sets
+    """
 
     exercise: str
     reps: tuple[int, int] = (4, 6)
     sets: int = 3
     times_a_week: int = 1
     aim: Literal["1rm", "strength", "size"] = "strength"
+    scheme: str = ""
 
 
 @dataclass(frozen=True)
@@ -82,6 +86,7 @@ class Brief:
     rules: tuple[RuleSetting, ...] = ()
     note: str = ""
     invented: bool = False
+    scheme_assistance: str = ""  # a scheme for the sets of assistance work that it suits
     sets_per_muscle: dict[str, float] = field(default_factory=dict)  # roll-up or group: sets a week wanted
     rpe_by_week: tuple[float, ...] = ()
     sets_by_week: tuple[float, ...] = ()

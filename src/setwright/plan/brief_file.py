@@ -14,6 +14,11 @@ from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.brief_curve import read_curve
 from setwright.plan.brief_rules import read_own_rules, read_rules
 from setwright.plan.demand import muscle_words
+from setwright.plan.schemes import schemes_of
+
+# Schemes that are no way of doing the sets of a lift.
+NO_LIFT_SCHEMES = frozenset({"ramp", "drill", "carry", "interval", "hold", "two-angle-hold"})
+ASSISTANCE_SCHEMES = ("straight", "double-progression", "held-last-rep")
 
 
 def read_wish(reader: Reader, catalogue: Catalogue) -> LiftWish | None:
@@ -23,9 +28,12 @@ def read_wish(reader: Reader, catalogue: Catalogue) -> LiftWish | None:
     sets = reader.number("sets", 1, 10, whole=True, default=3)
     times = reader.number("times_a_week", 1, 4, whole=True, default=1)
     aim = reader.text("aim", "strength", ("1rm", "strength", "size"))
+    schemes = [one for one in schemes_of(catalogue) if one not in NO_LIFT_SCHEMES]
+    scheme = reader.text("scheme", "", schemes, "a set scheme: " + ", ".join(schemes))
     if not slug or sets is None or times is None or not aim:
         return None
-    return LiftWish(slug, (int(reps[0]), int(reps[1])), int(sets), int(times), aim)  # type: ignore[arg-type]
+    whole = (int(reps[0]), int(reps[1]))
+    return LiftWish(slug, whole, int(sets), int(times), aim, scheme)  # type: ignore[arg-type]
 
 
 def read_priorities(reader: Reader) -> tuple[GoalKind, ...]:
@@ -78,6 +86,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
     tempo = reader.text("tempo_main", "2-0-1-0")
     if tempo and not all(piece.isdigit() or piece == "x" for piece in tempo.split("-")):
         reader.fault("tempo_main", tempo, "four numbers of seconds with hyphens: lower-pause-lift-pause, like 3-1-1-0")
+    assistance = reader.text("scheme_assistance", "", ASSISTANCE_SCHEMES)
     risk = reader.number("chance_wanted", 0.5, 0.99, default=0.7)
     rules = read_rules(reader)
     own_rules = read_own_rules(reader, known)
@@ -113,6 +122,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
         rules=rules,
         note=note,
         invented=invented,
+        scheme_assistance=assistance,
         sets_per_muscle=sets,
         rpe_by_week=curve.rpe_by_week,
         sets_by_week=curve.sets_by_week,

@@ -52,9 +52,17 @@ from setwright.plan.inside_sets import (
     without_other_reps,
 )
 from setwright.plan.light_loads import light_load
-from setwright.plan.schemes import counted_sets, schemes_of, sore_joints
+from setwright.plan.schemes import (
+    counted_sets,
+    is_filled,
+    scheme_for_lift,
+    schemes_of,
+    sore_joints,
+    too_early,
+    unsuited,
+)
 from setwright.plan.session_time import session_minutes_of
-from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
+from setwright.plan.template import BASIC_KINDS, Scheme, Template, TemplateEntry, TemplateSession
 from setwright.plan.warm_up import warm_up_entries
 from setwright.strength.calling import call_for
 from setwright.strength.compound import Body, Piece, as_plain, left_in
@@ -252,11 +260,27 @@ def written_dose(exercise: Exercise, load_kg: float, place: Place) -> Dose | Non
 
 
 def open_scheme(exercise: Exercise, scheme: Scheme, context: Context) -> Scheme:
-    """The scheme, or straight sets in its stead where it may not be used at a joint that a restriction names."""
+    """The scheme, or straight sets in its stead where it may not be used at a joint that a restriction names.
+
+    A scheme that is only named is filled in from its file.
+    """
     known = schemes_of(context.catalogue).get(scheme.kind)
-    if known is None or not sore_joints(known, exercise, context.trainee):
+    if known is None:
         return scheme
-    return scheme.as_straight()
+    if sore_joints(known, exercise, context.trainee):
+        return scheme.as_straight()
+    if not is_filled(scheme) and (len(known.pieces) > 1 or known.back_offs is not None):
+        return scheme_for_lift(known, scheme)
+    return scheme
+
+
+def scheme_cautions(entry: TemplateEntry, exercise: Exercise, scheme: Scheme, context: Context) -> tuple[str, ...]:
+    """What speaks against a scheme that a brief asks for; a written block says it in its list of what is bent."""
+    known = schemes_of(context.catalogue).get(scheme.kind)
+    if known is None or entry.written or scheme.kind in BASIC_KINDS:
+        return ()
+    reasons = (*unsuited(known, exercise), *too_early(known, context.trainee, context.on.year))
+    return (f"{known.title[:1].upper()}{known.title[1:]}, as the brief asks: {' '.join(reasons)}",) if reasons else ()
 
 
 def planned_sets(
@@ -394,7 +418,8 @@ def compose_entry(
                 ("filler", entry.exercise, place.id, scheme.rest_s),
                 lambda: filler_for(exercise, scheme.rest_s, context.catalogue, restrictions, tokens, context.trainee),
             )
-    cautions = dict.fromkeys((*entry.cautions, *cautions_for(exercise, context.trainee, sets)))
+    against = scheme_cautions(entry, exercise, scheme, context)
+    cautions = dict.fromkeys((*entry.cautions, *against, *cautions_for(exercise, context.trainee, sets)))
     return Entry(
         exercise=entry.exercise,
         sets=sets,

@@ -40,7 +40,7 @@ def canonical(value: object) -> object:
 def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
-    These are the own files, the brief's curve, own rules, priorities and schemes, and what follows inside a set.
+    These are the own files, the brief's curve, own rules, priorities, schemes, and what is inside a set.
     """
     raw = canonical(block)
     assert isinstance(raw, dict)

@@ -67,6 +67,11 @@ def schemes_missed(brief: Brief, weeks: Sequence[Week]) -> list[Unmet]:
     if brief.hold_reps_hold and not any(entry.scheme == "hold-reps-hold" for entry in entries):
         why = "No chosen exercise suits it; put a small, simple one into include to have one."
         found.append(Unmet("hold, repetitions, hold", why))
+    for wish in brief.lifts:
+        here = [entry.scheme for entry in entries if entry.exercise == wish.exercise]
+        if wish.scheme not in ("", "straight", *here) and here:
+            why = "A joint that it moves is limited: straight sets instead."
+            found.append(Unmet(f"{wish.scheme.replace('-', ' ')} for {in_words(wish.exercise)}", why))
     return found
 
 

@@ -14,6 +14,8 @@ from setwright.plan.template import Scheme
 PRIME = 0.75
 SHAREABLE = frozenset({"bench", "chair_bench", "wall", "none", "step", "box", "pad", "plates", "anchor"})
 
+PLATE_LOADED = frozenset({"barbell", "hexbar", "landmine", "sled"})  # plates that hang there are not free
+
 
 def stations(exercise: Exercise, place: Place) -> frozenset[str]:
     """The equipment an exercise occupies in a place, without what can be shared or moved."""
@@ -71,6 +73,8 @@ def can_pair(
             return False, f"there is only one {token.replace('_', ' ')}"
     if "barbell" in stations(a, place) and "barbell" in stations(b, place):
         return False, "both need a loaded barbell"
+    if stations(a, place) & PLATE_LOADED and stations(b, place) & PLATE_LOADED:
+        return False, "both need plates on a bar or a sled"
     windows = [
         rest_window(s.reps[1] if s.reps else None, x.load_capacity >= 4, s.rest_s)
         for x, s in ((a, scheme_a), (b, scheme_b))

@@ -311,6 +311,27 @@ def stretches_of(pieces: Sequence[Piece]) -> tuple[Stretch, ...]:
     )
 
 
+def is_filled(scheme: Scheme) -> bool:
+    """True where a scheme holds what its sets consist of, not only the name."""
+    return scheme.kind in BASIC_KINDS or bool(scheme.inside) or scheme.back_offs is not None
+
+
+def scheme_for_lift(one: SetScheme, base: Scheme, is_easy_week: bool = False, least_rir: float = 0.0) -> Scheme:
+    """Straight sets of a lift (sets, repetitions, effort of the week) done in a scheme instead.
+
+    The lift keeps its repetitions where the scheme only adds to them (holds, what is left); a set that is cut in parts
+    has those of its file. Where the load is to stay until the repetitions are there, the reserve is the file's in
+    all weeks, or ``least_rir`` where that is more. An easy week has straight sets in place of tiring ones.
+    """
+    if is_easy_week and one.fatigue > 1.0:
+        return base
+    made = scheme_as_written(one, base)
+    only_added = all(piece.reps is None for piece in one.pieces[1:]) and one.pieces[0].reps is not None
+    stays = one.progress == "reps then load" and not made.inside
+    rir = base.rir if not stays or one.rir is None or base.rir is None else max(one.rir, least_rir)
+    return replace(made, reps=base.reps if only_added else made.reps, rir=base.rir if is_easy_week else rir)
+
+
 def scheme_as_written(one: SetScheme, base: Scheme) -> Scheme:
     """A base (sets, effort, rest) done in a scheme, with the pieces of its file."""
     first = one.pieces[0]

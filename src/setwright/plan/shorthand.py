@@ -17,7 +17,7 @@ from setwright.catalogue.names import is_lacking, match_name, plain
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS, Day
-from setwright.plan.arrange import PART_ORDER
+from setwright.plan.arrange import PART_ORDER, what_it_is
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, default_rest_s
 from setwright.plan.schemes import SetScheme, schemes_of
 from setwright.plan.shorthand_head import (
@@ -763,8 +763,11 @@ def made_easy(schemes: Sequence[Scheme], line: Line) -> list[Scheme | None]:
 
 
 def why_of(line: Line, one: Sets, index: int, count: int) -> str:
-    """Why an entry stands there, with what was understood by a guess."""
+    """Why an entry stands there, what its scheme is, and what was understood by a guess."""
     pieces = ["You wrote it."]
+    scheme = "top-and-back-offs" if line.back_share is not None else line.scheme
+    if scheme and (not line.drop_last or index == count - 1):
+        pieces.append(what_it_is(scheme))
     if count > 1 and index and line.sets[0].ramp:
         pieces.append("Back-off sets after the top set.")
     elif count > 1:
