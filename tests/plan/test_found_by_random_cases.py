@@ -15,7 +15,9 @@ from setwright.catalogue.load import catalogue
 from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import Clearance, Restriction, Screening, StepReached
 from setwright.plan.fixed_parts import skill_part
+from setwright.plan.pairing import can_pair
 from setwright.plan.restrict import restrict_block
+from setwright.plan.template import Scheme
 from setwright.plan.weeks import week_shapes
 from setwright.publish.block_file import block_to_json
 
@@ -96,3 +98,13 @@ def test_an_exercise_that_is_left_out_is_no_conditioning_and_no_range_work() -> 
             entry.exercise for day in part(catalogue(), PERSON, without, (GYM, GYM), shapes).by_day for entry in day
         }
         assert usual and found and not usual & found
+
+
+def test_plates_that_hang_on_a_bar_are_not_free_for_a_sled() -> None:
+    scheme = Scheme("straight", 3, reps=(8, 10), rest_s=120.0)
+    place = replace(GYM, fixtures={**GYM.fixtures, "sled": 1, "strap": 1})
+    names = ("good_morning", "sled_drag_back")
+
+    first, second = (catalogue().get(name) for name in names)
+
+    assert can_pair(first, second, scheme, scheme, place) == (False, "both need plates on a bar or a sled")
