@@ -19,8 +19,9 @@ from setwright.people.place import Band, Counted, Place
 from setwright.people.restriction_text import parse_restriction
 from setwright.plan.block import Block, Entry, Part, PlannedSet
 from setwright.plan.reshape import reshape_block
+from setwright.plan.reshape_back import block_before
 from setwright.plan.reshape_options import Asked
-from setwright.plan.restrict import restrict_block
+from setwright.plan.restrict import in_words, restrict_block
 from setwright.plan.session_time import session_minutes_of
 from setwright.publish.block_file import block_to_dict, block_to_json
 
@@ -376,3 +377,52 @@ def test_the_counting_is_no_empty_talk() -> None:
 
 def test_the_person_of_these_tests_is_invented() -> None:
     assert PERSON.invented and HOTEL.invented
+
+
+SAYINGS = ("my elbow is sore", "sore shoulder", "knee flexion over 60", "sore back", "my hip is sore", "no hangs")
+
+
+@pytest.mark.parametrize("text", SAYINGS)
+def test_a_restriction_changes_only_what_crosses_it_also_where_no_minute_is_spare(text: str) -> None:
+    """The proof of ``restrict``: its count is that of the entries that cross, and the minutes hold to the tenth."""
+    weeks = tuple(
+        replace(week, sessions=tuple(replace(one, minutes_cap=one.minutes) for one in week.sessions))
+        for week in made_block().weeks
+    )
+    tight = replace(made_block(), weeks=weeks)
+
+    block = restrict_block(tight, parse_restriction(text), catalogue(), estimates_of(), 2)
+
+    assert block.proof.objective == len(slots_changed(tight, block, (2, 3, 4)))
+    on_sheet = {(where[0], where[1], in_words(entry, catalogue())) for where, entry in entries(block, *range(1, 5))} | {
+        (one.week, one.session, one.to) for one in block.changes if one.entry.startswith("filler")
+    }
+    for week in block.weeks:
+        for session in week.sessions:
+            assert session.minutes <= (session.minutes_cap or 0) + 1e-6
+    for one in block.changes:
+        assert one.to in ("rests", "on its own") or (one.week, one.session, one.to) in on_sheet
+
+
+@pytest.mark.parametrize("text", SAYINGS[:-1])
+def test_a_lifted_restriction_is_read_back_from_the_changes(text: str) -> None:
+    """Referee: the block before, entry by entry; no load is above the one it had."""
+    rule = replace(parse_restriction(text), id="sore")
+    sore = restrict_block(made_block(), rule, catalogue(), estimates_of(), 2)
+
+    before = block_before(sore, rule, catalogue(), estimates_of())
+
+    assert before is not None and before.inputs.trainee.restrictions == ()
+    nothing = replace(sore, changes=())
+    assert block_before(nothing, rule, catalogue(), estimates_of()) is None
+    was = {(where, entry.exercise): entry for where, entry in entries(made_block(), 2, 3, 4)}
+    back = {(where, entry.exercise): entry for where, entry in entries(before, 2, 3, 4)}
+    missing = {key for key in was if key not in back}
+    assert len(missing) <= 0.1 * len(was), missing
+    for key, entry in back.items():
+        if key not in was:
+            continue
+        old = was[key]
+        assert sum(1 for one in entry.sets if one.kind != "ramp") == sum(1 for one in old.sets if one.kind != "ramp")
+        most = max((one.load_kg or 0.0 for one in old.sets), default=0.0)
+        assert all((one.load_kg or 0.0) <= most + 1e-6 for one in entry.sets)

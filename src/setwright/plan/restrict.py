@@ -87,6 +87,7 @@ def restrict_block(
     weeks, added = add_wanted(block, weeks, swaps, restriction, context, from_week)
     changes += added
     touched = sum(len(one) for one in swaps.values())
+    more = len({(one.session, one.entry) for one in added})
     result = replace(
         block,
         id="",
@@ -102,13 +103,20 @@ def restrict_block(
             float(touched),
             float(touched),
             0.0,
-            f"{touched} entries of the week cross the restriction and had to change; those changed, nothing else.",
+            fewest_words(touched, more),
         ),
         unmet=tuple(one for one in block.unmet if not one.rule),
     )
     released = taken_out(swaps, block, restriction, catalogue)
     result = replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *released, *check_rules(result, catalogue)))))
     return with_id(result)
+
+
+def fewest_words(touched: int, more: int) -> str:
+    """The proof in a coach's words: each entry that crosses a restriction has to change, and no other did."""
+    crossing = "1 entry of the week crosses" if touched == 1 else f"{touched} entries of the week cross"
+    added = "" if not more else f" {'One entry was' if more == 1 else f'{more} entries were'} added: wanted work."
+    return f"{crossing} the restriction and had to change; those changed, nothing else.{added}"
 
 
 def without_old_limits(cautions: Sequence[str]) -> list[str]:
@@ -403,6 +411,7 @@ def change_week(
         place = context.places[session.place]
         parts = []
         touched = False
+        made_of: dict[int, tuple[PartName, str]] = {}  # row of the changes: part and exercise that came of it
         for part in session.parts:
             entries = []
             for entry in part.entries:
@@ -417,6 +426,7 @@ def change_week(
                 new = swapped_entry(entry, part.part, swap, week, place, context)
                 if new is not None:
                     entries.append(new)
+                    made_of[len(changes)] = (part.part, new.exercise)
                 changes.append(
                     Change(
                         week=week.number,
@@ -435,18 +445,33 @@ def change_week(
                 touched = touched or bool(made)
                 parts.append(Part(part.part, tuple(alone)))
         if touched:
-            changed = {one.exercise for names in swaps.values() for one in names.values() if one.exercise}
-            session = within_minutes(replace(session, parts=tuple(parts)), session, changed, place, context)
+            changed = {slug for _, slug in made_of.values()}
+            session = within_minutes(
+                replace(session, parts=tuple(parts)), session, changed, place, context, may_leave_out=True
+            )
+            for row, (name, slug) in made_of.items():
+                changes[row] = as_it_came(changes[row], session, name, slug, context.catalogue)
         else:
             session = replace(session, parts=tuple(parts))  # alternatives that cross the restriction are gone
         sessions.append(with_true_reasons(session, context.catalogue))
     return replace(week, sessions=tuple(sessions)), changes
 
 
-def within_minutes(session: Session, old: Session, changed: set[str], place: Place, context: Context) -> Session:
+def as_it_came(change: Change, session: Session, part: PartName, slug: str, catalogue: Catalogue) -> Change:
+    """A change as the session has it in the end: with fewer sets, or resting, where the minutes ask for that."""
+    entries = [entry for one in session.parts if one.part == part for entry in one.entries if entry.exercise == slug]
+    if entries:
+        return replace(change, to=in_words(entries[-1], catalogue))
+    return replace(change, to="rests", why=f"{change.why} No minutes are left for {catalogue.get(slug).name}.")
+
+
+def within_minutes(
+    session: Session, old: Session, changed: set[str], place: Place, context: Context, may_leave_out: bool = False
+) -> Session:
     """The session with its minutes; where it grew past its cap, changed entries lose sets, the last one first.
 
     A session that was already too long as written stays as long as it was.
+    may_leave_out : a changed entry that has no more set to lose goes; no other entry ever changes for the minutes
     """
     minutes = session_minutes_of(session.parts, context.catalogue, place)
     cap = None if session.minutes_cap is None else max(session.minutes_cap, old.minutes)
@@ -462,13 +487,31 @@ def within_minutes(session: Session, old: Session, changed: set[str], place: Pla
             None,
         )
         if spot is None:
-            break
+            fewer = without_last(parts, changed) if may_leave_out else None
+            if fewer is None:
+                break
+            parts = fewer
+            minutes = session_minutes_of(tuple(parts), context.catalogue, place)
+            continue
         entries = list(parts[spot[0]].entries)
         entry = entries[spot[1]]
         entries[spot[1]] = replace(entry, sets=entry.sets[1:] if entry.sets[0].kind == "ramp" else entry.sets[:-1])
         parts[spot[0]] = replace(parts[spot[0]], entries=tuple(entries))
         minutes = session_minutes_of(tuple(parts), context.catalogue, place)
     return replace(session, parts=tuple(parts), minutes=minutes)
+
+
+def without_last(parts: Sequence[Part], changed: set[str]) -> list[Part] | None:
+    """The parts without the last changed entry, or None where there is none, or nothing else would be left."""
+    spots = [(p, e) for p, part in enumerate(parts) for e, one in enumerate(part.entries) if one.exercise in changed]
+    if not spots or sum(len(part.entries) for part in parts) < 2:
+        return None
+    at, gone = spots[-1]
+    kept = [entry for e, entry in enumerate(parts[at].entries) if e != gone]
+    left = [
+        replace(part, entries=tuple(free_lonely_supersets(kept))) if p == at else part for p, part in enumerate(parts)
+    ]
+    return [part for part in left if part.entries]
 
 
 def add_wanted(

@@ -15,13 +15,16 @@ from setwright.people.trainee import DAYS, Day
 from setwright.plan.block import Block, Proof
 from setwright.plan.identity import with_id
 from setwright.plan.reshape import reshape_block
+from setwright.plan.reshape_back import block_before
 from setwright.plan.reshape_options import DAY_WORDS, Asked
 from setwright.services.deeds import block_estimates, first_open_week
 from setwright.services.files import read_text
 from setwright.services.gather import Say, catalogue, expect, load_block, load_logs, silent
 from setwright.services.keeping import kept_log, records_in
-from setwright.services.lifting import lift_restriction
+from setwright.services.lifting import lift_restriction, lifted_block, may_lift, named_restriction
+from setwright.strength.estimates import Estimates
 
+OPTIONS = {"--set-by": "--by", "--lift": "--lift-restriction"}  # what lifting calls them, and what it is called here
 LEAST_MINUTES, MOST_MINUTES = 5.0, 600.0
 
 
@@ -64,13 +67,32 @@ def reshape_after(
     asked = read_disturbance(block, happened, first)
     start = block
     if lift:
-        start = lift_restriction(block_file, lift, before_file, first, log_files, lifted_by, records, say)
+        try:
+            if before_file is not None or records is not None:
+                start = lift_restriction(block_file, lift, before_file, first, log_files, lifted_by, records, say)
+            else:
+                start = lifted_from_changes(block, lift, lifted_by, block_estimates(block, log), first, say)
+        except InputFaults as error:
+            raise InputFaults([replace(one, file=OPTIONS.get(one.file, one.file)) for one in error.faults]) from None
     after = reshape_block(start, asked, catalogue(), block_estimates(block, log), first)
     if after is start:
         for line in nothing_to_do(block, asked, first):
             say(line)
         return after
     return joined(block, start, after) if lift else after
+
+
+def lifted_from_changes(block: Block, name: str, lifted_by: str, estimates: Estimates, first: int, say: Say) -> Block:
+    """The block without a restriction where no earlier revision is at hand: its own list of changes tells what was."""
+    restriction = named_restriction(block.inputs.trainee, name)
+    may_lift(restriction, lifted_by)
+    before = block_before(block, restriction, catalogue(), estimates)
+    if before is None:
+        hint = "Give it with --before FILE, or --records with the folder where it was accepted."
+        allowed = "a block whose changes tell of it, or whose revision before is at hand"
+        raise InputFaults([Fault("--lift-restriction", "", restriction.id, allowed, hint)])
+    say("Without --before or --records: what stood there is read from the list of changes and dosed anew.")
+    return lifted_block(block, before, restriction, estimates, first, lifted_by)
 
 
 def joined(block: Block, lifted: Block, after: Block) -> Block:
