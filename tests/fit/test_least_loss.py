@@ -138,13 +138,13 @@ def test_the_main_lift_goes_last() -> None:
         row(1, entry("row_cable", 3, 90.0), "assistance"),
         row(2, entry("curl_cable", 3, 90.0), "finisher"),
     ]
-    cap = minutes(rows[1:]) + 0.1
+    cap = minutes(rows[1:])
 
     plain, found = least_loss_above([rows], cap, catalogue()), least_loss([rows], cap, catalogue())
 
     assert plain is not None and found is not None
-    assert plain.kept[0] == {("slot", 0): 0}
-    assert found.kept[0].get(("slot", 0), 4) >= 2 and set(found.kept[0]) & {("slot", 1), ("slot", 2)}
+    assert len(plain.kept[0]) < len(found.kept[0])
+    assert plain.kept[0][("slot", 0)] < 2 <= found.kept[0][("slot", 0)]
 
 
 def test_a_day_too_short_for_anything_is_said_to_be() -> None:

@@ -19,8 +19,8 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
 from setwright.people.screening import without_expired
-from setwright.people.trainee import Restriction, Trainee, TrainingDay
-from setwright.plan.alternatives import alternatives_for_entry
+from setwright.people.trainee import Restriction, Screening, Trainee, TrainingDay
+from setwright.plan.alternatives import Candidate, alternatives, alternatives_for_entry
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Inputs, Part, Proof, Session, Unmet, Week
@@ -62,6 +62,7 @@ from setwright.strength.estimates import Estimates
 SHORT_DAY_MIN, SHORT_WARM_UP_S, SHORT_RAISE_S = 40.0, 5 * 60.0, 180.0
 STRENGTH_PARTS: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
 MOST_REMEMBERED = 50_000
+LIKEST = 16  # exercises looked at for one that is closed, as in ``restrict.open_stand_ins``
 T = TypeVar("T")
 
 
@@ -125,7 +126,7 @@ class Memory:
 
 
 def anybody_like(trainee: Trainee) -> Trainee:
-    """The person with all left out that stand-ins and fillers do not hang on: name, days, sets done, steps."""
+    """The person with all left out that fillers do not hang on: name, days, sets done, steps."""
     years = 0.0 if trainee.training_years < 0.5 else 1.0 if trainee.training_years < 2.0 else 3.0
     return replace(
         trainee,
@@ -133,8 +134,11 @@ def anybody_like(trainee: Trainee) -> Trainee:
         name="",
         birth_year=0,
         body_mass_kg=0.0,
+        stature_m=trainee.stature_m if trainee.range_measures else 0.0,
+        sex=None,
         training_years=years,
         days=(),
+        screening=Screening(True, pregnant=trainee.screening.pregnant),
         weeks_off=0.0,
         baselines=(),
         steps=(),
@@ -156,6 +160,8 @@ class _Person:
     memory: Memory
     like: Trainee
     like_key: str
+    stand_in_like: Trainee
+    stand_in_key: str
     still_wanted: dict[str, dict[str, int]]
 
     @property
@@ -210,6 +216,7 @@ def fit_master(
     brief, _ = made_gentle(brief, trainee)
     by_id = {place.id: place for place in places}
     like = anybody_like(trainee)
+    without_goals = replace(like, goals=())
     person = _Person(
         trainee,
         Context(trainee, by_id, brief, catalogue, estimates, brief.start),
@@ -218,6 +225,8 @@ def fit_master(
         memory or Memory(),
         like,
         repr(like),
+        without_goals,
+        repr(without_goals),
         {rule.id: dict.fromkeys(rule.wanted, 2) for rule in trainee.restrictions},
     )
     plan = days_of(master, trainee, person)
@@ -446,11 +455,27 @@ def fit_slots(session: MasterSession, day: TrainingDay, place: Place, person: _P
             continue
         name = (slot.exercise, slot.part, repr(sorted(slot.dials.items())))
         if name not in known:
+            likest_of(exercise, place, person)
             known[name] = swap_for(exercise, slot, verdict, place, taken, person)
             if known[name].exercise is not None:
                 taken.add(known[name].exercise or "")
         found.append(made_gentler(swapped(slot, key, number, known[name], verdict, place, person), person))
     return found
+
+
+def likest_of(exercise: Exercise, place: Place, person: _Person) -> None:
+    """The exercises most like one that is closed, taken from what is shared, for ``restrict.open_stand_ins``."""
+    tokens = person.context.tokens(place.id)
+
+    def found() -> list[Candidate]:
+        return person.memory.remember(
+            ("likest", exercise.slug, tokens, person.stand_in_key),
+            lambda: alternatives(
+                exercise.slug, person.catalogue, tokens, person.trainee.restrictions, person.stand_in_like, n=LIKEST
+            ),
+        )
+
+    person.context.remember(("likest", exercise.slug, place.id, LIKEST), found)
 
 
 def swap_for(
@@ -719,8 +744,8 @@ def ready(slots: Sequence[_Slot], place: Place, person: _Person) -> None:
 
         def stand_ins(exercise: Exercise = exercise) -> tuple[Alternative, ...]:
             return person.memory.remember(
-                ("alternatives", exercise.slug, tokens, person.like_key),
-                lambda: alternatives_for_entry(exercise, person.catalogue, tokens, rules, person.like),
+                ("alternatives", exercise.slug, tokens, person.stand_in_key),
+                lambda: alternatives_for_entry(exercise, person.catalogue, tokens, rules, person.stand_in_like),
             )
 
         context.remember(("alternatives", entry.exercise, place.id, entry.part), stand_ins)

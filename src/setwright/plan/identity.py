@@ -21,7 +21,7 @@ def names_of(kind: Any) -> tuple[str, ...]:
 
 def canonical(value: object) -> object:
     """A value as JSON can hold it: dataclasses by their fields, dates as text, floats rounded to six places."""
-    kind = type(value)
+    kind: Any = type(value)
     if kind in (str, int, bool) or value is None:
         return value
     if isinstance(value, float):
