@@ -13,6 +13,7 @@ from setwright.plan.candidates import Candidate, Refusal
 from setwright.plan.choose import Choice, least_seconds
 from setwright.plan.demand import WeekDemand
 from setwright.plan.explain import in_words
+from setwright.plan.schemes import counted_sets
 from setwright.plan.spread_over_days import DayPlan
 
 
@@ -36,7 +37,7 @@ def short_of_demand(demand: WeekDemand, weeks: Sequence[Week], catalogue: Catalo
             if part.part in ("warm-up", "loaded-mobility", "conditioning"):
                 continue
             for entry in part.entries:
-                working = sum(1 for one in entry.sets if one.kind != "ramp")
+                working = counted_sets(entry, catalogue)
                 credit = set_credits(catalogue.get(entry.exercise))
                 for need in demand.muscles:
                     best = max((credit.get(muscle, 0.0) for muscle in need.muscles), default=0.0)

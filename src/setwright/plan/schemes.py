@@ -326,7 +326,7 @@ def scheme_for_lift(one: SetScheme, base: Scheme, is_easy_week: bool = False, le
     if is_easy_week and one.fatigue > 1.0:
         return base
     made = scheme_as_written(one, base)
-    only_added = all(piece.reps is None for piece in one.pieces[1:]) and one.pieces[0].reps is not None
+    only_added = all(piece.reps is None for piece in expanded(one.pieces)[1:]) and one.pieces[0].reps is not None
     stays = one.progress == "reps then load" and not made.inside
     rir = base.rir if not stays or one.rir is None or base.rir is None else max(one.rir, least_rir)
     return replace(made, reps=base.reps if only_added else made.reps, rir=base.rir if is_easy_week else rir)
@@ -352,6 +352,7 @@ def scheme_as_written(one: SetScheme, base: Scheme) -> Scheme:
         inside=stretches_of(one.pieces),
         back_offs=one.back_offs,
         lowering=one.lowering,
+        to_top_set=one.back_offs is not None,
     )
 
 

@@ -37,7 +37,7 @@ from setwright.plan.shorthand_head import (
 )
 from setwright.plan.shorthand_line import Line, Sets, Unreadable, read_line, scheme_of, tidy
 from setwright.plan.shorthand_schemes import done_in, named_in, set_scheme
-from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
+from setwright.plan.template import BASIC_KINDS, Scheme, Template, TemplateEntry, TemplateSession
 
 SPREAD: Mapping[int, tuple[Day, ...]] = {
     1: ("mon",),
@@ -675,6 +675,8 @@ def entries_of(
     if line.pause_s is not None:
         line.guess(f"the pause is at the {'top' if top else 'bottom'}")
     groups = line.sets or [Sets()]
+    if line.back_share is not None:
+        groups = [top_as_led(groups[0], groups[1]), groups[1]]
     if line.drop_last:
         groups = line.sets = last_one_apart(groups)
     tops = line.back_share is not None or line.scheme == "top-and-back-offs"
@@ -727,6 +729,13 @@ def last_one_apart(groups: Sequence[Sets]) -> list[Sets]:
     if last.count is None or last.count < 2:
         return list(groups)
     return [*groups[:-1], replace(last, count=last.count - 1), replace(last, count=1)]
+
+
+def top_as_led(top: Sets, after: Sets) -> Sets:
+    """A top set with the effort and the load that stand behind its back-offs: the top set leads."""
+    if top.rir is None and top.load_kg is None and top.pct is None:
+        return replace(top, rir=after.rir, load_kg=after.load_kg, pct=after.pct)
+    return top
 
 
 def top_and_back_offs(top: Scheme, after: Scheme, share: float) -> Scheme:
@@ -876,20 +885,77 @@ def write_block_text(title: str, template: Template, catalogue: Catalogue) -> st
     return "\n".join(lines) + "\n"
 
 
+def effort_and_load(scheme: Scheme) -> list[str]:
+    """The load that was written, and the effort."""
+    pieces = []
+    if scheme.load_kg is not None:
+        pieces.append(f"@ {scheme.load_kg:g} kg")
+    if scheme.pct is not None:
+        pieces.append(f"@ {100 * scheme.pct:g} %")
+    if scheme.rir is not None:
+        pieces.append(f"RIR {scheme.rir:g}")
+    return pieces
+
+
+def line_of_scheme(scheme: Scheme, reps: str, catalogue: Catalogue) -> str:
+    """The sets of a scheme as a coach writes them; empty for the basic kinds."""
+    sets, inside = scheme.sets, scheme.inside
+    said = all(one.reps for one in inside)
+    parts = "+".join([reps, *(ends(one.reps) for one in inside if one.reps)])
+    rest = f"{inside[0].rest_s:g} s" if inside else ""
+    if scheme.kind == "cluster":
+        return f"{sets} x ({parts}), {rest} inside"
+    if scheme.kind == "rest-pause":
+        later = f"{sets} x {reps}, then {len(inside)} x what is left after {rest}"
+        return f"rest-pause {sets} x ({parts}), {rest} inside" if said else f"rest-pause {later}"
+    if scheme.kind == "drop":
+        count = "a drop" if len(inside) == 1 else f"{len(inside)} drops"
+        drops = f"{count} of {100 * (1 - inside[0].load_share):g} %" if inside else "drop set"
+        return f"{sets} x ({parts}), {drops}" if said and inside else f"{sets} x {reps}, then {drops}"
+    if scheme.back_offs is not None:
+        first = ", ".join([f"top set of {reps}", *effort_and_load(scheme)])
+        less = f"{100 * (1 - scheme.back_offs):g} % less"
+        return f"{first}, then {sets - 1} x {ends(scheme.back_reps or scheme.reps)} at {less}"
+    if scheme.kind == "double-progression":
+        return f"{sets} x {reps}, double progression"
+    if scheme.kind == "held-last-rep":
+        return f"{sets} x {reps}, hold the last rep {inside[0].hold_s:g} s"
+    if scheme.kind == "lowering-then-hold":
+        return f"{sets} x {reps}, lowering, then hold {inside[0].hold_s:g} s"
+    if scheme.kind in BASIC_KINDS:
+        return ""
+    known = schemes_of(catalogue).get(scheme.kind)
+    return f"{sets} x {reps or 1}, {known.title if known else scheme.kind}"
+
+
+def two_angles(entry: TemplateEntry, scheme: Scheme) -> str:
+    """A hold at two angles as written; empty for anything else, and where the first angle is not known."""
+    first = entry.dials.get("held_angle_deg")
+    if scheme.kind != "two-angle-hold" or not isinstance(first, (int, float)):
+        return ""
+    second = scheme.inside[0]
+    after = f"{second.hold_s:g} s at {second.angle_deg:g} degrees"
+    return f"{scheme.sets} x {scheme.hold_s:g} s at {first:g} degrees + {after}"
+
+
+def ends(reps: tuple[int, int] | None) -> str:
+    """A range of repetitions as written."""
+    if reps is None:
+        return ""
+    return f"{reps[0]}" if reps[0] == reps[1] else f"{reps[0]}-{reps[1]}"
+
+
 def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
     """One entry as a line."""
     exercise = catalogue.get(entry.exercise)
     name = exercise.name.replace("/", " ").replace(",", "")
     head = f"{entry.superset} {name}" if entry.superset else name
-    reps = (
-        ""
-        if not scheme.reps
-        else f"{scheme.reps[0]}"
-        if scheme.reps[0] == scheme.reps[1]
-        else f"{scheme.reps[0]}-{scheme.reps[1]}"
-    )
+    reps = ends(scheme.reps)
     pieces = []
-    if scheme.kind == "hold-reps-hold":
+    in_words = two_angles(entry, scheme) or line_of_scheme(scheme, reps, catalogue)
+    if in_words:
+        pieces.append(in_words)
+    elif scheme.kind == "hold-reps-hold":
         pieces.append(f"hold {scheme.hold_s:g} s, {reps} reps, hold {scheme.hold_after_s:g} s, {scheme.sets} sets")
     elif scheme.kind == "hold":
         pieces.append(f"{scheme.sets} x {scheme.hold_s:g} s hold")
@@ -901,14 +967,10 @@ def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
         pieces.append(f"{scheme.sets} x {reps or 'max'}")
     if scheme.kind == "lowering":
         pieces.append("lowering")
-    if scheme.load_kg is not None:
-        pieces.append(f"@ {scheme.load_kg:g} kg")
-    if scheme.pct is not None:
-        pieces.append(f"@ {100 * scheme.pct:g} %")
-    if scheme.rir is not None:
-        pieces.append(f"RIR {scheme.rir:g}")
+    if scheme.back_offs is None:
+        pieces += effort_and_load(scheme)
     pieces.append(f"rest {scheme.rest_s:g} s")
-    if scheme.tempo and scheme.kind not in ("hold", "carry", "interval"):
+    if scheme.tempo and scheme.basic not in ("hold", "carry", "interval"):
         pieces.append(f"tempo {scheme.tempo}")
     if scheme.per_side:
         pieces.append("each side")

@@ -28,8 +28,8 @@ MOST_DROPS, MOST_PARTS = 4, 8
 INSIDE_S, DROP_REST_S = 20.0, 5.0  # where nobody wrote them: those of the packaged files
 LONGEST_INSIDE_S = 90.0
 DROP = 0.2  # of the load, where nobody wrote it: as in most trials (Sødal 2023, table 1, seen)
-# A first part so much longer than the second is a set near its end, the rest what is left: rest-pause, no cluster.
-LONGER = 1.5
+# A first part so much longer than the second, and longer than four, is a set near its end: rest-pause, no cluster.
+LONGER, SHORT_PART = 1.5, 4
 NEED_NO_DETAIL = frozenset({"double-progression", "top-and-back-offs"})
 ANY_COUNT = r"(?:\d+|an?|one|two|three|four|once|twice|single|double|triple)"
 TIME = r"(\d+(?:[.,]\d+)?)\s*-?(minutes?|mins?|seconds?|secs?|s|'|\")(?![a-z])"
@@ -283,7 +283,7 @@ def settle_scheme(line: Line) -> None:
             raise unreadable(
                 f"'{both}'", f"'{first[0]} each side', or a cluster with its rest: 4 x ({both}), 20 s inside"
             )
-        is_cluster = first[0] < LONGER * second[1]
+        is_cluster = first[0] <= SHORT_PART or first[0] < LONGER * second[1]
         line.scheme = "cluster" if is_cluster else "rest-pause"
         line.guess(f"{parted[0].text.strip(' ,')} was read as {'a cluster' if is_cluster else 'rest-pause'}")
     if line.scheme == "cluster" and not parted:
