@@ -178,7 +178,8 @@ def test_a_warm_up_is_exchanged_for_a_warm_up() -> None:
         for _, part, entry in entries(restricted(text), 2):
             if part == "warm-up":
                 assert "warm-up" in catalogue().get(entry.exercise).parts
-                assert all(one.load_kg is None or one.load_kg <= 5 for one in entry.sets)
+                for one in entry.sets:  # a drill carries next to nothing, the light loaded piece stays far from tired
+                    assert one.load_kg is None or one.load_kg <= 5 or (one.rir is not None and one.rir >= 6)
                 assert all(one.reps or one.hold_s or one.time_s or one.distance_m for one in entry.sets)
 
 

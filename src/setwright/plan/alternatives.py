@@ -18,7 +18,16 @@ from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Alternative
 from setwright.plan.candidates import skill_ceiling
 from setwright.plan.gates import Verdict, judge, uses_of
-from setwright.plan.likeness import Kind, Likeness, Piece, in_words, likeness, main_muscles, reachable
+from setwright.plan.likeness import (
+    Kind,
+    Likeness,
+    Piece,
+    at_most,
+    in_words,
+    likeness,
+    main_muscles,
+    reachable,
+)
 from setwright.plan.other_ways import Way, other_ways
 from setwright.plan.range_limits import fit_to_range, range_of, shortfalls
 
@@ -184,8 +193,14 @@ def wanted_kinds(target: Exercise, restrictions: Sequence[Restriction]) -> froze
 def plain_score(
     target: Exercise, other: Exercise, catalogue: Catalogue, have: frozenset[str] | None, wanted: frozenset[Kind]
 ) -> float:
-    """The likeness before restrictions and the trainee, reckoned once for each weight the stand-in can reach."""
+    """The likeness before restrictions and the trainee, reckoned once for each weight the stand-in can reach.
+
+    Where even its upper bound stays below the floor, that bound: it is no stand-in either way.
+    """
     key = ("likeness", target.slug, other.slug, reachable(other, have), tuple(sorted(wanted)))
+    bound = catalogue.remember(("at most", *sorted((target.slug, other.slug))), lambda: at_most(target, other))
+    if bound < FLOOR:
+        return bound
     return catalogue.remember(key, lambda: likeness(target, other, have, wanted).score)
 
 
@@ -264,7 +279,8 @@ def stand_ins(
     target = catalogue.get(slug)
     limited = bool(restrictions) or trainee is not None
     itself = kept_within_limits(target, have, restrictions, trainee) if limited else None
-    found = alternatives(slug, catalogue, have, restrictions, trainee, len(catalogue.exercises), include_excluded)
+    most = n if part is None else len(catalogue.exercises)
+    found = alternatives(slug, catalogue, have, restrictions, trainee, most, include_excluded)
     if part is not None:
         found = [one for one in found if part in catalogue.get(one.exercise).parts]
     rows = [one for one in found if not one.excluded]

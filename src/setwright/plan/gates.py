@@ -155,6 +155,24 @@ def free_side(exercise: Exercise, restriction: Restriction) -> str:
     return "right" if restriction.side == "left" else "left"
 
 
+EVERY_POSITION = frozenset(
+    {"stand", "kneel", "half-kneel", "quadruped", "plank", "hang", "sit", "supine", "prone", "side"}
+)
+
+
+def open_positions(restrictions: Sequence[Restriction], trainee: Trainee | None = None) -> frozenset[str]:
+    """The body positions in which easy work may be asked of a person: drills, warm-ups, work in rests.
+
+    Who may work neither hip nor knee at all is asked for nothing but sitting (no standing, kneeling, getting down to
+    the floor); in pregnancy nothing is done on the back or the front.
+    """
+    still = {rule.joint for rule in restrictions if rule.level == "none" and rule.side == "both" and not rule.actions}
+    closed = set(EVERY_POSITION - {"sit"}) if {"hip", "knee"} <= still else set()
+    if trainee is not None and trainee.screening.pregnant:
+        closed |= {"supine", "prone"}
+    return frozenset(EVERY_POSITION - closed)
+
+
 def works_at(exercise: Exercise, restriction: Restriction) -> bool:
     """True when the exercise works the barred actions of a joint that allows only light work, or none."""
     return restriction.level in ("none", "light") and uses_of(exercise, restriction)

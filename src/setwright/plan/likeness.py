@@ -213,6 +213,16 @@ def reachable(exercise: Exercise, tokens: frozenset[str] | None) -> int:
     return exercise.load_capacity
 
 
+def at_most(target: Exercise, other: Exercise) -> float:
+    """An upper bound of a likeness, quickly: most exercises share too little work to be reckoned in full."""
+    work = (
+        joints_alike(action_vector(target), action_vector(other)),
+        cosine(muscle_vector(target), muscle_vector(other)),
+    )
+    form = WEIGHTS["same movement"] + WEIGHTS["same length"] + WEIGHTS["same sides"]
+    return WEIGHTS["same joints"] * work[0] + WEIGHTS["same muscles"] * work[1] + form * min(1.0, max(work) / FORM_FROM)
+
+
 def likeness(
     target: Exercise,
     other: Exercise,
