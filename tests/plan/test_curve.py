@@ -116,6 +116,7 @@ def test_a_gentle_limit_holds_under_a_curve_by_week(facts: dict[str, object], mo
 
     shapes = week_shapes(gentle)
     assert max(one.rpe for one in shapes) == most and shapes[0].rpe == 6.0 and shapes[-1].rpe == 5.0
+    assert shapes[-1].kind == "deload"  # the coach's easier week stays one under the lowered curve
     assert len(unmet) == 1 and str(int(most)) in unmet[0].why
 
 

@@ -42,7 +42,7 @@ from setwright.plan.not_met import (
 )
 from setwright.plan.range_limits import left_out_by_range
 from setwright.plan.rules import check_rules
-from setwright.plan.weeks import curve_within, week_shapes
+from setwright.plan.weeks import curve_within, easy_weeks_of, week_shapes
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -235,6 +235,7 @@ def made_gentle(brief: Brief, trainee: Trainee) -> tuple[Brief, tuple[Unmet, ...
         lifts=tuple(replace(wish, aim="strength", reps=longer(wish.reps)) for wish in brief.lifts),
         rpe=(min(brief.rpe[0], most[0]), min(brief.rpe[1], most[1])),
         rpe_by_week=curve_within(brief.rpe_by_week, most),
+        easy_weeks=tuple(sorted(easy_weeks_of(brief))) if brief.rpe_by_week else brief.easy_weeks,
         reps_main=longer(brief.reps_main),
         reps_assistance=longer(brief.reps_assistance),
     )
