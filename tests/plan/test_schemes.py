@@ -20,9 +20,11 @@ from setwright.plan.block import Block, Entry
 from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.brief_file import read_brief
 from setwright.plan.pairing import scheme_work_s
+from setwright.plan.restrict import restrict_block
 from setwright.plan.schemes import counted_sets, packaged_schemes, read_scheme, schemes_of, unsuited
 from setwright.plan.session_time import set_time
 from setwright.plan.shorthand import read_block_text, write_block_text
+from setwright.plan.stretch import Stretch
 from setwright.plan.template import BASIC_KINDS, Scheme
 from setwright.plan.weeks import WeekShape
 from setwright.plan.written import fit_written
@@ -159,6 +161,41 @@ def test_a_limited_joint_gets_straight_sets(line: str) -> None:
 
     assert entries and all(e.scheme == "straight" and not any(one.inside for one in e.sets) for e in entries)
     assert any("knee is limited: straight sets" in one.why for one in block.changes)
+
+
+def test_a_restriction_that_comes_later_ends_rest_pause_there_and_only_there() -> None:
+    block = block_of("leg extension 2 x 12, rest-pause", "dumbbell curl 2 x 12, drop set")
+    knee = Restriction("knee", "knee", level="hard", max_angles={"knee-flexion": 100.0})
+    new = restrict_block(block, knee, catalogue(), estimates_of(PERSON), 1)
+    old, left = (
+        {e.exercise: e for p in one.weeks[0].sessions[0].parts for e in p.entries if e.written} for one in (block, new)
+    )
+
+    assert left["leg_ext"].scheme == "straight" and not any(one.inside for one in left["leg_ext"].sets)
+    assert [one.load_kg for one in left["leg_ext"].sets] == [one.load_kg for one in old["leg_ext"].sets]
+    assert left["curl_db"].sets == old["curl_db"].sets
+    assert any("rest pause where the knee is limited" in one.why for one in new.changes)
+    assert new.weeks[0].sessions[0].minutes < block.weeks[0].sessions[0].minutes
+
+
+def test_parts_done_in_a_row_are_never_heavier() -> None:
+    """Six in a row at the reserve of 2 + 2 + 2 take less load; a load that was written is for the first part."""
+    cluster = Scheme("cluster", 3, reps=(2, 2), rir=2.0, inside=(Stretch((2, 2), rest_s=20.0),) * 2)
+
+    assert cluster.as_straight().reps == (6, 6)
+    assert replace(cluster, pct=0.8).as_straight().reps == (2, 2)
+    assert replace(cluster, reps=(12, 12)).as_straight().reps == (16, 16)
+
+
+def test_easy_weeks_of_a_written_block_have_straight_sets() -> None:
+    block = block_of(
+        "weeks 1 to 3 RPE 8, week 4 easy", "leg extension 3 x 12, drop set", "bench press 3 x (2+2), 20 s inside"
+    )
+    kinds = [[e.scheme for p in w.sessions[0].parts for e in p.entries if e.written] for w in block.weeks]
+    easy = [e for p in block.weeks[3].sessions[0].parts for e in p.entries if e.written]
+
+    assert kinds == [["cluster", "drop"]] * 3 + [["cluster", "straight"]]
+    assert "Drop set" not in easy[1].why and "Cluster sets" in easy[0].why
 
 
 # Loads

@@ -10,6 +10,8 @@ from setwright.plan.schemes import packaged_schemes, unsuited
 from setwright.plan.special_schemes import is_small
 from setwright.plan.template import Scheme, TemplateEntry
 
+LOWERING_REPS = (4, 6)  # heavy lowering work loses its quality in longer sets (rule W08)
+
 
 def scheme_of(entry: Entry) -> Scheme | None:
     """The scheme of an entry's working sets, or None where it has only ramp sets."""
@@ -76,6 +78,8 @@ def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
     reps = old.reps or (8, 10)
     if (exercise.load_capacity <= 2 or is_small(exercise)) and reps[1] < 8 and exercise.mode == "dynamic":
         reps = (10, 12)  # small work is no place for heavy triples
+    if exercise.mode == "lowering" and reps[1] > LOWERING_REPS[1]:
+        reps = LOWERING_REPS
     kind = "lowering" if exercise.mode == "lowering" else "straight" if old.basic in ("hold", "carry") else old.kind
     in_parts = kind == old.kind and old.reps is not None
     return Scheme(

@@ -29,6 +29,7 @@ from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
 from setwright.plan.gates import Verdict, judge, who_set
 from setwright.plan.identity import with_id
 from setwright.plan.rules import check_rules
+from setwright.plan.schemes import straight_if_sore
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme, TemplateEntry
 from setwright.plan.weeks import WeekShape
@@ -650,6 +651,12 @@ def keep_entry(
         return verdict.allowed and not verdict.dials  # a name on the sheet says nothing of less range or one side
 
     changes: list[Change] = []
+    straight = straight_if_sore(entry, exercise, context.trainee, context.catalogue)
+    if straight is not entry:
+        from_, to = (in_words(one, context.catalogue) for one in (entry, straight))
+        why = f"No {entry.scheme.replace('-', ' ')} where the {restriction.joint} is limited: straight sets instead."
+        changes.append(Change(week.number, session.day, exercise.name, from_, to, why, restriction.reason))
+        entry = straight
     open_ones: tuple[Alternative, ...] = tuple(one for one in entry.alternatives if still_open(one.exercise))
     if len(open_ones) < len(entry.alternatives):
         open_ones = alternatives_for_entry(exercise, context.catalogue, tokens, rules, context.trainee)
@@ -739,6 +746,8 @@ def in_words(entry: Entry, catalogue: Catalogue) -> str:
         dose = f"{len(working)} x {first.distance_m:g} m"
     else:
         dose = f"{len(working)} x {first.time_s or 0:g} s"
+    if any(one.inside or one.load_share is not None for one in working):
+        dose += f" ({entry.scheme.replace('-', ' ')})"
     if first.load_kg:
         hands = (
             "" if first.load_means != "each hand" else " each hand" if first.pieces.startswith("2 ") else " in one hand"

@@ -31,6 +31,7 @@ NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 Progress = Literal["load", "reps then load", "time", "distance", "rest"]
 LogField = Literal["load_kg", "reps", "rir", "hold_s", "distance_m", "time_s"]
 MOST_PIECES, MOST_TIMES = 8, 10
+TIRING = 1.2  # fatigue above which an easy week has straight sets instead (common practice, no published source)
 
 
 @dataclass(frozen=True)
@@ -286,6 +287,14 @@ def sore_joints(one: SetScheme, exercise: Exercise, trainee: Trainee) -> tuple[s
     return tuple(dict.fromkeys(rule.joint for rule in trainee.restrictions if rule.joint in moved))
 
 
+def straight_if_sore(entry: Entry, exercise: Exercise, trainee: Trainee, catalogue: Catalogue) -> Entry:
+    """A planned entry without what is inside its sets where its scheme may not be used at a joint; loads stay."""
+    one = schemes_of(catalogue).get(entry.scheme)
+    if one is None or not any(each.inside for each in entry.sets) or not sore_joints(one, exercise, trainee):
+        return entry
+    return replace(entry, scheme="straight", sets=tuple(replace(each, inside=()) for each in entry.sets))
+
+
 def too_early(one: SetScheme, trainee: Trainee, year: int) -> tuple[str, ...]:
     """Why a scheme is not for a trainee yet, a sentence each: the coach may write it all the same."""
     found = []
@@ -316,6 +325,12 @@ def is_filled(scheme: Scheme) -> bool:
     return scheme.kind in BASIC_KINDS or bool(scheme.inside) or scheme.back_offs is not None
 
 
+def eased_for_week(scheme: Scheme, schemes: Mapping[str, SetScheme]) -> Scheme:
+    """The scheme of an easy week: straight sets in place of tiring ones."""
+    one = schemes.get(scheme.kind)
+    return scheme.as_straight() if one is not None and scheme.inside and one.fatigue > TIRING else scheme
+
+
 def scheme_for_lift(one: SetScheme, base: Scheme, is_easy_week: bool = False, least_rir: float = 0.0) -> Scheme:
     """Straight sets of a lift (sets, repetitions, effort of the week) done in a scheme instead.
 
@@ -323,7 +338,7 @@ def scheme_for_lift(one: SetScheme, base: Scheme, is_easy_week: bool = False, le
     has those of its file. Where the load is to stay until the repetitions are there, the reserve is the file's in
     all weeks, or ``least_rir`` where that is more. An easy week has straight sets in place of tiring ones.
     """
-    if is_easy_week and one.fatigue > 1.0:
+    if is_easy_week and one.fatigue > TIRING:
         return base
     made = scheme_as_written(one, base)
     only_added = all(piece.reps is None for piece in expanded(one.pieces)[1:]) and one.pieces[0].reps is not None

@@ -19,7 +19,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS, Day
 from setwright.plan.arrange import PART_ORDER, what_it_is
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, default_rest_s
-from setwright.plan.schemes import SetScheme, schemes_of
+from setwright.plan.schemes import SetScheme, eased_for_week, schemes_of
 from setwright.plan.shorthand_head import (
     RULE_LINE,
     DayHead,
@@ -701,6 +701,8 @@ def entries_of(
                 made[0],
                 *(after_top_set(one, made[0], group) for one, group in zip(made[1:], groups[1:], strict=True)),
             ]
+        if easy:
+            made = [eased_for_week(one, known) for one in made]
         for schemes, scheme in zip(by_group, made if not easy else made_easy(made, line), strict=not tops):
             schemes.append(scheme)
     entries = []

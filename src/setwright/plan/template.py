@@ -13,6 +13,7 @@ from setwright.people.trainee import Day
 from setwright.plan.stretch import Stretch
 
 # Kinds of sets that the rest of the program knows by name; every other scheme does as one of them (``Scheme.basic``).
+MOST_IN_A_ROW = 20  # repetitions of a set in parts that are done in a row instead
 BASIC_KINDS = frozenset({"straight", "ramp", "hold-reps-hold", "lowering", "hold", "carry", "interval", "drill"})
 
 
@@ -69,11 +70,21 @@ class Scheme:
         return "straight"
 
     def as_straight(self) -> Scheme:
-        """The same sets without what is done inside them, and all with one load."""
+        """The same sets without what is done inside them, and all with one load.
+
+        Repetitions that were said part by part are done in a row, so the load is never heavier than that of the parts;
+        a load that the coach wrote is done for the first part only.
+        """
         if self.basic == "straight" and self.reps is None:
             reps = next((one.reps for one in self.inside if one.reps), None)
             return replace(self, kind="straight", reps=reps, hold_s=None, inside=(), back_offs=None, back_reps=None)
-        return replace(self, kind=self.basic, inside=(), back_offs=None, back_reps=None)
+        said = [self.reps] if self.reps else []
+        if self.load_kg is None and self.pct is None:
+            said += [one.reps for one in self.inside if one.reps and not one.left and one.load_share == 1.0]
+        most = max(MOST_IN_A_ROW, self.reps[1] if self.reps else 0)
+        low, high = (min(most, sum(reps[end] for reps in said)) for end in (0, 1))
+        reps = (low, high) if said else None
+        return replace(self, kind=self.basic, reps=reps, inside=(), back_offs=None, back_reps=None)
 
 
 @dataclass(frozen=True)
