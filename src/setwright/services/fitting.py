@@ -39,6 +39,7 @@ from setwright.services.gather import (
     load_person,
     on_whole_week,
     silent,
+    sure_kind_of,
 )
 from setwright.services.keeping import records_in
 from setwright.services.many import InProcesses, InThisProcess, Workers
@@ -140,8 +141,8 @@ def load_master(path: Path, start: date | None, names: Mapping[str, str] | None 
         begin = start or block.inputs.brief.start
         return replace(master, brief=replace(master.brief, start=begin))
     text = read_text(path)
-    kind = kind_of(text, path)
-    if kind not in ("written block", "trainee"):
+    kind = kind_of(text, path) if path.suffix in (".csv", ".tsv") else sure_kind_of(text)
+    if kind:
         hint = "The master comes first, then the trainees: setwright fit BLOCK TRAINEE..."
         raise InputFaults([Fault(str(path), "", f"a {kind} file", "a block.json, or a block in shorthand", hint)])
     written = read_block_text(text, catalogue(), str(path), names=names)
