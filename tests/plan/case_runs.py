@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 import re
+import sys
 import traceback
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from exercise_facts import all_facts
@@ -23,7 +24,7 @@ from setwright.publish.block_file import block_to_json
 from setwright.strength.estimates import estimate_lifts
 from setwright.strength.logged import Log
 
-LIMIT = {True: 0.04, False: 0.15}  # deterministic solver time of a stage, by the size of a case
+LIMIT = {True: 0.02, False: 0.12}  # deterministic solver time of a stage, by the size of a case
 
 
 @dataclass(frozen=True)
@@ -117,7 +118,60 @@ def open_anywhere(case: Case) -> list[str]:
     return found
 
 
-def failures(seeds: range, is_small: bool) -> list[str]:
-    """Every breach of a run of cases, each with the number of its case."""
+def failures(seeds: range, is_small: bool) -> list[tuple[str, str]]:
+    """(rule, line) of every breach of a run of cases, each with the number of its case."""
     size = "small" if is_small else "whole"
-    return [f"{size} case {seed}: {one}" for seed in seeds for one in run(case_of(seed, is_small)).breaches]
+    return [(one.rule, f"{size} case {seed}: {one}") for seed in seeds for one in run(case_of(seed, is_small)).breaches]
+
+
+# The smallest case that still fails: one thing less at a time, as long as the same rule is broken.
+
+
+def smaller(case: Case) -> Iterator[Case]:
+    """The case with one thing taken away, for each thing."""
+    person, brief = case.trainee, case.brief
+    if case.later is not None:
+        yield case.with_(later=None)
+    for name in ("restrictions", "goals", "baselines", "range_measures", "steps", "likes", "dislikes"):
+        for index in range(len(getattr(person, name))):
+            kept = getattr(person, name)[:index] + getattr(person, name)[index + 1 :]
+            yield case.with_(trainee=replace(person, **{name: kept}))
+    for name in ("lifts", "include", "exclude", "emphasis"):
+        for index in range(len(getattr(brief, name))):
+            kept = getattr(brief, name)[:index] + getattr(brief, name)[index + 1 :]
+            yield case.with_(brief=replace(brief, **{name: kept}))
+    plain = {"skill": None, "conditioning": "none", "loaded_mobility": False, "filler": False, "supersets": False}
+    plain |= {"hold_reps_hold": False, "same_muscle_superset": False, "weeks": 4, "days_a_week": 2, "deload_every": 4}
+    for name, value in plain.items():
+        if getattr(brief, name) != value:
+            yield case.with_(brief=replace(brief, **{name: value}), from_week=min(case.from_week, 4))
+    for name, value in {"weeks_off": 0.0, "back_trouble": False}.items():
+        if getattr(person, name) != value:
+            yield case.with_(trainee=replace(person, **{name: value}))
+    if len(person.days) > 2:
+        for index in range(len(person.days)):
+            yield case.with_(trainee=replace(person, days=person.days[:index] + person.days[index + 1 :]))
+
+
+def shrunk(case: Case, rule: str) -> Case:
+    """The smallest case found that breaks a rule as ``case`` does."""
+    while True:
+        less = next((one for one in smaller(case) if any(b.rule == rule for b in run(one).breaches)), None)
+        if less is None:
+            return case
+        case = less
+
+
+def main() -> None:
+    size, seed = sys.argv[1], int(sys.argv[2])
+    case = case_of(seed, size == "small")
+    outcome = run(case)
+    print(outcome.kind, outcome.refusal, *outcome.breaches, sep="\n")
+    for rule in dict.fromkeys(one.rule for one in outcome.breaches):
+        least = shrunk(case, rule)
+        print(f"\n{rule}, the smallest case:", least.trainee, *least.places, least.brief, least.later, sep="\n")
+        print(least.from_week, *(one for one in run(least).breaches if one.rule == rule), sep="\n")
+
+
+if __name__ == "__main__":
+    main()

@@ -109,7 +109,7 @@ def case_of(seed: int, is_small: bool = False) -> Case:
     """The case of a number; small ones have short days, few weeks and a part of the catalogue."""
     r = Random(f"{'small' if is_small else 'whole'} case {seed}")
     places = tuple(some_place(r, f"place{index}") for index in range(1 if is_small or r.random() < 0.7 else 2))
-    known = small_catalogue(seed % 6) if is_small else catalogue()
+    known = small_catalogue(seed % 3) if is_small else catalogue()
     trainee = some_person(r, places, known, is_small)
     brief = some_brief(r, trainee, known, is_small)
     later = some_restriction(r, "later") if r.random() < (0.3 if is_small else 0.5) else None
@@ -118,12 +118,12 @@ def case_of(seed: int, is_small: bool = False) -> Case:
 
 @cache
 def small_catalogue(number: int) -> Catalogue:
-    """About sixty exercises, one or two of each family; no progressions."""
+    """About fifty exercises, one or two of each family; no progressions."""
     r = Random(f"small catalogue {number}")
     families: dict[str, list[str]] = {}
     for slug, one in sorted(all_facts().items()):
         families.setdefault(one.pattern, []).append(slug)
-    kept = {slug for names in families.values() for slug in r.sample(names, min(r.randint(1, 2), len(names)))}
+    kept = {slug for names in families.values() for slug in r.sample(names, min(r.choice((1, 1, 2)), len(names)))}
     full = catalogue()
     return Catalogue({slug: one for slug, one in full.exercises.items() if slug in kept})
 
@@ -354,7 +354,7 @@ def some_brief(r: Random, trainee: Trainee, known: Catalogue, is_small: bool) ->
         id="invented",
         title="Invented block",
         weeks=4 if is_small else r.choice((4, 4, 4, 5, 6, 8, 12)),
-        days_a_week=r.randint(2, 3 if is_small else 6),
+        days_a_week=r.choice((2, 2, 3)) if is_small else r.randint(2, 6),
         minutes=float(r.choice((30, 35, 40, 45) if is_small else (30, 40, 45, 60, 75, 90, 120))),
         start=START,
         rpe=(low, min(10.0, low + r.choice((0.0, 1.0, 2.0, 3.0)))),
