@@ -214,7 +214,7 @@ def read_line(text: str) -> Line:
     """
     line = Line()
     rest = take_label(tidy(text), line)
-    rest = re.sub(r"\(\s*(\d+(?:-\d+)?(?:\s*\+\s*\d+(?:-\d+)?)+)\s*\)", r"\1", rest)
+    rest = re.sub(r"\(\s*(\d+(?:-\d+)?(?:\s*\+\s*\d+(?:-\d+)?)+)\s*\)", r" \1", rest)
     rest, notes = take_notes(plain_words(rest))
     sign = re.search(r"[=*{}<>^\[\]]", rest)
     if sign:

@@ -106,7 +106,7 @@ def take_rest_pause(match: re.Match[str], line: Line) -> bool:
 
 def take_later(match: re.Match[str], line: Line) -> bool:
     """``then 2 x what is left``, ``then twice as many as you can``: parts that take what is left."""
-    line.later = count_in(match.group("n"), 1)
+    line.later = count_in(match.group("n") or match.group("m"), 1)
     if not 1 <= line.later <= MOST_PARTS - 1:
         raise unreadable(match.group(0).strip(" ,"), f"1 to {MOST_PARTS - 1} more parts")
     if match.group("t"):
@@ -119,8 +119,9 @@ def take_later(match: re.Match[str], line: Line) -> bool:
 def take_drop(match: re.Match[str], line: Line) -> bool:
     """``drop set``, ``then 2 drops of 20 %``, ``last set a drop set``."""
     set_scheme(line, "drop")
-    line.drop_last = line.drop_last or bool(match.group("last"))
-    line.drops = count_in(match.group("n"), line.drops or 1)
+    line.drop_last = line.drop_last or bool(match.group("last") or match.group("end"))
+    bare = re.search(r"double|triple", match.group(0), re.IGNORECASE)
+    line.drops = count_in(match.group("n") or (bare and bare.group(0)), line.drops or 1)
     if not 1 <= line.drops <= MOST_DROPS:
         raise unreadable(match.group(0).strip(" ,"), f"1 to {MOST_DROPS} drops")
     if match.group("p"):
@@ -133,8 +134,9 @@ def take_drop(match: re.Match[str], line: Line) -> bool:
 
 def take_less(match: re.Match[str], line: Line) -> bool:
     """``10 % less``, ``at 90 % of it``: the load of back-off sets beside the top set's."""
-    value = float((match.group("less") or match.group("of")).replace(",", ".")) / 100.0
-    line.back_share = 1.0 - value if match.group("less") else value
+    less = match.group("less") or match.group("minus")
+    value = float((less or match.group("of")).replace(",", ".")) / 100.0
+    line.back_share = 1.0 - value if less else value
     if not 0.4 <= line.back_share < 1.0:
         raise unreadable(match.group(0).strip(" ,"), "back-offs of 40 to 99 % of the top set")
     return True
@@ -159,8 +161,9 @@ def take_lower_then_hold(match: re.Match[str], line: Line) -> bool:
     """``lowering 5 s, then hold 10 s``."""
     set_scheme(line, "lowering-then-hold")
     line.lowering = True
-    if match.group("s"):
-        line.lower_s = float(match.group("s").replace(",", "."))
+    down = match.group("s") or match.group("d")
+    if down:
+        line.lower_s = float(down.replace(",", "."))
     line.end_hold_s = hold_within(match, match.group("h") or match.group("i"))
     line.guess("the hold comes once, at the end of the last repetition")
     return True
@@ -197,7 +200,12 @@ HOLD_AT = (
 )
 INSIDE_WORDS = (
     r"(?:inside|within|intra(?:[- ]?set)?|in the set|(?:between|btwn?)\s*(?:the\s*)?(?:parts|clusters|mini[- ]?sets"
-    r"|minis|singles|doubles|triples))\b"
+    r"|minis|singles|doubles|triples))\b(?:\s*rest\b)?"
+)
+SECONDS_OF = r"(?P<%s>\d+(?:[.,]\d+)?)\s*(?:s|sec|seconds)\b"
+DROP_OR_STRIP = (
+    r"(?:(?:double|triple)\s+(?:drop|strip)\b|\b(?:drop|strip)(?:[- ]?sets?\b|s\b|(?=\s*(?:to|by|of)?\s*\d+\s*%)"
+    r"|(?=\s+(?:on\s+)?the\s+last\b)))"
 )
 # Taken before all other pieces of a line, in this order.
 SCHEME_PIECES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Line], bool]], ...] = (
@@ -214,9 +222,8 @@ SCHEME_PIECES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Line], bool
     (piece(r"\b(?:rest\s*)?inside\s*:?\s*" + TIME), take_inside),
     (
         piece(
-            r"\b(?:and\s+)?then\s+(?P<n>"
-            + ANY_COUNT
-            + r")?\s*(?:x|times|more(?: times)?)?\s*(?:what(?:'s| is| are)? left"
+            r"(?:\b(?:and\s+)?then\s+(?P<n>" + ANY_COUNT + r")?|\b(?P<m>" + ANY_COUNT + r"))\s*"
+            r"(?:x|times|more(?: times)?)?\s*(?:of\s+)?(?:what(?:'s| is| are)? left"
             r"|as many(?: good)?(?: reps?)? as (?:you can|possible|are left|go)|the rest)\b"
             r"(?:\s*(?:after|every|with)\s*(?P<t>\d+)\s*(?P<unit>s|sec|seconds|min)\b(?:\s*rest)?)?"
         ),
@@ -225,9 +232,11 @@ SCHEME_PIECES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Line], bool
     (piece(r"\brest[- ]?pause(?:[- ]?sets?)?\b"), take_rest_pause),
     (
         piece(
-            r"(?:\b(?:and\s+|with\s+|then\s+)*(?P<last>last\s+(?:one|set)?\s*(?:is\s+|as\s+)?)?)?(?:\b(?P<n>"
+            r"(?:\+\s*)?(?:\b(?:and\s+|with\s+|then\s+)*(?P<last>last\s+(?:one|set)?\s*(?:is\s+|as\s+)?)?)?(?:(?<!x )(?<![x-])\b(?P<n>"
             + ANY_COUNT
-            + r")\s*(?:x\s*)?)?\b(?:drop|strip)(?:[- ]?sets?\b|s\b|(?=\s*(?:to|by|of)?\s*\d+\s*%))"
+            + r")\s*(?:x\s*)?)?"
+            + DROP_OR_STRIP
+            + r"(?:\s+(?P<end>(?:on\s+)?the\s+last(?:\s+(?:set|one))?)\b)?"
             r"(?:\s*(?:(?P<to>to)|by|of)?\s*(?P<p>\d+(?:[.,]\d+)?)\s*%)?(?:\s*each\b)?"
         ),
         take_drop,
@@ -249,14 +258,18 @@ SCHEME_PIECES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Line], bool
     ),
     (
         piece(
-            r"\blower(?:ing)?(?: only)?(?:,?\s*(?:for\s*)?(?P<s>\d+(?:[.,]\d+)?)\s*s(?:ec)?\b)?\s*,?\s*(?:and\s+)?"
+            r"(?:\blower(?:ing)?(?: only)?(?:,?\s*(?:for\s*)?"
+            + SECONDS_OF % "s"
+            + r")?|\b"
+            + SECONDS_OF % "d"
+            + r"\s*(?:down|eccentrics?|negatives?|lower(?:ing)?))\s*,?\s*(?:and\s+)?"
             r"then\s+(?:hold\s*(?:for\s*)?(?P<h>\d+)\s*s(?:ec)?\b|(?P<i>\d+)\s*s(?:ec)?\s*hold\b)"
         ),
         take_lower_then_hold,
     ),
     (
         piece(
-            r"(?:\bat\s+|@\s*)?(?:(?<![\d.])-?\s*(?P<less>\d+(?:[.,]\d+)?)\s*%\s*(?:less|lighter|off|below|down|under)\b"
+            r"(?:\bat\s+|@\s*)?(?:(?<=\s)-(?P<minus>[1-3]?\d(?:[.,]\d+)?)\s*%|(?<![\d.])-?\s*(?P<less>\d+(?:[.,]\d+)?)\s*%\s*(?:less|lighter|off|below|down|under)\b"
             r"(?:\s*(?:it|that|(?:the\s*)?top(?:\s*set)?))?|\b(?P<of>\d+(?:[.,]\d+)?)\s*%\s*of\s*(?:it|that|(?:the\s*)?top"
             r"(?:\s*set)?)\b)"
         ),
@@ -264,7 +277,7 @@ SCHEME_PIECES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Line], bool
     ),
     (
         piece(
-            r"(?:\b(?P<n>\d+)\s*(?:x|sets?(?:\s*(?:x|of))?|clusters?(?:\s*(?:x|of))?)\s*)?(?<![\d.,])\b"
+            r"(?:\b(?P<n>\d+)\s*(?:x|sets?(?:\s*(?:x|of))?|clusters?(?:\s*(?:x|of))?)\s*)?(?<![\d.,])"
             r"(?P<parts>\d+(?:-\d+)?\b(?:\s*\+\s*\d+(?:-\d+)?\b)+)(?!\s*(?:kg|lb|%|s\b|sec|min|m\b))(?:\s*reps?\b)?"
         ),
         take_parts,
