@@ -74,6 +74,20 @@ def test_the_changed_block_is_a_block_and_says_what_changed(
     assert block.parent == made_block().id and block.weeks[0] == made_block().weeks[0]
 
 
+def test_the_result_fits_its_published_schemas(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Referee: jsonschema-rs, with the schemas that ``schema changes`` and ``schema block`` print."""
+    import jsonschema_rs
+
+    found = reshaped(folder, capsys, "--bar", "back squat", "--lose-day", "thu", "--place", "hotel.toml")
+
+    for name, value in (("changes", found), ("block", found["block"])):
+        assert run(["schema", name]) == 0
+        schema = json.loads(capsys.readouterr().out)
+        assert [str(one) for one in jsonschema_rs.validator_for(schema).iter_errors(value)] == []
+        broken = {**value, "changes": [{"week": "soon"}]}
+        assert list(jsonschema_rs.validator_for(schema).iter_errors(broken))
+
+
 def test_minutes_of_a_day_win_over_those_of_all_days(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     found = reshaped(folder, capsys, "--minutes", "thu=40", "--minutes", "45")
 

@@ -68,7 +68,7 @@ def publish_verb(
 
 
 @click.command("schema")
-@click.argument("name", type=click.Choice(["block", "log", "estimate", "levers", "range", "climb", "fit"]))
+@click.argument("name", type=click.Choice(["block", "changes", "log", "estimate", "levers", "range", "climb", "fit"]))
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
     """Print the JSON Schema of the NAMEd format; it is JSON with or without --json."""
@@ -86,5 +86,6 @@ def schema_verb(name: str, as_json: bool) -> None:
             "range": schemas.range_schema,
             "climb": schemas.climb_schema,
             "fit": schemas.fit_schema,
+            "changes": schemas.changes_schema,
         }
         show_json(made[name]())

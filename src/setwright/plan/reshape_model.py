@@ -437,7 +437,7 @@ class Model:
     def add_pillars(self) -> None:
         """Entries the block is built on: gone from the week, and gone without anything in their stead."""
         for i, item in enumerate(self.problem.items):
-            if not item.is_pillar:
+            if not item.is_pillar or all(one.kind in ("stay", "move") for one in item.options):
                 continue
             own = [self.x[i, o] for o, one in enumerate(item.options) if one.kind in ("stay", "move")]
             out = [self.x[i, o] for o, one in enumerate(item.options) if one.kind == "out"]
@@ -490,7 +490,7 @@ class Model:
             found |= {f"x_{i}_{o}": int(o == taken) for o in range(len(item.options))}
             found[f"changed_{i}"] = int(is_changed(item, taken, sets))
             kind = item.options[taken].kind
-            if item.is_pillar:
+            if f"gone_{i}" in self.lost:
                 found[f"gone_{i}"] = int(kind not in ("stay", "move"))
                 found[f"bare_{i}"] = int(kind == "out")
         for i, o, week, n in self.g:

@@ -15,8 +15,16 @@ from math import floor
 
 from setwright.catalogue.derive import joint_stress, set_credits
 from setwright.catalogue.exercise import Exercise, PartName
+from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import Buildable, loads_in
-from setwright.dose.minutes import CHANGE_OVER_S, DRILL_CHANGE_S, SAME_STATION_S, straight_seconds, superset_seconds
+from setwright.dose.minutes import (
+    CHANGE_OVER_S,
+    DRILL_CHANGE_S,
+    SAME_STATION_S,
+    SetTime,
+    straight_seconds,
+    superset_seconds,
+)
 from setwright.people.place import Place
 from setwright.people.trainee import DAYS, Day, Restriction
 from setwright.plan.arrange import PART_ORDER
@@ -41,7 +49,7 @@ OUT_POINTS: Mapping[str, int] = {"main": 30, "skill": 14, "assistance": 6, "fini
 OUT_OTHERS = 3
 DEAR = 3  # times for the lifts that the block is built on; twice for the coach's own lines
 OWN_LINE = 2
-EXCHANGE_POINTS = 20  # for a stand-in without any likeness; in proportion for the others
+EXCHANGE_POINTS, OTHER_POINTS = 20, 3  # for a stand-in without any likeness, in proportion for others; for any stand-in
 MOVE_POINTS, NEIGHBOUR_POINTS = 3, 5  # and where the day before or after works the same muscles
 LIGHTER_POINTS = 20  # for a load that falls to nothing in another place; in proportion for the others
 SET_POINTS, DEAR_SET_POINTS = 2, 6
@@ -210,7 +218,9 @@ def ways_of(slot: Slot, slots: Sequence[Slot], frame: Frame) -> list[Way]:
         why_not = lost_words(frame, slot.day)
     elif not barred:
         stay, why_not = stay_way(slot, frame)
-        ways += [] if stay is None else [stay]
+        if stay is not None:
+            ways.append(stay)
+            why_not = no_load_words(slot, frame) if why_not and stay.swap is None else why_not
     if frame.asked.sets_only:
         return ways
     may_move = bool(why_not) or (frame.is_pressed(slot.day) and not is_pillar(slot, frame))
@@ -222,6 +232,11 @@ def ways_of(slot: Slot, slots: Sequence[Slot], frame: Frame) -> list[Way]:
     if slot.part != "warm-up" or is_closed or not is_raise(slot):
         ways.append(Way(Option("out", "", "", True, out_points(slot, frame)), {}, why_not))
     return ways
+
+
+def no_load_words(slot: Slot, frame: Frame) -> str:
+    """Why an entry that could stay with less is exchanged."""
+    return f"Its load can't be built in {frame.place(slot.day, next(iter(slot.entries))).name}."
 
 
 def is_raise(slot: Slot) -> bool:
@@ -413,7 +428,7 @@ def exchange_ways(slot: Slot, frame: Frame, why: str) -> list[Way]:
         entries = {week: exchanged(slot, swap, week, frame.place(slot.day, week), frame) for week in slot.entries}
         if any(entry is None for entry in entries.values()):
             continue
-        points = dear * len(slot.entries) * round(EXCHANGE_POINTS * (1.0 - score))
+        points = dear * len(slot.entries) * (OTHER_POINTS + round(EXCHANGE_POINTS * (1.0 - score)))
         half = half_sets(slot, swap.exercise, frame)
         option = Option("exchange", slot.day, swap.exercise, True, points, {}, half)
         ways.append(Way(option, {week: entry for week, entry in entries.items() if entry is not None}, swap.why, swap))
@@ -561,15 +576,28 @@ def item_of(slot: Slot, ways: Sequence[Way], frame: Frame) -> Item:
 
 def tenths_of(way: Way, slot: Slot, frame: Frame) -> dict[int, tuple[int, ...]]:
     """By week, the time of 1, 2, ... sets on their own, in tenths of a second, with a whole change-over."""
-    known = frame.context.catalogue
     change = DRILL_CHANGE_S if slot.part == "warm-up" else CHANGE_OVER_S
     return {
         week: tuple(
-            floor(10 * (change + straight_seconds(entry_times(with_sets(entry, count), known))) + 1e-6)
-            for count in range(1, max(1, working_sets(slot.entries[week])) + 1)
+            floor(10 * (change + straight_seconds(times)) + 1e-6)
+            for times in times_by_count(entry, max(1, working_sets(slot.entries[week])), frame.context.catalogue)
         )
         for week, entry in way.entries.items()
     }
+
+
+def times_by_count(entry: Entry, most: int, catalogue: Catalogue) -> list[list[SetTime]]:
+    """The times of an entry with its first 1, 2, ... ``most`` working sets."""
+    times = list(zip(entry.sets, entry_times(entry, catalogue), strict=True))
+    found = []
+    for count in range(1, most + 1):
+        left, kept = count, []
+        for one, time in times:
+            if one.kind == "ramp" or left > 0:
+                kept.append(time)
+                left -= one.kind != "ramp"
+        found.append(kept)
+    return found
 
 
 def order_of(slots: Sequence[Slot], ways: Sequence[Sequence[Way]], frame: Frame) -> dict[str, tuple[Unit, ...]]:
@@ -660,12 +688,17 @@ def saved_in(
     frame: Frame,
 ) -> dict[tuple[State, ...], int]:
     """Tenths that each way of standing in a superset saves against one by one."""
-    known = frame.context.catalogue
     possible: list[list[State]] = []
+    times: dict[tuple[int, int], list[list[SetTime]]] = {}
     for index in members:
         here: list[State] = [None]
         if week in slots[index].entries:
             most = max(1, working_sets(slots[index].entries[week]))
+            times |= {
+                (index, o): times_by_count(way.entries[week], most, frame.context.catalogue)
+                for o, way in enumerate(ways[index])
+                if week in way.entries
+            }
             here += [
                 (o, n)
                 for o, way in enumerate(ways[index])
@@ -678,8 +711,7 @@ def saved_in(
         there = [(index, state) for index, state in zip(members, states, strict=True) if state is not None]
         if len(there) < 2:
             continue
-        entries = [with_sets(ways[index][o].entries[week], n) for index, (o, n) in there]
-        times = [entry_times(entry, known) for entry in entries]
+        in_turn = [times[index, o][n - 1] for index, (o, n) in there]
         alone = sum(ways[index][o].option.tenths[week][n - 1] for index, (o, n) in there)
-        found[states] = alone - floor(10 * (CHANGE_OVER_S + superset_seconds(times)) + 1e-6)
+        found[states] = alone - floor(10 * (CHANGE_OVER_S + superset_seconds(in_turn)) + 1e-6)
     return found

@@ -351,3 +351,23 @@ def fit_schema() -> dict[str, Any]:
         "title": "Setwright fit, version 1",
         **closed(table=table, fitted=listed(closed(trainee=TEXT, block=block, changes=listed(changed)))),
     }
+
+
+def changes_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of ``restrict --json``, ``reshape --json`` and ``adapt --json``."""
+    week = number(0, 60, "week of the block; 0 where a change is of the whole block", whole=True)
+    change = closed(
+        week=week,
+        session={**TEXT, "description": "weekday that the entry stood on before"},
+        entry={**TEXT, "description": "name of the exercise, warm-up, or filler in the rest of an exercise"},
+        **{"from": TEXT},
+        to={**TEXT, "description": "what stands there now; left out, rests, to Tuesday: ..."},
+        why=TEXT,
+        evidence=TEXT,
+    )
+    block = {"type": "object", "description": "the next revision: setwright schema block"}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Setwright changes, version 1",
+        **closed(block=block, changes=listed(change)),
+    }

@@ -128,11 +128,12 @@ def read_disturbance(block: Block, happened: Disturbance, first: int) -> Asked:
     weeks = read_weeks(happened.weeks, first, last, faults)
     counted = [week for week in block.weeks if week.number >= first and (weeks is None or week.number in weeks)]
     days = [day for day in DAYS if any(session.day == day for week in counted for session in week.sessions)]
+    lost = tuple(dict.fromkeys(day for text in happened.lost_days for day in read_day(text, days, faults)))
     asked = Asked(
         barred=tuple(dict.fromkeys(slug for text in happened.bars for slug in read_exercise(text, faults))),
-        lost_days=tuple(dict.fromkeys(day for text in happened.lost_days for day in read_day(text, days, faults))),
-        minutes=read_minutes(happened.minutes, days, faults),
-        places=read_places(happened.places, days, block, faults),
+        lost_days=lost,
+        minutes=read_minutes(happened.minutes, days, lost, faults),
+        places=read_places(happened.places, days, lost, block, faults),
         weeks=weeks,
         sets_only=happened.sets_only,
     )
@@ -189,19 +190,23 @@ def read_weeks(text: str, first: int, last: int, faults: list[Fault]) -> tuple[i
     return tuple(sorted(numbers))
 
 
-def by_day(text: str, days: Sequence[Day], option: str, faults: list[Fault]) -> tuple[list[Day], str]:
-    """The days an answer is for, and the answer: ``thu=45`` is for one, ``45`` for all."""
+def by_day(
+    text: str, days: Sequence[Day], lost: Sequence[Day], option: str, faults: list[Fault]
+) -> tuple[list[Day], str]:
+    """The days an answer is for, and the answer: ``thu=45`` is for one, ``45`` for all that are not lost."""
     day, equals, value = text.partition("=")
     if not equals:
-        return list(days), text.strip()
+        return [one for one in days if one not in lost], text.strip()
     return read_day(day, days, faults, option), value.strip()
 
 
-def read_minutes(texts: Sequence[str], days: Sequence[Day], faults: list[Fault]) -> dict[str, float]:
+def read_minutes(
+    texts: Sequence[str], days: Sequence[Day], lost: Sequence[Day], faults: list[Fault]
+) -> dict[str, float]:
     """Minutes by weekday; a day of its own wins over all days."""
     found: dict[str, float] = {}
     for text in sorted(texts, key=lambda one: "=" in one):
-        wanted, value = by_day(text, days, "--minutes", faults)
+        wanted, value = by_day(text, days, lost, "--minutes", faults)
         try:
             minutes = float(value)
         except ValueError:
@@ -214,12 +219,14 @@ def read_minutes(texts: Sequence[str], days: Sequence[Day], faults: list[Fault])
     return {day: found[day] for day in days if day in found}
 
 
-def read_places(texts: Sequence[str], days: Sequence[Day], block: Block, faults: list[Fault]) -> Mapping[str, Place]:
+def read_places(
+    texts: Sequence[str], days: Sequence[Day], lost: Sequence[Day], block: Block, faults: list[Fault]
+) -> Mapping[str, Place]:
     """Places by weekday, from files or by the id of a place that the block knows."""
     found: dict[str, Place] = {}
     known = {place.id: place for place in block.inputs.places}
     for text in sorted(texts, key=lambda one: "=" in one):
-        wanted, value = by_day(text, days, "--place", faults)
+        wanted, value = by_day(text, days, lost, "--place", faults)
         if value in known:
             place = known[value]
         else:
