@@ -65,6 +65,16 @@ def test_a_broken_own_scheme_is_named_with_its_path(folder: Path, capsys: pytest
     assert str(file) in told.out + told.err
 
 
+def test_the_list_of_schemes_has_the_own_one(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["catalogue", "--schemes", "--json", "--own", str(folder / "own")]) == 0
+    rows = {row["scheme"]: row for row in json.loads(capsys.readouterr().out)}
+    assert rows["six-and-hold"]["name"] == "six and hold"
+    assert "leg_ext" in rows["drop"]["suits_exercises"] and "deadlift" not in rows["drop"]["suits_exercises"]
+
+    assert run(["catalogue", "--schemes", "--own", str(folder / "own")]) == 0
+    assert "six and hold  (six-and-hold)" in capsys.readouterr().out
+
+
 def test_a_scheme_file_is_known_as_one(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["check", str(folder / "own" / "schemes" / "six-and-hold.toml")]) == 0
     assert "a scheme, in order" in capsys.readouterr().out

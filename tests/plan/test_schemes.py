@@ -422,3 +422,13 @@ def test_an_unknown_scheme_in_a_brief_is_a_fault_with_the_nearest() -> None:
     with pytest.raises(InputFaults, match=r"lifts\[1\].scheme.*Nearest: top-and-back-offs"):
         read_brief(asked, "brief.toml")
     assert read_brief(asked.replace("backoffs", "back-offs"), "brief.toml").lifts[0].scheme == "top-and-back-offs"
+
+
+def test_rest_pause_tires_later_sets_more_than_straight_ones() -> None:
+    """Same load, same repetitions: what the file says of fatigue shows in the chance of the last set."""
+    straight = [one.chance for one in working(entry_of("leg extension 4 x 12 @ 40 kg, RIR 1"))]
+    paused = [one.chance for one in working(entry_of("leg extension rest-pause 4 x 12 @ 40 kg, RIR 1"))]
+
+    assert paused[0] == straight[0]
+    assert paused[1] < straight[1]
+    assert all(a <= b for a, b in zip(paused, straight, strict=True))

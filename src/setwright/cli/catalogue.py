@@ -17,6 +17,7 @@ from setwright.cli.common import FILE, json_option, say, show_json
 @click.option("--part", help="Only exercises for this part, like warm-up or main.")
 @click.option("--find", help="Search by name; the trade's other names count.")
 @click.option("--progressions", is_flag=True, help="List the progressions with their steps.")
+@click.option("--schemes", is_flag=True, help="List the ways of doing sets, and what each counts.")
 @json_option
 def catalogue_verb(
     slug: str | None,
@@ -26,6 +27,7 @@ def catalogue_verb(
     part: str | None,
     find: str | None,
     progressions: bool,
+    schemes: bool,
     as_json: bool,
 ) -> None:
     """List exercises, or show one SLUG with what is derived from it."""
@@ -39,6 +41,15 @@ def catalogue_verb(
             show_json(found)
         else:
             click.echo(shelf.progressions_text(found))
+        return
+    if schemes:
+        from setwright.services import scheme_shelf
+
+        rows = scheme_shelf.schemes()
+        if as_json:
+            show_json(rows)
+        else:
+            click.echo(scheme_shelf.schemes_text(rows))
         return
     if slug is not None:
         one = shelf.show(slug)

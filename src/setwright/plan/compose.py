@@ -359,7 +359,9 @@ def with_chance(work: PlannedSet, before: int, exercise: Exercise, scheme: Schem
     asked = asked_of(exercise, replace(scheme, reps=work.reps, rir=work.rir), context)
     whole = work.load_kg + asked.estimate.body_part_kg
     rest = float(work.rest_s) if work.rest_s else USUAL_REST_S
-    chance = asked.estimate.posterior.chance(whole, asked.plain[1], work.rir, before, rest)
+    known = schemes_of(context.catalogue).get(scheme.kind)
+    felt = round(before * known.fatigue) if known is not None and scheme.inside else before
+    chance = asked.estimate.posterior.chance(whole, asked.plain[1], work.rir, felt, rest)
     return replace(work, chance=round(chance, 2))
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from importlib import resources
 from types import MappingProxyType
-from typing import Any, Literal, get_args
+from typing import Literal, get_args
 
 from setwright.catalogue.exercise import Exercise, LoadMeans, Measure, Mode, Support
 from setwright.catalogue.load import is_scheme
@@ -378,10 +378,3 @@ def counted_sets(entry: Entry, catalogue: Catalogue) -> float:
     if scheme is None:
         return float(len(working))
     return sum(scheme.credit(1 + len(one.inside)) for one in working)
-
-
-def as_json(one: SetScheme) -> dict[str, Any]:
-    """A scheme as JSON values, for lists and pages."""
-    from dataclasses import asdict
-
-    return {key: value for key, value in asdict(one).items() if key != "file"}

@@ -232,7 +232,8 @@ SCHEME_PIECES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Line], bool
     (piece(r"\brest[- ]?pause(?:[- ]?sets?)?\b"), take_rest_pause),
     (
         piece(
-            r"(?:\+\s*)?(?:\b(?:and\s+|with\s+|then\s+)*(?P<last>last\s+(?:one|set)?\s*(?:is\s+|as\s+)?)?)?(?:(?<!x )(?<![x-])\b(?P<n>"
+            r"(?:\+\s*)?(?:\b(?:and\s+|with\s+|then\s+)*(?P<last>last\s+(?:one|set)?\s*(?:is\s+|as\s+)?)?)?"
+            r"(?:(?<!x )(?<![x-])\b(?P<n>"
             + ANY_COUNT
             + r")\s*(?:x\s*)?)?"
             + DROP_OR_STRIP
