@@ -139,7 +139,8 @@ def next_load_note(scheme: Scheme, load_kg: float, reps: tuple[int, int], exerci
     above = [one.load_kg for one in loads_in(place, exercise) if one.load_kg > load_kg + 1e-9]
     if not above:
         return ""
-    sets = "the set reaches" if scheme.sets == 1 else f"all {scheme.sets} sets reach"
+    words = {1: "the set reaches", 2: "both sets reach"}
+    sets = words.get(scheme.sets, f"all {scheme.sets} sets reach")
     return f"When {sets} {reps[1]}, take {min(above):g} kg next time and begin at {reps[0]} again."
 
 

@@ -299,7 +299,8 @@ def settle_scheme(line: Line) -> None:
             )
         is_cluster = first[0] <= SHORT_PART or first[0] < LONGER * second[1]
         line.scheme = "cluster" if is_cluster else "rest-pause"
-        line.guess(f"{parted[0].text.strip(' ,')} was read as {'a cluster' if is_cluster else 'rest-pause'}")
+        text = re.sub(r"\s+", " ", parted[0].text).strip(" ,")
+        line.guess(f"{text} was read as {'a cluster' if is_cluster else 'rest-pause'}")
     if line.scheme == "cluster" and not parted:
         raise unreadable("a cluster without its parts", "its parts, like 4 x (2+2+2), 20 s inside")
     if line.inside_s is not None and line.scheme not in ("cluster", "rest-pause", "drop"):
