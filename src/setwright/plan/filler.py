@@ -10,7 +10,7 @@ of the day asks for and the person has not, calves where they are wanted, else t
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import floor
 
 from setwright.body.anatomy import muscle_groups
@@ -19,7 +19,7 @@ from setwright.catalogue.derive import joint_stress, muscle_vector
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
-from setwright.plan.block import Filler
+from setwright.plan.block import Entry, Filler
 from setwright.plan.drills import how_done, in_a_word, may_be_asked, moves, region, worked_regions
 from setwright.plan.gates import uses_of
 from setwright.plan.likeness import cosine
@@ -31,6 +31,7 @@ LEFT_OVER_S = 30.0  # of the rest, untouched
 WALK_S = 10.0
 LEAST_REPS, MOST_REPS = 3, 6
 LEAST_HOLD_S, MOST_HOLD_S = 15.0, 30.0
+LEAST_WORK_S = 15.0  # less isn't worth the way
 LIGHTEST = 1  # how heavy wanted carries are in a rest: as light as the lightest work
 # One more turn of the same filler counts as much as serving a goal two places down: two or three take turns.
 AGAIN, MOST_DIFFERENT, MANY = 2.0, 3, 5.0
@@ -63,6 +64,13 @@ class Around:
 
 
 NOTHING_AROUND = Around()
+
+
+def around_of(day: Sequence[Exercise], number: int, used: Sequence[str] = (), wished: Iterable[str] = ()) -> Around:
+    """What stands around the entry ``number`` of a day, counted from 0 in the order done."""
+    before = day[number - 1] if number > 0 else None
+    after = day[number + 1] if number + 1 < len(day) else None
+    return Around(before, after, tuple(day), tuple(used), frozenset(wished))
 
 
 @dataclass(frozen=True)
@@ -292,7 +300,7 @@ def dose_for(other: Exercise, rest_s: float, why: str) -> Filler | None:
     room = (rest_s - LEFT_OVER_S - 2 * WALK_S) / sides
     if other.measured_in == "reps" and other.mode != "isometric":
         most = min(MOST_REPS, floor(room / other.rep_s + 1e-9))
-        if most < LEAST_REPS:
+        if most < LEAST_REPS or most * sides * other.rep_s < LEAST_WORK_S:
             return None
         return Filler(other.slug, reps=(max(LEAST_REPS, most - 1), most), per_side=other.per_side, why=why)
     seconds = min(MOST_HOLD_S, 5.0 * floor(room / 5.0 + 1e-9))
@@ -343,3 +351,25 @@ def lengthened_rest(rest_s: float, sets: int, filler: Exercise, spare_s: float) 
     if longer <= 0 or sets < 2 or longer > LONGER_MOST_S or needed > LONGER_MOST_SHARE * rest_s or extra > spare_s:
         return None
     return LongerRest(needed, extra, f"Rests {longer:.0f} s longer, so that {filler.name} fits into them.")
+
+
+def with_longer_rests(entry: Entry, catalogue: Catalogue, pool: Pool, spare_s: float) -> tuple[Entry, float]:
+    """The entry with rests long enough for a whole turn of its filler, and the seconds that takes; 0 where it stays.
+
+    Only for what somebody asked for: holds and carries that a restriction wants, a goal of range, calves. A filler that
+    is there because nothing better was lengthens no rest, and a line that the coach wrote keeps its own.
+    """
+    filler = entry.filler
+    work = [one for one in entry.sets if one.kind != "ramp"]
+    if filler is None or entry.superset or entry.written or len({one.rest_s for one in work}) != 1:
+        return entry, 0.0
+    exercise = catalogue.get(filler.exercise)
+    asked_for = is_calf_raise(exercise) or any(
+        one.slug == exercise.slug and own is not None for one, own in pool.open_ones
+    )
+    longer = lengthened_rest(work[0].rest_s, len(work), exercise, spare_s) if asked_for else None
+    if longer is None:
+        return entry, 0.0
+    sets = tuple(one if one.kind == "ramp" else replace(one, rest_s=longer.rest_s) for one in entry.sets)
+    whole = dose_for(exercise, longer.rest_s, f"{filler.why} {longer.why}")
+    return replace(entry, sets=sets, filler=whole), longer.extra_s

@@ -196,10 +196,16 @@ def choose_drills(
         met = [] if best is None else [need for need in still if need.met_by(best)]
         if best is None or sum(need.weight for need in met) < LEAST_GAIN:
             break
-        chosen.append((best, next((need for need in met if leads_to(best, need)), met[0])))
+        chosen.append((best, named(best, met)))
         room_s -= drill_seconds(best)
         still = [need for need in still if need not in met]
     return chosen
+
+
+def named(drill: Exercise, met: Sequence[Need]) -> Need:
+    """The need that a drill's reason names: a short range, else what it works first of all, else the most pressing."""
+    short = next((need for need in met if need.why), None)
+    return short or next((need for need in met if leads_to(drill, need)), met[0])
 
 
 def leads_to(drill: Exercise, need: Need) -> bool:

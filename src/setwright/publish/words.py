@@ -370,6 +370,7 @@ def filler_text(filler: Filler, catalogue: Catalogue) -> str:
     """The filler of a rest in one line."""
     dose = f"{span(*filler.reps)} slow" if filler.reps else f"{filler.hold_s or 20:g} s"
     side = " each side" if filler.per_side else ""
+    side += ", a light load" if catalogue.get(filler.exercise).mode == "carry" else ""
     return f"In the rest: {name_of(filler.exercise, catalogue)}, {dose}{side}."
 
 
