@@ -109,11 +109,12 @@ def no_room(frame: Frame) -> list[str]:
 
 @dataclass(frozen=True)
 class Placed:
-    """One entry as it stands on a day after the decision; ``old`` the one it was, None where it came from elsewhere."""
+    """One entry as it stands on a day after the decision; ``is_new``: it came from another day, or stands in."""
 
     slot: Slot
     entry: Entry
     is_new: bool
+    stands_in: bool
 
 
 def placed_on(
@@ -132,7 +133,9 @@ def placed_on(
             entry = entry if made is None else made
         entry = with_sets(entry, sets[week])
         there = guests if way.option.kind == "move" else found
-        there.setdefault(slot.part, []).append(Placed(slot, entry, way.option.kind in ("move", "exchange")))
+        there.setdefault(slot.part, []).append(
+            Placed(slot, entry, way.option.kind in ("move", "exchange"), way.option.kind == "exchange")
+        )
     for part, entries in guests.items():
         for one in entries:
             at = 0 if comes_first(one.slot, day, plan.slots, frame) else len(found.get(part, []))
@@ -242,12 +245,11 @@ def session_of(
     placed = placed_on(plan, decision, day, number, frame, is_final=True)
     changes: list[Change] = []
     is_elsewhere = place.id != session.place
-    if is_elsewhere or frame.asked.barred:
-        for entries in placed.values():
-            for index, one in enumerate(entries):
-                entry, words = with_open_extras(one, session, week, place, frame)
-                entries[index] = replace(one, entry=entry)
-                changes += words
+    for entries in placed.values():
+        for index, one in enumerate(entries):
+            entry, words = with_open_extras(one, session, week, place, frame)
+            entries[index] = replace(one, entry=entry)
+            changes += words
     parts = parts_of(placed, place, frame.context.catalogue, is_elsewhere)
     cap = frame.asked.minutes.get(day, session.minutes_cap)
     if parts == session.parts and not is_elsewhere and cap == session.minutes_cap:
@@ -278,13 +280,13 @@ def with_open_extras(
 ) -> tuple[Entry, list[Change]]:
     """An entry whose stand-ins and filler are open where it is now; a filler that changes is told."""
     entry, context, asked = one.entry, frame.context, frame.asked
-    if one.slot.part == "warm-up":
+    is_elsewhere = place.id != frame.sessions[one.slot.day, week.number].place
+    if one.slot.part == "warm-up" or not (is_elsewhere or asked.barred):
         return entry, []
     tokens, rules = context.tokens(place.id), context.trainee.restrictions
     exercise = context.catalogue.get(entry.exercise)
-    is_elsewhere = place.id != session.place
     alternatives = entry.alternatives
-    if is_elsewhere and not one.is_new:
+    if is_elsewhere and not one.stands_in:
         alternatives = alternatives_for_entry(exercise, context.catalogue, tokens, rules, context.trainee)
     alternatives = tuple(other for other in alternatives if other.exercise not in asked.barred)
     filler: Filler | None = entry.filler
@@ -294,7 +296,7 @@ def with_open_extras(
         filler = filler_for(exercise, rest, context.catalogue, rules, tokens, context.trainee)
         if filler is not None and filler.exercise in asked.barred:
             filler = None
-        if not one.is_new:
+        if not one.stands_in:
             old = context.catalogue.get(entry.filler.exercise).name if entry.filler else ""
             new = context.catalogue.get(filler.exercise).name if filler else "none"
             name = f"filler in the rest of {exercise.name}"
