@@ -350,7 +350,7 @@ def some_brief(r: Random, trainee: Trainee, known: Catalogue, is_small: bool) ->
     )
     include = tuple(r.sample(sorted(known), r.choice((0, 0, 0, 1, 2))))
     exclude = tuple(r.sample(sorted(set(known) - set(include)), r.choice((0, 0, 0, 1, 3))))
-    return Brief(
+    brief = Brief(
         id="invented",
         title="Invented block",
         weeks=4 if is_small else r.choice((4, 4, 4, 5, 6, 8, 12)),
@@ -377,3 +377,4 @@ def some_brief(r: Random, trainee: Trainee, known: Catalogue, is_small: bool) ->
         risk=r.choice((0.5, 0.7, 0.9)),
         invented=True,
     )
+    return replace(brief, rpe=(6.5, 8.5)) if brief.rpe_is_default else brief  # as a file that says no effort
