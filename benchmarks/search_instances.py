@@ -166,5 +166,5 @@ def instance(seed: int, count: int = 200, days: int = 4, weeks: int = 6, minutes
         pair_points=1,
         wishes=wishes,
         caps=caps,
-        easy_from_one=False,
+        easy_near=False,
     )

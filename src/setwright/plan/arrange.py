@@ -13,8 +13,8 @@ from itertools import combinations
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, is_ballistic
-from setwright.plan.choose import Pick
 from setwright.plan.easing import eased_scheme
+from setwright.plan.posing import Pick
 from setwright.plan.schemes import packaged_schemes, scheme_for_lift, unsuited
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
 from setwright.plan.template import BASIC_KINDS, Scheme, TemplateEntry
@@ -164,11 +164,13 @@ def arrange_day(
     may_pair: Callable[[TemplateEntry, TemplateEntry], tuple[bool, str]],
     fixed: Sequence[TemplateEntry] = (),
     novice: bool = False,
+    most_lost: int = 99,
 ) -> tuple[TemplateEntry, ...]:
     """The entries of one day in order, paired where the brief wants supersets and the pairing rules allow it.
 
     novice : whether the heaviest lift of a day without a goal lift keeps its longer sets
     fixed : skill, wanted, mobility and conditioning entries, put where their part belongs
+    most_lost : sets that a same-muscle superset of this day may lose over the block
     """
     wish_order = [wish.exercise for wish in brief.lifts]
     aims = {wish.exercise: wish.aim for wish in brief.lifts}
@@ -211,11 +213,12 @@ def arrange_day(
             )
         )
     if brief.same_muscle_superset:
-        entries = _with_same_muscle_superset(entries, day)
+        entries = _with_same_muscle_superset(entries, day, most_lost)
     entries = _with_hold_reps_hold(entries, brief, day)
     entries += [entry for entry in fixed if entry.part not in ("loaded-mobility", "conditioning")]
     if brief.supersets:
-        entries = _with_supersets(entries, may_pair)
+        planned = frozenset(frozenset({one.pick.candidate.slug, one.pick.partner}) for one in day if one.pick.partner)
+        entries = _with_supersets(entries, may_pair, planned)
     entries += [entry for entry in fixed if entry.part in ("loaded-mobility", "conditioning")]
     return in_part_order(entries)
 
@@ -257,7 +260,9 @@ def _with_hold_reps_hold(entries: list[TemplateEntry], brief: Brief, day: Sequen
     if not brief.hold_reps_hold:
         return entries
     by_slug = {placed.pick.candidate.slug: placed.pick.candidate.exercise for placed in day}
-    for index in range(len(entries) - 1, -1, -1):
+    paired = {placed.pick.candidate.slug for placed in day if placed.pick.partner}
+    last_first = sorted(range(len(entries)), key=lambda index: (entries[index].exercise in paired, -index))
+    for index in last_first:
         entry, exercise = entries[index], by_slug[entries[index].exercise]
         free = entry.part == "assistance" and entry.superset is None
         plain = all(s and s.kind in ("straight", brief.scheme_assistance) for s in entry.schemes)
@@ -267,7 +272,6 @@ def _with_hold_reps_hold(entries: list[TemplateEntry], brief: Brief, day: Sequen
                     scheme,
                     kind="hold-reps-hold",
                     inside=(),
-                    sets=min(scheme.sets, 3),
                     reps=(6, 8),
                     hold_s=HOLD_REPS_HOLD_S,
                     hold_after_s=HOLD_REPS_HOLD_S,
@@ -286,48 +290,66 @@ def _with_hold_reps_hold(entries: list[TemplateEntry], brief: Brief, day: Sequen
     return entries
 
 
-def _with_same_muscle_superset(entries: list[TemplateEntry], day: Sequence[Placed]) -> list[TemplateEntry]:
+def same_muscle_pairs(day: Sequence[Placed]) -> list[tuple[int, str, str]]:
+    """(sets lost, big, small) for each pair of a day that could be a same-muscle superset, fewest lost first."""
+    free = [one for one in day if not one.pick.is_goal_lift]
+    found = []
+    for small in free:
+        for big in free:
+            one, other = small.pick.candidate, big.pick.candidate
+            if small_for_big(one.exercise, one.credits, other.exercise, other.credits) is not None:
+                lost = sum(abs(mine - its) for mine, its in zip(small.sets, big.sets, strict=True))
+                found.append((lost, other.slug, one.slug))
+    return sorted(found)
+
+
+def _with_same_muscle_superset(
+    entries: list[TemplateEntry], day: Sequence[Placed], most_lost: int
+) -> list[TemplateEntry]:
     """Joins a small lift to a bigger one of the same muscle as a finisher, once a day, where the day has both.
 
-    The big one comes first, the small one straight after it; both with the sets of the one that has fewer.
+    The big one comes first, the small one straight after it; both with the sets of the one that has fewer, so that a
+    pair loses ``most_lost`` sets over the block at most.
     """
-    by_slug = {placed.pick.candidate.slug: placed.pick.candidate for placed in day if not placed.pick.is_goal_lift}
-    open_ones = [
-        index for index, entry in enumerate(entries) if entry.exercise in by_slug and entry.part == "assistance"
-    ]
-    for small in reversed(open_ones):
-        for big in open_ones:
-            one, other = by_slug[entries[small].exercise], by_slug[entries[big].exercise]
-            if small_for_big(one.exercise, one.credits, other.exercise, other.credits) is None:
-                continue
-            note = " Same-muscle superset: straight after one another on purpose, then rest."
-            changed = list(entries)
-            for index, partner in ((big, small), (small, big)):
-                schemes = tuple(
-                    replace(mine, sets=min(mine.sets, its.sets), rest_s=120.0) if mine and its else mine
-                    for mine, its in zip(entries[index].schemes, entries[partner].schemes, strict=True)
-                )
-                changed[index] = replace(
-                    entries[index],
-                    part="finisher",
-                    superset="same-muscle",
-                    schemes=schemes,
-                    why=entries[index].why + note,
-                )
-            if small < big:
-                changed[small], changed[big] = changed[big], changed[small]
-            return changed
+    where = {entry.exercise: index for index, entry in enumerate(entries) if entry.part == "assistance"}
+    for lost, big_slug, small_slug in same_muscle_pairs(day):
+        if lost > most_lost or big_slug not in where or small_slug not in where:
+            continue
+        big, small = where[big_slug], where[small_slug]
+        note = " Same-muscle superset: straight after one another on purpose, then rest."
+        changed = list(entries)
+        for index, partner in ((big, small), (small, big)):
+            schemes = tuple(
+                replace(mine, sets=min(mine.sets, its.sets), rest_s=120.0) if mine and its else mine
+                for mine, its in zip(entries[index].schemes, entries[partner].schemes, strict=True)
+            )
+            changed[index] = replace(
+                entries[index],
+                part="finisher",
+                superset="same-muscle",
+                schemes=schemes,
+                why=entries[index].why + note,
+            )
+        if small < big:
+            changed[small], changed[big] = changed[big], changed[small]
+        return changed
     return entries
 
 
 def _with_supersets(
-    entries: list[TemplateEntry], may_pair: Callable[[TemplateEntry, TemplateEntry], tuple[bool, str]]
+    entries: list[TemplateEntry],
+    may_pair: Callable[[TemplateEntry, TemplateEntry], tuple[bool, str]],
+    planned: frozenset[frozenset[str]],
 ) -> list[TemplateEntry]:
-    """Pairs assistance entries, antagonists first; what can't be paired stays alone."""
+    """Pairs assistance entries: those the plan reckons with, then antagonists; what can't be paired stays alone.
+
+    planned : pairs of slugs that the minutes of the day were reckoned with; only they may hold the lift of the day
+    """
+    counted_on = {slug for pair in planned for slug in pair}
     open_ones = [
         index
         for index, entry in enumerate(entries)
-        if entry.part == "assistance" and entry.superset is None and not entry.locked
+        if (entry.part == "assistance" or entry.exercise in counted_on) and entry.superset is None and not entry.locked
     ]
 
     def worth(a: int, b: int) -> int | None:
@@ -339,7 +361,10 @@ def _with_supersets(
             for x, y in zip(entries[a].schemes, entries[b].schemes, strict=True)
             if x is not None and y is not None and x.sets == y.sets
         )
-        return same_sets + (20 if "opposite" in reason else 0)
+        as_planned = frozenset({entries[a].exercise, entries[b].exercise}) in planned
+        if not as_planned and "main" in (entries[a].part, entries[b].part):
+            return None
+        return same_sets + (20 if "opposite" in reason else 0) + (200 if as_planned else 0)
 
     changed = list(entries)
     for number, (a, b) in enumerate(best_pairs(open_ones, worth)):

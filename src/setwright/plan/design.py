@@ -1,7 +1,7 @@
 """The big deed: from a trainee, a place and a brief to a block, with proof.
 
-Reads as its method: screen; filter by the gates; demand; choose exercises and sets (stage one); put them on
-days (two); sets by week (three); order and pair (four); dose; check minutes, and take sets out where a
+Reads as its method: screen; filter by the gates; demand; pose the block as a problem of numbers and solve it
+with proof (exercises, days, weeks, shared rests); order and pair; dose; check minutes, and take sets out where a
 session would be too long; check the rules of training, which warn.
 """
 
@@ -42,6 +42,7 @@ from setwright.plan.not_met import (
 )
 from setwright.plan.range_limits import left_out_by_range
 from setwright.plan.rules import check_rules
+from setwright.plan.search.worth import total_points
 from setwright.plan.weeks import curve_within, easy_weeks_of, week_shapes
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
@@ -113,7 +114,7 @@ def design_block(
 ) -> Block:
     """A block for one trainee from a brief, as good as the rules allow, with proof.
 
-    limit : deterministic solver time for each stage
+    limit : deterministic solver time of each question of the search
     Raises NoPlan when clearance is missing or the fixed wishes can't fit into the minutes.
     """
     screen_cautions = require_clearance(trainee, brief)
@@ -151,20 +152,18 @@ def design_block(
     fit, left = fit_to_minutes(search, seconds)
     if fit is None:
         raise NoPlan(conflict_of(candidates, brief, left, caps), "more minutes, fewer lifts, or fewer sets of them")
-    chosen, placed, template, weeks = fit.choice, fit.days, fit.template, fit.weeks
-    weeks, trimmed = trim_to_minutes(template, weeks, caps, context)
+    weeks, trimmed, plan = trim_to_minutes(fit, caps, context)
     unmet = [*unmet_gentle, *unmet_days, *fixed.unmet, *trimmed]
     unmet += refused_wishes(brief, refused, catalogue)
     unmet += left_out_by_range(catalogue, trainee, used_places, brief)
     unmet += schemes_missed(brief, weeks)
     peak = max(weeks, key=lambda week: sum(one.minutes for one in week.sessions))
     is_time_short = min(cap - one.minutes for cap, one in zip(caps, peak.sessions, strict=True)) < WORTH_GROWING_MIN
-    unmet += [Unmet(name, why_missing(name, demand, candidates, is_time_short)) for name in chosen.missing_patterns]
+    unmet += [Unmet(name, why_missing(name, demand, candidates, is_time_short)) for name in fit.missing_patterns]
     credits = count_credits(weeks, catalogue)
     unmet += short_of_demand(demand, weeks, catalogue)
-    objective, bound = chosen.objective + placed.objective, chosen.bound
-    gap = max(0.0, objective - bound)
-    proven = chosen.is_optimal and gap <= 1e-6
+    objective = float(total_points(fit.posed.problem, plan))
+    bound = min(objective, float(fit.solution.bound))
     block = Block(
         id="",
         title=brief.title,
@@ -174,11 +173,11 @@ def design_block(
         set_credits=credits,
         unmet=tuple(dict.fromkeys(unmet)),
         proof=Proof(
-            status="optimal" if proven else "feasible",
-            objective=round(objective, 3),
-            bound=round(bound, 3),
-            gap=round(gap, 3),
-            note=proof_words(chosen, placed, gap),
+            status="optimal" if bound >= objective else "feasible",
+            objective=objective,
+            bound=bound,
+            gap=objective - bound,
+            note=proof_words(fit.solution, objective),
         ),
         inputs=Inputs(as_given, tuple(places), brief, own=dict(catalogue.own)),
         cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),

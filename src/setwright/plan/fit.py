@@ -12,28 +12,32 @@ from dataclasses import dataclass, replace
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
+from setwright.dose.minutes import CHANGE_OVER_S
 from setwright.faults import NoPlan
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee, TrainingDay
-from setwright.plan.arrange import Placed, arrange_day
+from setwright.plan.arrange import Placed, arrange_day, same_muscle_pairs
 from setwright.plan.block import Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate
-from setwright.plan.choose import CHANGE_OVER_S, Choice, choose_exercises, half_credit
 from setwright.plan.compose import Context, compose_weeks
 from setwright.plan.demand import WeekDemand
 from setwright.plan.explain import join_words, why_chosen
 from setwright.plan.fixed_parts import FixedPart, conditioning_part, mobility_part, skill_part, wanted_part
-from setwright.plan.not_met import short_of_demand
-from setwright.plan.pairing import can_pair, scheme_work_s
-from setwright.plan.spread_over_days import DayPlan, spread_over_days
+from setwright.plan.pairing import SHAREABLE, can_pair, how_many, scheme_work_s
+from setwright.plan.posing import Pick, Posed, pose
+from setwright.plan.search.problem import Plan, Spot
+from setwright.plan.search.solve import Effort, Solution, solve_block
+from setwright.plan.search.worth import seconds_of
 from setwright.plan.template import Template, TemplateEntry, TemplateSession
-from setwright.plan.weeks import WeekShape, sets_by_week
+from setwright.plan.weeks import WeekShape
 
-FIT_ROUNDS = 6
+FIT_ROUNDS = 3
 WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search while something is missing
 LEAST_WORK_S = 8 * 60
-TRIMMABLE_MIN = 4.0  # minutes too long that a set or two less cures better than a whole new search
+WIDE_OF_IT_MIN = 6.0  # minutes too long that are worth a whole new search
+TIGHTER_ROUNDS = 4
+SPARE_S = 15
 OLDER_YEARS, NOVICE_YEARS = 65, 0.5  # rule L08: people new to lifting at this age start with one set
 
 
@@ -104,7 +108,7 @@ def gather_fixed(
 
 @dataclass(frozen=True)
 class Search:
-    """Everything that the rounds of the search share."""
+    """Everything that the rounds of the search share. ``unlike``: bases of blocks that this one should differ from."""
 
     candidates: Sequence[Candidate]
     demand: WeekDemand
@@ -116,48 +120,69 @@ class Search:
     known: frozenset[str]
     context: Context
     limit: float
+    unlike: tuple[frozenset[str], ...] = ()
 
 
 @dataclass(frozen=True)
 class Fit:
-    """One round: what was chosen, on which days, the template and the dosed weeks."""
+    """One round: the problem, its solution, the template and the dosed weeks."""
 
-    choice: Choice
-    days: DayPlan
+    posed: Posed
+    solution: Solution
     template: Template
     weeks: tuple[Week, ...]
 
+    @property
+    def missing_patterns(self) -> tuple[str, ...]:
+        """Pattern wishes that nothing serves."""
+        return self.posed.missing_patterns(self.solution.plan)
 
-def one_round(search: Search, seconds: Sequence[int], budget: int, ties: bool) -> Fit | None:
-    """Stages one to four for some seconds a day, dosed; None where nothing fits. ``ties``: break them."""
-    chosen = choose_exercises(
+
+def pose_search(search: Search, seconds: Sequence[int]) -> Posed:
+    """The problem of a search with some seconds a day."""
+    trainee = search.context.trainee
+    is_old_and_new = search.context.on.year - trainee.birth_year >= OLDER_YEARS
+    is_old_and_new = is_old_and_new and trainee.training_years < NOVICE_YEARS
+    return pose(
         search.candidates,
         search.demand,
         search.brief,
-        [day.place for day in search.days],
-        budget,
-        fixed_credits(search.fixed, search.demand, search.shapes, search.context.catalogue),
-        wanted_entries=sum(entries_for(one) for one in seconds),
-        limit=search.limit,
-        ties=ties,
-    )
-    if chosen is None:
-        return None
-    placed = spread_over_days(chosen.picks, search.demand, search.brief, search.days, seconds, limit=search.limit)
-    if placed is None:
-        return None
-    template = build_template(
-        placed,
         search.days,
-        search.caps,
-        search.fixed,
         search.shapes,
-        search.brief,
-        search.demand,
-        search.known,
-        search.context,
+        seconds,
+        fixed_credits(search.fixed, search.demand, search.shapes, search.context.catalogue),
+        fixed_entries=[len(entries) for entries in search.fixed.by_day],
+        wanted_entries=sum(entries_for(one) for one in seconds),
+        single=single_stations([search.context.places[day.place] for day in search.days]),
+        most_sets=[(1, 2)[week] if is_old_and_new and week < 2 else 99 for week in range(len(search.shapes))],
+        unlike=search.unlike,
     )
-    return Fit(chosen, placed, template, compose_weeks(template, search.context))
+
+
+def single_stations(places: Sequence[Place]) -> frozenset[str]:
+    """Equipment that two entries of a pair can't hold at once in some of the places; a loaded bar never."""
+    found = {"barbell"}
+    for place in places:
+        kinds = set(place.fixtures) | {bar.kind for bar in place.bars} | {stack.kind for stack in place.stacks}
+        found |= {token for token in kinds - SHAREABLE if how_many(token, place) < 2}
+    return frozenset(found)
+
+
+def one_round(search: Search, seconds: Sequence[int], before: Fit | None, is_last: bool) -> Fit | None:
+    """A block for some seconds a day, dosed; None where nothing fits.
+
+    before : an earlier round to start from; ``is_last``: with proof, and ties settled
+    """
+    limit = search.limit
+    posed = pose_search(search, seconds)
+    effort = Effort(week=0.4 * limit, whole=0.4 * limit, proof=limit if is_last else 0.0, tie=0.4 * limit)
+    solution = solve_block(posed.problem, effort, ties=is_last, start=None if before is None else before.solution)
+    if solution is None:
+        return None
+    if before is not None and before.solution.plan == solution.plan:
+        return replace(before, posed=posed, solution=solution)
+    template = build_template(posed.picks(solution.plan), search)
+    return Fit(posed, solution, template, compose_weeks(template, search.context))
 
 
 def minutes_over(fit: Fit, caps: Sequence[float]) -> list[float]:
@@ -166,45 +191,55 @@ def minutes_over(fit: Fit, caps: Sequence[float]) -> list[float]:
 
 
 def fit_to_minutes(search: Search, seconds: Sequence[int]) -> tuple[Fit | None, Sequence[int]]:
-    """The best week that keeps the minutes or nearly does, and the seconds it was searched with.
+    """The best block that keeps the minutes or nearly does, and the seconds it was searched with.
 
-    The search works with estimated seconds; the dosed week tells the true ones. Days that came out too long lose
-    seconds, and once, where something is missing and minutes are spare, all days gain. Ties are broken in a last
-    round only: the rounds before it need just the length.
+    The search works with estimated seconds; the dosed weeks tell the true ones, and the next round reckons with what
+    the one before was wrong by. Quick rounds find the seconds; the last one has the proof.
     """
-    good: tuple[Fit, Sequence[int], int] | None = None
-    last: Fit | None = None
-    share, grown = 1.0, False
+    made = None
     for _ in range(FIT_ROUNDS):
-        budget = int(sum(seconds) * share)
-        made = one_round(search, seconds, budget, ties=False)
+        made = one_round(search, seconds, made, is_last=False)
         if made is None:
-            share *= 0.93
-            continue
-        last = made
+            break
         over = minutes_over(made, search.caps)
-        if max(over) <= TRIMMABLE_MIN:
-            if good is None or made.choice.objective <= good[0].choice.objective:
-                good = (made, seconds, budget)
-            is_short = made.choice.missing_patterns or any(
-                one.why.startswith("The hardest week")
-                for one in short_of_demand(search.demand, made.weeks, search.context.catalogue)
-            )
-            if grown or not is_short or -min(over) < WORTH_GROWING_MIN:
-                break
-            seconds = [one + int(50 * max(0.0, -extra)) for one, extra in zip(seconds, over, strict=True)]
-            grown = True
-            continue
-        seconds = [
-            max(LEAST_WORK_S, one - int(60 * extra) - 45) if extra > 1e-6 else one
-            for one, extra in zip(seconds, over, strict=True)
-        ]
-    if good is None:
-        return last, seconds
-    final = one_round(search, good[1], good[2], ties=True)
-    if final is None or max(minutes_over(final, search.caps)) > TRIMMABLE_MIN:
-        return good[0], good[1]
-    return final, good[1]
+        if min(over) > -WORTH_GROWING_MIN and max(over) <= 1e-6:
+            break
+        seconds = truer_seconds(made, search.caps)
+    final = one_round(search, seconds, made, is_last=True)
+    if final is not None and max(minutes_over(final, search.caps)) > WIDE_OF_IT_MIN:
+        seconds = truer_seconds(final, search.caps)
+        final = one_round(search, seconds, final, is_last=True) or final
+    return (None if final is None else tightened(final, search)), seconds
+
+
+def tightened(fit: Fit, search: Search) -> Fit:
+    """The same exercises with the sets that the true minutes allow; days and pairs are free again.
+
+    Fewer seconds only take plans away, so the bound of the round before still holds, and points are counted as there.
+    """
+    made, less = fit, fit.posed.problem.seconds
+    for _ in range(TIGHTER_ROUNDS):
+        over = minutes_over(made, search.caps)
+        if max(over) <= 1e-6:
+            break
+        less = tuple(min(new, old) for new, old in zip(truer_seconds(made, search.caps), less, strict=True))
+        problem = replace(fit.posed.problem, seconds=less)
+        effort = Effort(week=0.4 * search.limit, whole=0.4 * search.limit, proof=0.0)
+        solution = solve_block(problem, effort, ties=False, start=made.solution)
+        if solution is None:
+            break
+        template = build_template(fit.posed.picks(solution.plan), search)
+        solution = replace(solution, bound=fit.solution.bound)
+        made = Fit(fit.posed, solution, template, compose_weeks(template, search.context))
+    return made
+
+
+def truer_seconds(fit: Fit, caps: Sequence[float]) -> list[int]:
+    """Seconds of each day for the search, corrected by how far its reckoning was from the dosed minutes."""
+    problem, plan = fit.posed.problem, fit.solution.plan
+    used = [seconds_of(problem, day, problem.hardest) for day in plan.days]
+    over = minutes_over(fit, caps)
+    return [max(LEAST_WORK_S, spent - int(60 * extra) - SPARE_S) for spent, extra in zip(used, over, strict=True)]
 
 
 def entries_for(seconds: int) -> int:
@@ -214,44 +249,30 @@ def entries_for(seconds: int) -> int:
 
 def fixed_credits(
     fixed: Fixed, demand: WeekDemand, shapes: Sequence[WeekShape], catalogue: Catalogue
-) -> dict[str, int]:
-    """Half sets that the fixed entries of the peak week already give to each demand."""
-    peak = max(range(len(shapes)), key=lambda week: shapes[week].share)
-    given: dict[str, int] = {}
+) -> dict[str, tuple[int, ...]]:
+    """Half sets that the fixed entries already give to each demand in each week."""
+    given = {need.roll_up: [0] * len(shapes) for need in demand.muscles}
     for entries in fixed.by_day:
         for entry in entries:
-            scheme = entry.schemes[peak]
-            if scheme is None or entry.part not in ("skill", "assistance"):
+            if entry.part not in ("skill", "assistance"):
                 continue
             credit = set_credits(catalogue.get(entry.exercise))
             for need in demand.muscles:
                 half = round(2 * max((credit.get(muscle, 0.0) for muscle in need.muscles), default=0.0))
-                given[need.roll_up] = given.get(need.roll_up, 0) + half * scheme.sets
-    return given
+                for week, scheme in enumerate(entry.schemes):
+                    given[need.roll_up][week] += half * scheme.sets if scheme is not None else 0
+    return {name: tuple(units) for name, units in given.items()}
 
 
-def build_template(
-    placed: DayPlan,
-    days: Sequence[TrainingDay],
-    caps: Sequence[float],
-    fixed: Fixed,
-    shapes: Sequence[WeekShape],
-    brief: Brief,
-    demand: WeekDemand,
-    known: frozenset[str],
-    context: Context,
-) -> Template:
-    """Stages three and four: sets by week over the whole block, then order and pairs of every day."""
-    flat = [(day, pick, sets) for day, picks in enumerate(placed.days) for pick, sets in picks]
-    credits = [{need.roll_up: half_credit(pick.candidate, need) for need in demand.muscles} for _, pick, _ in flat]
-    table, _ = sets_by_week([sets for _, _, sets in flat], credits, shapes, [pick.is_goal_lift for _, pick, _ in flat])
-    if context.on.year - context.trainee.birth_year >= OLDER_YEARS and context.trainee.training_years < NOVICE_YEARS:
-        table = tuple(
-            tuple(min(sets, (1, 2)[week] if week < 2 else sets) for week, sets in enumerate(row)) for row in table
-        )
+def build_template(picks: Sequence[Sequence[Pick]], search: Search) -> Template:
+    """The last stage: order, pairs and schemes of every day."""
+    brief, context, demand = search.brief, search.context, search.demand
+    days, caps, fixed, shapes, known = search.days, search.caps, search.fixed, search.shapes, search.known
     sessions = []
+    all_rows = [[Placed(pick, pick.sets) for pick in here] for here in picks]
+    losses = [min((lost for lost, _, _ in same_muscle_pairs(rows)), default=999) for rows in all_rows]
     for index, day in enumerate(days):
-        rows = [Placed(pick, table[number]) for number, (where, pick, _) in enumerate(flat) if where == index]
+        rows = all_rows[index]
         place = context.places[day.place]
 
         def may_pair(a: TemplateEntry, b: TemplateEntry, place: Place = place) -> tuple[bool, str]:
@@ -277,6 +298,7 @@ def build_template(
             may_pair,
             fixed.by_day[index],
             context.trainee.training_years < NOVICE_YEARS,
+            most_lost=losses[index] if index == losses.index(min(losses)) else 0,
         )
         sessions.append(TemplateSession(day.day, day.place, caps[index], entries, title=session_title(rows, index)))
     return Template(tuple(sessions), tuple(shape.kind for shape in shapes), tuple(shape.rpe for shape in shapes))
@@ -293,14 +315,28 @@ def session_title(rows: Sequence[Placed], index: int) -> str:
     return join_words(names[:2]) or f"Session {index + 1}"
 
 
-def trim_to_minutes(
-    template: Template, weeks: tuple[Week, ...], caps: Sequence[float], context: Context
-) -> tuple[tuple[Week, ...], list[Unmet]]:
+def plan_of(posed: Posed, sessions: Sequence[TemplateSession]) -> Plan:
+    """What stands in some sessions as a plan of the search, so that its points can be counted."""
+    number = {one.slug: index for index, one in enumerate(posed.candidates)}
+    days = []
+    for session in sessions:
+        sets: dict[int, list[int]] = {}
+        for entry in session.entries:
+            if entry.exercise in number and not entry.locked and entry.part in ("main", "assistance", "finisher"):
+                row = sets.setdefault(number[entry.exercise], [0] * len(entry.schemes))
+                for week, scheme in enumerate(entry.schemes):
+                    row[week] += 0 if scheme is None else scheme.sets
+        days.append(tuple(Spot(item, tuple(row)) for item, row in sets.items()))
+    return Plan(tuple(days))
+
+
+def trim_to_minutes(fit: Fit, caps: Sequence[float], context: Context) -> tuple[tuple[Week, ...], list[Unmet], Plan]:
     """Minutes are hard: what the search left too long loses sets from its last entries, then whole entries.
 
-    Goal lifts and work that a restriction wants go last of all.
+    Goal lifts and work that a restriction wants go last of all. The third value is what is left as a plan.
     """
     trimmed: list[Unmet] = []
+    template, weeks = fit.template, fit.weeks
     sessions = list(template.sessions)
     for index, cap in enumerate(caps):
         for _ in range(60):
@@ -332,7 +368,7 @@ def trim_to_minutes(
                 trimmed.append(Unmet(f"{name} on {sessions[index].day}", f"{cap:.0f} min leave no room for it."))
             sessions[index] = replace(sessions[index], entries=tuple(entries))
             weeks = compose_weeks(replace(template, sessions=tuple(sessions)), context)
-    return weeks, trimmed
+    return weeks, trimmed, plan_of(fit.posed, sessions)
 
 
 def most_expendable(entries: Sequence[TemplateEntry], week: int) -> int | None:

@@ -10,11 +10,11 @@ from setwright.faults import NoPlan
 from setwright.plan.block import Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate, Refusal
-from setwright.plan.choose import Choice, least_seconds
 from setwright.plan.demand import WeekDemand
 from setwright.plan.explain import in_words
+from setwright.plan.posing import least_seconds
 from setwright.plan.schemes import counted_sets
-from setwright.plan.spread_over_days import DayPlan
+from setwright.plan.search.solve import Solution
 
 
 def refused_wishes(brief: Brief, refused: Sequence[Refusal], catalogue: Catalogue) -> list[Unmet]:
@@ -119,12 +119,16 @@ def conflict_of(
     return tuple(lines)
 
 
-def proof_words(chosen: Choice, placed: DayPlan, gap: float) -> str:
-    """What was proven, plainly."""
-    first = "Exercises and weekly sets are proven best" if chosen.is_optimal else "Exercises and weekly sets are good"
-    second = "the days are proven best for them" if placed.is_optimal else "the days are good for them"
-    better = f" At most {gap:g} points better exists; one missing set costs 8 points." if gap > 1e-6 else ""
-    text = f"{first}; {second}.{better}"
-    if chosen.fuse_blown:
+def proof_words(solution: Solution, objective: float) -> str:
+    """What was proven, plainly: exercises, days, weeks and shared rests together."""
+    gap = max(0.0, objective - solution.bound)
+    if gap <= 0:
+        text = "Exercises, days, weeks and shared rests together are proven best within the rules and the minutes."
+    else:
+        text = (
+            f"A good block; at most {gap:g} points better exists. One set missing in one week costs 8 points for an "
+            "ordinary group."
+        )
+    if solution.fuse_blown:
         text += " The time fuse blew: on a slower machine this block may differ."
     return text

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from setwright.plan.block import WeekKind
 from setwright.plan.brief import Brief
-from setwright.plan.solver import solve
 
 FIRST_WEEK_SHARE = 0.75
 DELOAD_SHARE = 0.55
@@ -125,80 +123,3 @@ def curve_within(rpe_by_week: Sequence[float], most: tuple[float, float]) -> tup
     last = max(1, len(rpe_by_week) - 1)
     limits = [round(2 * (most[0] + week / last * (most[1] - most[0]))) / 2 for week in range(len(rpe_by_week))]
     return tuple(min(wanted, limit) for wanted, limit in zip(rpe_by_week, limits, strict=True))
-
-
-def easy_bounds(peak: int, share: float) -> tuple[int, int]:
-    """Sets of an entry in an easier week: its own share of the peak, rounded either way, at least one."""
-    low = max(1, int(share * peak))
-    return low, max(low, min(peak, int(share * peak + 0.999)))
-
-
-def sets_by_week(
-    peak_sets: Sequence[int],
-    half_credits: Sequence[Mapping[str, int]],
-    shapes: Sequence[WeekShape],
-    kept: Sequence[bool] = (),
-    limit: float = 2.0,
-) -> tuple[tuple[tuple[int, ...], ...], bool]:
-    """Sets of each entry in each week, and whether that is proven best.
-
-    peak_sets : (entries,) sets in the peak week; half_credits : for each entry, half sets a set gives by group
-    kept : for each entry, whether its sets are the coach's own wish and stay whole in every building week
-    Weeks of a return hold no more sets than their share, whatever the groups say (rule D01).
-    Building weeks never fall, no entry leaves the template, and the weekly half sets of every group follow
-    the share of the week as closely as whole sets can. A group never grows by more than 20 % or one set from
-    one building week to the next (rule V06, IUSCA 2021) unless that is impossible.
-    """
-    from ortools.sat.python import cp_model
-
-    if not peak_sets:
-        return (), True
-    model = cp_model.CpModel()
-    count = {
-        (entry, week): model.new_int_var(peak if kept and kept[entry] else min(2, peak), peak, f"s_{entry}_{week}")
-        if shapes[week].kind in ("build", "test")
-        else model.new_int_var(*easy_bounds(peak, shapes[week].share), f"s_{entry}_{week}")
-        for entry, peak in enumerate(peak_sets)
-        for week in range(len(shapes))
-    }
-    for week, shape in enumerate(shapes):
-        if shape.kind == "return":
-            allowed = max(len(peak_sets), int(shape.share * sum(peak_sets)))
-            model.add(sum(count[entry, week] for entry in range(len(peak_sets))) <= allowed)
-    terms: list[Any] = []
-    groups = sorted({group for credit in half_credits for group in credit})
-    for group in groups:
-        peak = sum(credit.get(group, 0) * sets for credit, sets in zip(half_credits, peak_sets, strict=True))
-        before: Any = None
-        for week, shape in enumerate(shapes):
-            total = sum(credit.get(group, 0) * count[entry, week] for entry, credit in enumerate(half_credits))
-            off = model.new_int_var(0, 400, f"off_{group}_{week}")
-            wanted = round(shape.share * peak)
-            model.add(off >= total - wanted)
-            model.add(off >= wanted - total)
-            terms.append(2 * off)
-            if before is not None and shape.kind in ("build", "test", "return"):
-                leap = model.new_int_var(0, 400, f"leap_{group}_{week}")
-                model.add(10 * leap >= 10 * total - 12 * before - 20)
-                terms.append(3 * leap)
-            if shape.kind != "deload":
-                before = total
-    last_building: int | None = None
-    for week, shape in enumerate(shapes):
-        if shape.kind == "deload":
-            continue
-        if last_building is not None:
-            for entry in range(len(peak_sets)):
-                model.add(count[entry, week] >= count[entry, last_building])
-        last_building = week
-    variables = {f"s_{entry}_{week}": variable for (entry, week), variable in count.items()}
-    tie_break = [(variable, 1 + entry) for (entry, _), variable in count.items()]
-    solved = solve(model, variables, sum(terms), tie_break, limit)
-    table = tuple(
-        tuple(
-            solved.values.get(f"s_{entry}_{week}", max(1, round(peak * shapes[week].share)))
-            for week in range(len(shapes))
-        )
-        for entry, peak in enumerate(peak_sets)
-    )
-    return table, solved.is_optimal

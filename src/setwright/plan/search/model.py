@@ -6,9 +6,9 @@ proven of its best value holds for the whole. Rows that only the days can tell a
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise, permutations
 from typing import Any
 
 from setwright.plan.search.problem import Item, Plan, Problem, Spot
@@ -70,8 +70,14 @@ def add_amounts(rows: Rows, units: Callable[[int, int], Any]) -> None:
     for index, need in enumerate(problem.needs):
         if need.target <= 0:
             continue
-        for week in range(len(problem.weeks)):
-            made, wanted = units(index, week), problem.wanted(need, week)
+        amounts = [problem.given(need, week) + units(index, week) for week in range(len(problem.weeks))]
+        if need.leap:
+            for before, after in pairwise(problem.growing):
+                leap = rows.whole(f"leap_{index}_{after}", 0, 400)
+                rows.model.add(10 * leap >= 10 * amounts[after] - 12 * amounts[before] - 4)
+                rows.terms.append(need.leap * leap)
+        for week, made in enumerate(amounts):
+            wanted = problem.wanted(need, week)
             most = 2 * need.most + 400
             rows.over(wanted - need.band - made, need.under, max(0, wanted - need.band), f"under_{index}_{week}")
             rows.over(made - wanted - need.band, need.over, most, f"over_{index}_{week}")
@@ -114,13 +120,16 @@ def add_growth(rows: Rows, item: int, sets: Sequence[Any], there: Any, times: An
         rows.model.add(amount >= low * times)
         rows.model.add(amount <= high * times)
     growing, last = problem.growing, problem.hardest
-    for before, after in itertools.pairwise(growing):
+    for before, after in pairwise(growing):
         rows.model.add(sets[after] >= sets[before])
         if not one.fixed:
             rows.model.add(sets[after] - sets[before] <= times)
     for week, kind in enumerate(problem.weeks):
         if kind.sort == "easy":
             rows.model.add(sets[week] <= sets[last])
+            if problem.easy_near:
+                rows.model.add(100 * sets[week] <= kind.share * sets[last] + 99 * times)
+                rows.model.add(100 * sets[week] >= kind.share * sets[last] - 99 * times)
 
 
 def add_return(rows: Rows, totals: Sequence[Any], entries: Any) -> None:
@@ -328,48 +337,34 @@ def by_need(problem: Problem, items: Sequence[int]) -> list[list[tuple[int, int]
 
 
 def whole_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
-    """The whole plan: which items, on which days, how many sets there in each week, which in pairs."""
+    """The whole plan: which items, on which days, how many sets there in each week, which in pairs.
+
+    Rows of the days hold for the hardest week, as no other has more sets. So an item that stands on one day at most
+    has sets by day for that week only, and sets by week without a day.
+    """
     rows = new_rows(problem, items)
-    model, days, weeks, last = rows.model, len(problem.seconds), len(problem.weeks), problem.hardest
+    model, days, weeks = rows.model, len(problem.seconds), len(problem.weeks)
     here: dict[tuple[int, int], Any] = {}
-    sets: dict[tuple[int, int, int], Any] = {}
+    peak: dict[tuple[int, int], Any] = {}
+    weekly: dict[int, list[Any]] = {}
     chosen: dict[int, Any] = {}
     times: dict[int, Any] = {}
     for item in rows.items:
         one = problem.items[item]
         for day in one.days:
             here[item, day] = rows.flag(f"y_{item}_{day}")
-            amounts = []
-            for week in range(weeks):
-                amounts.append(rows.whole(f"t_{item}_{day}_{week}", 0, sets_range(problem, item, week)[1]))
-                sets[item, day, week] = amounts[-1]
-            add_growth(rows, item, amounts, here[item, day], here[item, day], 1)
         times[item] = sum(here[item, day] for day in one.days)
-        if times_of(one) <= 1 and one.times[0] == 0:
-            chosen[item] = times[item]
-            model.add_at_most_one(here[item, day] for day in one.days)
-        else:
-            chosen[item] = rows.flag(f"x_{item}")
-            model.add(times[item] >= max(1, one.times[0]) * chosen[item])
-            model.add(times[item] <= times_of(one) * chosen[item])
-            for day in one.days:
-                model.add(here[item, day] <= chosen[item])
-            if one.times[0] > 0:
-                model.add(chosen[item] == 1)
+        add_standing(rows, item, here, chosen, times)
+        add_sets(rows, item, here, chosen, peak, weekly)
     add_choice(rows, chosen, times)
     credit = by_need(problem, rows.items)
     on = {day: [item for item in rows.items if day in problem.items[item].days] for day in range(days)}
-    add_amounts(
-        rows,
-        lambda need, week: sum(
-            value * sets[item, day, week] for item, value in credit[need] for day in problem.items[item].days
-        ),
-    )
-    totals = [sum(sets[item, day, week] for day in range(days) for item in on[day]) for week in range(weeks)]
+    add_amounts(rows, lambda need, week: sum(value * weekly[item][week] for item, value in credit[need]))
+    totals = [sum(weekly[item][week] for item in rows.items) for week in range(weeks)]
     add_return(rows, totals, sum(times.values()))
     for day in range(days):
-        add_day(rows, day, on[day], here, sets, last)
-    add_neighbours(rows, here, sets, credit, last)
+        add_day(rows, day, on[day], here, peak)
+    add_neighbours(rows, here, peak, credit)
     for index, need in enumerate(problem.needs):
         if need.once and need.target > 0:
             held = []
@@ -392,10 +387,93 @@ def whole_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
         lost = rows.flag(f"apart_{number}")
         model.add(sum(met) + lost >= 1)
         rows.terms.append(wanted.points * lost)
-    add_evenness(rows, here, sets, on, last)
+    add_evenness(rows, here, peak, on)
+    add_order_of_like_days(rows, peak, on)
     for better, worse in dominations(problem, rows.items):
         model.add(chosen[worse] <= chosen[better])
     return rows
+
+
+def add_standing(
+    rows: Rows,
+    item: int,
+    here: Mapping[tuple[int, int], Any],
+    chosen: dict[int, Any],
+    times: Mapping[int, Any],
+) -> None:
+    """On how many days an item stands, and whether it is chosen."""
+    model, one = rows.model, rows.problem.items[item]
+    if times_of(one) <= 1 and one.times[0] == 0:
+        chosen[item] = times[item]
+        model.add_at_most_one(here[item, day] for day in one.days)
+        return
+    chosen[item] = rows.flag(f"x_{item}")
+    model.add(times[item] >= max(1, one.times[0]) * chosen[item])
+    model.add(times[item] <= times_of(one) * chosen[item])
+    for day in one.days:
+        model.add(here[item, day] <= chosen[item])
+    if one.times[0] > 0:
+        model.add(chosen[item] == 1)
+
+
+def add_sets(
+    rows: Rows,
+    item: int,
+    here: Mapping[tuple[int, int], Any],
+    chosen: Mapping[int, Any],
+    peak: dict[tuple[int, int], Any],
+    weekly: dict[int, list[Any]],
+) -> None:
+    """Sets of an item: by week, and by day in the hardest week; by both where it can stand on several days."""
+    problem, one = rows.problem, rows.problem.items[item]
+    weeks, last = range(len(problem.weeks)), problem.hardest
+    if times_of(one) <= 1:
+        weekly[item] = [rows.whole(f"s_{item}_{week}", 0, sets_range(problem, item, week)[1]) for week in weeks]
+        add_growth(rows, item, weekly[item], chosen[item], chosen[item], 1)
+        low, high = sets_range(problem, item, last)
+        for day in one.days:
+            peak[item, day] = rows.whole(f"u_{item}_{day}", 0, high)
+            rows.model.add(peak[item, day] >= low * here[item, day])
+            rows.model.add(peak[item, day] <= high * here[item, day])
+        rows.model.add(sum(peak[item, day] for day in one.days) == weekly[item][last])
+        return
+    by_day = {}
+    for day in one.days:
+        by_day[day] = [rows.whole(f"t_{item}_{day}_{week}", 0, sets_range(problem, item, week)[1]) for week in weeks]
+        add_growth(rows, item, by_day[day], here[item, day], here[item, day], 1)
+        peak[item, day] = by_day[day][last]
+    weekly[item] = [sum(amounts[week] for amounts in by_day.values()) for week in weeks]
+
+
+def like_days(problem: Problem, items: Sequence[int]) -> list[tuple[int, int]]:
+    """Pairs (day, later day) such that the earlier one may be asked to have at least as many sets.
+
+    Days that can change places without any row noticing are told apart so: the first day has the most sets of all
+    that can stand in its place; with it fixed, the next one, and so on. Source: the stabiliser chain of the group.
+    """
+    count = len(problem.seconds)
+    near = {frozenset(pair) for pair in problem.neighbours}
+
+    def is_alike(order: tuple[int, ...]) -> bool:
+        if any(problem.seconds[order[day]] != problem.seconds[day] for day in range(count)):
+            return False
+        if {frozenset(order[day] for day in pair) for pair in near} != near:
+            return False
+        kinds = {problem.items[item].days for item in items}
+        return all({order[day] for day in days} == set(days) for days in kinds)
+
+    group = [order for order in permutations(range(count)) if is_alike(order)]
+    found = []
+    for day in range(count):
+        found += [(day, other) for other in sorted({order[day] for order in group}) if other != day]
+        group = [order for order in group if order[day] == day]
+    return found
+
+
+def add_order_of_like_days(rows: Rows, peak: Mapping[tuple[int, int], Any], on: Mapping[int, Sequence[int]]) -> None:
+    """Of days that nothing tells apart, the earlier has at least as many sets in the hardest week."""
+    for day, other in like_days(rows.problem, rows.items):
+        rows.model.add(sum(peak[item, day] for item in on[day]) >= sum(peak[item, other] for item in on[other]))
 
 
 def add_day(
@@ -403,8 +481,7 @@ def add_day(
     day: int,
     on: Sequence[int],
     here: Mapping[tuple[int, int], Any],
-    sets: Mapping[tuple[int, int, int], Any],
-    last: int,
+    peak: Mapping[tuple[int, int], Any],
 ) -> None:
     """Rows of one day: entries, seconds with pairs, stations, budgets, big and goal items, sets of a need."""
     problem, model = rows.problem, rows.model
@@ -419,11 +496,11 @@ def add_day(
             paired[item] = rows.flag(f"a_{item}_{day}")
             model.add_implication(paired[item], here[item, day])
             together = rows.whole(f"p_{item}_{day}", 0, one.sets[1])
-            model.add(together <= sets[item, day, last])
+            model.add(together <= peak[item, day])
             model.add(together <= one.sets[1] * paired[item])
             saved.append(one.saved_s * together)
     spent = sum(
-        problem.items[item].set_s * sets[item, day, last] + problem.items[item].once_s * here[item, day] for item in on
+        problem.items[item].set_s * peak[item, day] + problem.items[item].once_s * here[item, day] for item in on
     )
     model.add(spent - sum(saved) <= problem.seconds[day])
     if paired:
@@ -448,7 +525,7 @@ def add_day(
         if all(problem.items[item].station >= 0 for item in on) and problem.entries[0]:
             model.add(sum(used) >= 1)
     for index, cap in enumerate(problem.caps):
-        model.add(sum(problem.items[item].stress.get(index, 0) * sets[item, day, last] for item in on) <= cap.most)
+        model.add(sum(problem.items[item].stress.get(index, 0) * peak[item, day] for item in on) <= cap.most)
     if problem.bigless_points:
         bigless = rows.flag(f"bigless_{day}")
         model.add(sum(here[item, day] for item in on if "big" in problem.items[item].marks) + bigless >= 1)
@@ -459,7 +536,7 @@ def add_day(
         amount = sum(here[item, day] for item in goals if (item, day) in here) - fair
         rows.over(amount, problem.crowded_points, 9, f"crowded_{day}")
     for need, pairs_of in enumerate(by_need(problem, on)):
-        units = sum(value * sets[item, day, last] for item, value in pairs_of)
+        units = sum(value * peak[item, day] for item, value in pairs_of)
         most = sum(value * problem.items[item].sets[1] for item, value in pairs_of)
         if most > problem.session_units:
             rows.over(units - problem.session_units, problem.session_points, most, f"excess_{need}_{day}")
@@ -468,9 +545,8 @@ def add_day(
 def add_neighbours(
     rows: Rows,
     here: Mapping[tuple[int, int], Any],
-    sets: Mapping[tuple[int, int, int], Any],
+    peak: Mapping[tuple[int, int], Any],
     credit: Sequence[Sequence[tuple[int, int]]],
-    last: int,
 ) -> None:
     """Needs hard on two days in a row, and items on two days in a row."""
     problem, model = rows.problem, rows.model
@@ -487,7 +563,7 @@ def add_neighbours(
                     continue
                 hard[day] = rows.flag(f"hard_{index}_{day}")
                 top = min(most, problem.session_units if problem.session_points is None else most)
-                units = sum(value * sets[item, day, last] for item, value in rows_of)
+                units = sum(value * peak[item, day] for item, value in rows_of)
                 model.add(units <= problem.hard_units + (top - problem.hard_units) * hard[day])
             for first, second in problem.neighbours:
                 if first in hard and second in hard:
@@ -505,9 +581,8 @@ def add_neighbours(
 def add_evenness(
     rows: Rows,
     here: Mapping[tuple[int, int], Any],
-    sets: Mapping[tuple[int, int, int], Any],
+    peak: Mapping[tuple[int, int], Any],
     on: Mapping[int, Sequence[int]],
-    last: int,
 ) -> None:
     """Points for days that differ much in spare time. Pairs count here too."""
     problem, model = rows.problem, rows.model
@@ -517,7 +592,7 @@ def add_evenness(
     low, high = rows.whole("spare_low", 0, max(problem.seconds)), rows.whole("spare_high", 0, max(problem.seconds))
     for day, room in enumerate(problem.seconds):
         spent = sum(
-            problem.items[item].set_s * sets[item, day, last] + problem.items[item].once_s * here[item, day]
+            problem.items[item].set_s * peak[item, day] + problem.items[item].once_s * here[item, day]
             for item in on[day]
         )
         saved = sum(
@@ -537,8 +612,9 @@ def plan_from(rows: Rows, values: Mapping[str, int]) -> Plan:
     problem = rows.problem
     days: list[list[Spot]] = [[] for _ in problem.seconds]
     for item in rows.items:
+        single = times_of(problem.items[item]) <= 1
         for day in problem.items[item].days:
             if values[f"y_{item}_{day}"]:
-                sets = tuple(values[f"t_{item}_{day}_{week}"] for week in range(len(problem.weeks)))
-                days[day].append(Spot(item, sets))
+                name = f"s_{item}" if single else f"t_{item}_{day}"
+                days[day].append(Spot(item, tuple(values[f"{name}_{week}"] for week in range(len(problem.weeks)))))
     return Plan(tuple(tuple(day) for day in days))

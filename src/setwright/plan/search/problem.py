@@ -55,6 +55,8 @@ class Need:
     In a week of share r the wanted amount is r x target (rounded); ``band`` units around it are free. Each unit under
     the band costs ``under``, over it ``over``; each unit under r x least costs ``below`` more, over ``most``
     ``beyond`` more. ``once`` points are lost where fewer than two days hold an item with a full set's credit.
+    ``given``: units of each week that stand there already, whatever is chosen; empty for none. ``leap``: points for
+    each unit by which a week that builds holds more than 1.2 times the one before and 0.4 units (rounded up).
     """
 
     name: str
@@ -67,6 +69,8 @@ class Need:
     below: int = 0
     beyond: int = 0
     once: int = 0
+    leap: int = 0
+    given: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -106,7 +110,7 @@ class Cap:
 
 @dataclass(frozen=True)
 class Week:
-    """One week: its sort, and its share of the hardest week's volume, in hundredths.
+    """One week: its sort, its share of the hardest week's volume in hundredths, the most sets of an entry in it.
 
     In ``build`` and ``return`` weeks sets only grow from each such week to the next, by at most one a session
     (fixed items leave a return in one step); ``easy`` weeks have at most the sets of the last week that builds.
@@ -115,6 +119,7 @@ class Week:
 
     sort: WeekSort
     share: int
+    most: int = 99
 
 
 @dataclass(frozen=True)
@@ -130,7 +135,8 @@ class Problem:
     crowded_points : for each ``goal`` item on a day beyond its fair share; station_points : for each station of a day
     pair_points : for each pair; thin : (entries a week wanted, points for each one missing)
     uneven : (seconds of difference between days that are free, seconds a point), or None
-    easy_from_one : whether easy and return weeks may go down to one set; else to the fewest of the item
+    easy_near : whether easy weeks keep the sets of each item at its share, rounded either way and at least one; else
+    they may have any number from the fewest of the item
     """
 
     items: tuple[Item, ...]
@@ -155,7 +161,7 @@ class Problem:
     groups: tuple[Group, ...] = ()
     together: tuple[Together, ...] = ()
     caps: tuple[Cap, ...] = ()
-    easy_from_one: bool = True
+    easy_near: bool = True
 
     @property
     def growing(self) -> tuple[int, ...]:
@@ -170,6 +176,10 @@ class Problem:
     def wanted(self, need: Need, week: int) -> int:
         """Units of a need wanted in a week."""
         return (need.target * self.weeks[week].share + 50) // 100
+
+    def given(self, need: Need, week: int) -> int:
+        """Units of a need that stand in a week whatever is chosen."""
+        return need.given[week] if need.given else 0
 
     def least(self, need: Need, week: int) -> int:
         """Units of a need below which a week is short."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import itertools
 from collections import Counter
+from itertools import pairwise
 
 from setwright.plan.search.problem import Plan, Problem, Spot
 
@@ -44,8 +44,13 @@ def week_points(problem: Problem, plan: Plan) -> int:
     for index, need in enumerate(problem.needs):
         if need.target <= 0:
             continue
-        for week in range(len(problem.weeks)):
-            units = units_of(problem, index, every, week)
+        units_by_week = [
+            problem.given(need, week) + units_of(problem, index, every, week) for week in range(len(problem.weeks))
+        ]
+        for before, after in pairwise(problem.growing):
+            leap = 10 * units_by_week[after] - 12 * units_by_week[before] - 4
+            total += need.leap * max(0, -(-leap // 10))
+        for week, units in enumerate(units_by_week):
             wanted = problem.wanted(need, week)
             total += need.under * max(0, wanted - need.band - units)
             total += need.over * max(0, units - wanted - need.band)
@@ -194,9 +199,9 @@ def broken_by_weeks(problem: Problem, plan: Plan) -> list[str]:
                 low, high = sets_range(problem, spot.item, week)
                 if not low <= spot.sets[week] <= high:
                     found.append(f"{item.key} has {spot.sets[week]} sets in week {week}")
-                if sort == "easy" and spot.sets[week] > spot.sets[last]:
-                    found.append(f"{item.key} has more sets in the easy week {week}")
-            for before, after in itertools.pairwise(growing):
+                if sort == "easy" and not is_easy_enough(problem, spot, week):
+                    found.append(f"{item.key} has {spot.sets[week]} of {spot.sets[last]} sets in the easy week {week}")
+            for before, after in pairwise(growing):
                 grown = spot.sets[after] - spot.sets[before]
                 if grown < 0 or (grown > 1 and not item.fixed):
                     found.append(f"{item.key} goes from {spot.sets[before]} to {spot.sets[after]} sets")
@@ -209,9 +214,20 @@ def broken_by_weeks(problem: Problem, plan: Plan) -> list[str]:
     return found
 
 
+def is_easy_enough(problem: Problem, spot: Spot, week: int) -> bool:
+    """True when the sets of an easy week are near the item's share of the hardest week, or at most as many."""
+    sets, top = spot.sets[week], spot.sets[problem.hardest]
+    if not problem.easy_near:
+        return sets <= top
+    share = problem.weeks[week].share
+    return share * top // 100 <= sets <= min(top, max(1, -(-share * top // 100)))
+
+
 def sets_range(problem: Problem, item: int, week: int) -> tuple[int, int]:
     """Fewest and most sets of an item in a session of a week."""
     low, high = problem.items[item].sets
-    if problem.weeks[week].sort == "build":
-        return (high, high) if problem.items[item].fixed else (low, high)
-    return 1 if problem.items[item].fixed or problem.easy_from_one else min(low, high), high
+    kind = problem.weeks[week]
+    high = min(high, kind.most)
+    if kind.sort == "build":
+        return (high, high) if problem.items[item].fixed else (min(low, high), high)
+    return 1 if problem.easy_near else min(low, high), high

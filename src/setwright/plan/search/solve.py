@@ -1,0 +1,269 @@
+"""The search with proof: good weeks from a short list, whole plans of them, and a bound over everything.
+
+The method, in its order:
+1. The linear relaxation of the week ranks the items; weeks are solved over the first of them, then over more.
+2. Each week's items are put on days with all their sets free again: a whole plan. Where it costs what its week
+   costs, nothing made of these items is better.
+3. The bound: the week without days is a relaxation. Asked for less than the best plan, it either proves that there
+   is nothing, or names another set of items. That set is solved whole; once solved, the week must use an item
+   outside it, and is asked again.
+4. Ties: among equally good plans the one that comes first in a fixed order, by item, then by day and sets.
+
+``gap`` is what is left between the best plan and the bound, in points. Every limit is deterministic.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from setwright.plan.search.model import Rows, plan_from, week_rows, whole_rows
+from setwright.plan.search.pairs import join_pairs
+from setwright.plan.search.problem import Plan, Problem
+from setwright.plan.search.rank import ranked, relaxation
+from setwright.plan.search.run import Ran, capped, run
+from setwright.plan.search.worth import broken_limits, total_points
+
+WIDTHS = (45, 80)  # items of the short lists that good weeks are sought in
+SPARE_ITEMS = 6  # items that a whole plan may use beside those of its week
+CUTS_FOR_PAIRS = 12
+NEVER = 10**9
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How long to search, in deterministic units (about a second each), and what gap needs no more proof.
+
+    week, whole : limits of one week and one whole plan; proof : limit of each question for the bound
+    rounds : most sets of items that are solved whole; enough : points of gap that are fine
+    """
+
+    week: float = 2.0
+    whole: float = 2.0
+    proof: float = 6.0
+    rounds: int = 12
+    enough: int = 0
+    tie: float = 2.0
+
+
+@dataclass(frozen=True)
+class Solution:
+    """The best plan found, its points, the proven bound, and what was spent."""
+
+    plan: Plan
+    points: int
+    bound: int
+    spent: float
+    rounds: int
+    ties_settled: bool = False
+    fuse_blown: bool = False
+    order: tuple[int, ...] = ()
+
+    @property
+    def is_optimal(self) -> bool:
+        """True when no plan has fewer points."""
+        return self.bound >= self.points
+
+
+@dataclass
+class Search:
+    """The state of one search."""
+
+    problem: Problem
+    effort: Effort
+    seed: int = 0
+    best: Plan | None = None
+    points: int = NEVER
+    bound: int = 0
+    spent: float = 0.0
+    rounds: int = 0
+    fuse_blown: bool = False
+    solved: list[frozenset[int]] = field(default_factory=list)
+
+    def note(self, ran: Ran) -> Ran:
+        """Keeps account of a run."""
+        self.spent += ran.spent
+        self.fuse_blown = self.fuse_blown or ran.fuse_blown
+        return ran
+
+
+def solve_block(
+    problem: Problem,
+    effort: Effort | None = None,
+    seed: int = 0,
+    ties: bool = True,
+    start: Solution | None = None,
+) -> Solution | None:
+    """The best plan of a problem with its bound, or None where no plan keeps its limits or none was found.
+
+    start : the solution of a problem with the same items, whose ranks are taken over, and its plan where it still fits
+    """
+    search = Search(problem, effort or Effort(), seed)
+    order = list(start.order) if start is not None else ranked(week_rows(problem))
+    if start is not None:
+        if not broken_limits(problem, start.plan):
+            search.best, search.points = start.plan, total_points(problem, start.plan)
+        solve_whole(search, start.plan.chosen())
+    needed = [item for item in order if problem.items[item].times[0] > 0]
+    for width in WIDTHS if search.effort.proof > 0 else WIDTHS[:1]:
+        if (width < len(order) and search.best is None) or (width == WIDTHS[-1] and width < len(order)):
+            try_week(search, [*needed, *order[:width]])
+    if search.effort.proof > 0 or search.best is None:
+        prove(search, order)
+    if search.best is None:
+        return None
+    settled = ties and search.bound >= search.points and settle_ties(search)
+    return Solution(
+        search.best,
+        search.points,
+        min(search.bound, search.points),
+        round(search.spent, 3),
+        search.rounds,
+        settled,
+        search.fuse_blown,
+        tuple(order),
+    )
+
+
+def chosen_items(rows: Rows, values: Mapping[str, int]) -> frozenset[int]:
+    """Items that a solved week uses."""
+    return frozenset(item for item in rows.items if values[f"x_{item}"])
+
+
+def try_week(search: Search, items: Iterable[int]) -> None:
+    """A good week from some items, and the whole plan of what it uses."""
+    rows = week_rows(search.problem, items)
+    cutoff = None if search.best is None else search.points - 1
+    ran = search.note(run(rows, search.effort.week, cutoff, seed=search.seed))
+    if not ran.is_empty:
+        solve_whole(search, chosen_items(rows, ran.values))
+
+
+def solve_whole(search: Search, items: frozenset[int]) -> bool:
+    """The best whole plan of some items, kept when it is better; True when it is proven for these items."""
+    search.rounds += 1
+    rows = whole_rows(search.problem, items)
+    for _ in range(CUTS_FOR_PAIRS):
+        cutoff = None if search.best is None else search.points - 1
+        ran = search.note(run(rows, search.effort.whole, cutoff, seed=search.seed))
+        if ran.is_empty:
+            if ran.is_closed:
+                search.solved.append(items)
+            return ran.is_closed
+        plan, stuck = join_pairs(search.problem, plan_from(rows, ran.values))
+        if plan is not None:
+            made = total_points(search.problem, plan)
+            if made < search.points:
+                search.best, search.points = plan, made
+            if ran.is_closed:
+                search.solved.append(items)
+            return ran.is_closed
+        forbid(rows, stuck, ran.values)
+    return False
+
+
+def forbid(rows: Rows, stuck: Sequence[int], values: Mapping[str, int]) -> None:
+    """The items of a day whose pairs cannot be joined may not all be paired on one day."""
+    for day in range(len(rows.problem.seconds)):
+        paired = [item for item in stuck if values.get(f"a_{item}_{day}")]
+        if paired and all(values.get(f"y_{item}_{day}") for item in stuck):
+            for other in range(len(rows.problem.seconds)):
+                names = [f"a_{item}_{other}" for item in paired]
+                if all(name in rows.variables for name in names):
+                    rows.model.add(sum(rows.variables[name] for name in names) <= len(names) - 1)
+
+
+def prove(search: Search, order: Sequence[int]) -> None:
+    """Raises the bound: asks the week for less than the best plan until it proves that there is nothing."""
+    while search.rounds < search.effort.rounds:
+        items = ask_for_less(search)
+        if items is None or not items:
+            return
+        spare = [item for item in order if item not in items][:SPARE_ITEMS]
+        if not solve_whole(search, items | frozenset(spare)) and not solve_whole(search, items):
+            return
+
+
+def ask_for_less(search: Search) -> frozenset[int] | None:
+    """Items of a week with fewer points than the best plan, outside all that is solved; None when none was found.
+
+    First a search that finds weeks, then one that finds bounds; the last question leaves the gap that is fine.
+    """
+    effort = search.effort
+    slacks = (0, effort.enough) if effort.enough else (0,)
+    for proving, slack in ((False, 0), *((True, slack) for slack in reversed(slacks))):
+        rows = week_rows(search.problem)
+        for items in search.solved:
+            rows.model.add(sum(rows.variables[f"x_{item}"] for item in rows.items if item not in items) >= 1)
+        cutoff = None if search.best is None else search.points - 1 - slack
+        limit = effort.proof or effort.week
+        ran = search.note(run(rows, limit, cutoff, proving=proving, seed=search.seed))
+        floor = NEVER if cutoff is None else cutoff + 1
+        reached = floor if ran.is_closed and ran.is_empty else min(floor, capped(ran.bound))
+        search.bound = max(search.bound, min(reached, search.points))
+        if not ran.is_empty:
+            return chosen_items(rows, ran.values)
+        if search.bound >= search.points - effort.enough:
+            return None
+    return None
+
+
+def settle_ties(search: Search) -> bool:
+    """Takes the first of all equally good plans in a fixed order; False where the limit came first."""
+    problem, effort = search.problem, search.effort
+    passed: list[frozenset[int]] = []
+    for _ in range(effort.rounds):
+        rows = week_rows(problem)
+        for items in passed:
+            off = sum(rows.variables[f"x_{item}"] for item in rows.items if item not in items)
+            missing = sum(1 - rows.variables[f"x_{item}"] for item in sorted(items))
+            rows.model.add(off + missing >= 1)
+        objective = [(f"x_{item}", weight_of(item)) for item in rows.items]
+        ran = search.note(run(rows, effort.tie, search.points, seed=search.seed, objective=objective))
+        if ran.is_empty or not ran.is_closed:
+            return False
+        items = chosen_items(rows, ran.values)
+        found = first_whole(search, items)
+        if found is None:
+            return False
+        plan, is_there = found
+        if is_there and plan is not None:
+            search.best = plan
+            return True
+        passed.append(items)
+    return False
+
+
+def first_whole(search: Search, items: frozenset[int]) -> tuple[Plan | None, bool] | None:
+    """The first plan in the fixed order that uses exactly these items at the best points; None where undecided."""
+    problem = search.problem
+    rows = whole_rows(problem, items)
+    for item in sorted(items):
+        rows.model.add(sum(rows.variables[f"y_{item}_{day}"] for day in problem.items[item].days) >= 1)
+    objective = [
+        (name, 40 * (weight_of(number) % 97 + 1) if name[0] == "y" else 1 + number % 7)
+        for number, name in enumerate(rows.variables)
+        if name[0] in "yts"
+    ]
+    for _ in range(CUTS_FOR_PAIRS):
+        ran = search.note(run(rows, search.effort.tie, search.points, seed=search.seed, objective=objective))
+        if not ran.is_closed:
+            return None
+        if ran.is_empty:
+            return None, False
+        plan, stuck = join_pairs(problem, plan_from(rows, ran.values))
+        if plan is not None:
+            return (plan, True) if total_points(problem, plan) <= search.points else None
+        forbid(rows, stuck, ran.values)
+    return None
+
+
+def weight_of(number: int) -> int:
+    """A fixed weight that tells ties apart: scattered, so that two different sums are hardly ever equal."""
+    return (number * 40503 + 12345) % 65521 + 1
+
+
+def lowest_bound(problem: Problem) -> float:
+    """Value of the linear relaxation of the week: a bound that needs no search."""
+    found = relaxation(week_rows(problem))
+    return float("inf") if found is None else found[0]
