@@ -141,6 +141,8 @@ def filler_for(
     rest_s : rest between two sets, seconds; pool : ``open_fillers`` of the same person and place, where it is at hand
     """
     pool = pool or open_fillers(catalogue, restrictions, tokens, trainee)
+    kinds = {other.slug: floor(own.rank) for other, own in pool.open_ones if own is not None}
+    served = [kinds[slug] for slug in around.used if slug in kinds]
     best: tuple[tuple[float, ...], str, Exercise, str] | None = None
     for other, own in pool.open_ones:
         if other.slug == exercise.slug or dose_for(other, rest_s, "") is None:
@@ -151,7 +153,7 @@ def filler_for(
         if purpose is None:
             continue
         key = (
-            purpose.rank + turn_cost(other, around, catalogue),
+            purpose.rank + turn_cost(other, around, catalogue, served.count(kinds.get(other.slug, -1))),
             0.0 if other.slug in around.used else 1.0,
             0.0 if other.body_position == exercise.body_position else 1.0,
             round(nuisance(exercise, other, catalogue), 2),
@@ -165,11 +167,14 @@ def filler_for(
     return dose_for(best[2], rest_s, why)
 
 
-def turn_cost(other: Exercise, around: Around, catalogue: Catalogue) -> float:
-    """What one more turn costs: twins of one exercise count as one, and after three different ones none is added."""
+def turn_cost(other: Exercise, around: Around, catalogue: Catalogue, served: int) -> float:
+    """What one more turn costs: twins of one exercise count as one, and after three different ones none is added.
+
+    served : fillers of the day so far that serve the same wish; the next wish has its turn too
+    """
     bases = [catalogue.get(slug).base for slug in around.used]
     new = other.base not in bases and len(set(bases)) >= MOST_DIFFERENT
-    return AGAIN * bases.count(other.base) + (MANY if new else 0.0)
+    return AGAIN * max(bases.count(other.base), served) + (MANY if new else 0.0)
 
 
 def open_fillers(
