@@ -20,7 +20,7 @@ from setwright.faults import NoPlan
 from setwright.people.place import Place
 from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Screening, Trainee, TrainingDay
-from setwright.plan.alternatives import Candidate, alternatives, alternatives_for_entry
+from setwright.plan.alternatives import FLOOR, Candidate, alternatives, alternatives_for_entry, plain_score
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Inputs, Part, Proof, Session, Unmet, Week
@@ -43,6 +43,7 @@ from setwright.plan.fit_minutes import Cut, Key, Row, least_loss, with_sets, wor
 from setwright.plan.fixed_parts import skill_part, wanted_scheme
 from setwright.plan.gates import SAID, Verdict, judge
 from setwright.plan.identity import with_id
+from setwright.plan.likeness import Kind
 from setwright.plan.master import Master, MasterSession
 from setwright.plan.restrict import (
     Swap,
@@ -63,6 +64,7 @@ SHORT_DAY_MIN, SHORT_WARM_UP_S, SHORT_RAISE_S = 40.0, 5 * 60.0, 180.0
 STRENGTH_PARTS: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
 MOST_REMEMBERED = 50_000
 LIKEST = 16  # exercises looked at for one that is closed, as in ``restrict.open_stand_ins``
+ANY_KIND: frozenset[Kind] = frozenset({"still", "carry"})
 T = TypeVar("T")
 
 
@@ -463,9 +465,31 @@ def fit_slots(session: MasterSession, day: TrainingDay, place: Place, person: _P
     return found
 
 
+def tokens_that_matter(exercise: Exercise, place: Place, person: _Person) -> frozenset[str]:
+    """The equipment of a place that the stand-ins of an exercise hang on: its own, and that of all that is like it.
+
+    So people of unlike rooms share what is remembered. Likeness only falls with missing equipment and without wanted
+    holds, so nothing that could stand in is passed over. All of it where a measured range sets heels and boxes.
+    """
+    tokens = person.context.tokens(place.id)
+    if person.trainee.range_measures:
+        return tokens
+    known = person.catalogue
+
+    def near() -> frozenset[str]:
+        like = [
+            other
+            for other in known.values()
+            if other.slug == exercise.slug or plain_score(exercise, other, known, None, ANY_KIND) >= FLOOR
+        ]
+        return frozenset(token for other in like for option in other.equipment for token in option)
+
+    return tokens & person.memory.remember(("tokens", exercise.slug), near)
+
+
 def likest_of(exercise: Exercise, place: Place, person: _Person) -> None:
     """The exercises most like one that is closed, taken from what is shared, for ``restrict.open_stand_ins``."""
-    tokens = person.context.tokens(place.id)
+    tokens = tokens_that_matter(exercise, place, person)
 
     def found() -> list[Candidate]:
         return person.memory.remember(
@@ -743,9 +767,10 @@ def ready(slots: Sequence[_Slot], place: Place, person: _Person) -> None:
         exercise = person.catalogue.get(entry.exercise)
 
         def stand_ins(exercise: Exercise = exercise) -> tuple[Alternative, ...]:
+            near = tokens_that_matter(exercise, place, person)
             return person.memory.remember(
-                ("alternatives", exercise.slug, tokens, person.stand_in_key),
-                lambda: alternatives_for_entry(exercise, person.catalogue, tokens, rules, person.stand_in_like),
+                ("alternatives", exercise.slug, near, person.stand_in_key),
+                lambda: alternatives_for_entry(exercise, person.catalogue, near, rules, person.stand_in_like),
             )
 
         context.remember(("alternatives", entry.exercise, place.id, entry.part), stand_ins)
