@@ -7,6 +7,7 @@ Weeks that are done are never touched, and nothing is put in that the block did 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
@@ -147,10 +148,21 @@ def parts_of(
     placed: dict[PartName, list[Placed]], place: Place, catalogue: Catalogue, is_elsewhere: bool
 ) -> tuple[Part, ...]:
     """The parts of a session; a superset that lost its partner, or whose new members clash, is none any more."""
-    return tuple(
-        Part(part, tuple(free_lonely_supersets(without_clashes(entries, place, catalogue, is_elsewhere))))
-        for part, entries in placed.items()
-    )
+    made = []
+    for part, entries in placed.items():
+        alone = free_lonely_supersets(without_clashes(entries, place, catalogue, is_elsewhere))
+        made.append(Part(part, tuple(as_alone(now, one.entry) for now, one in zip(alone, entries, strict=True))))
+    return tuple(made)
+
+
+PAIRED_NOTE = re.compile(r" ?Same-muscle superset:[^.]*\.")
+
+
+def as_alone(now: Entry, before: Entry) -> Entry:
+    """An entry that is in no superset any more, without the sentence that spoke of one."""
+    if now.superset or not before.superset or not PAIRED_NOTE.search(now.why):
+        return now
+    return replace(now, why=PAIRED_NOTE.sub("", now.why))
 
 
 def without_clashes(entries: Sequence[Placed], place: Place, catalogue: Catalogue, is_elsewhere: bool) -> list[Entry]:
@@ -329,22 +341,21 @@ def changes_on(session: Session, week: Week, plan: Prepared, decision: Decision,
             continue
         old, way = slot.entries[number], ways[option]
         name = known.get(slot.exercise).name
-        row = change_of(old, slot, way, sets[number], number, frame)
+        row = change_of(old, slot, ways, way, sets[number], number, frame)
         if row is not None:
             from_, to, why = row
             found.append(Change(number, day, name, from_, to, why, asked_words(frame)))
     return found
 
 
-def change_of(old: Entry, slot: Slot, way: Way, sets: int, week: int, frame: Frame) -> tuple[str, str, str] | None:
+def change_of(
+    old: Entry, slot: Slot, ways: Sequence[Way], way: Way, sets: int, week: int, frame: Frame
+) -> tuple[str, str, str] | None:
     """From, to and why of one entry in one week, or None where it stays."""
     known = frame.context.catalogue
     room, name = room_words(slot.day, frame), known.get(slot.exercise).name
     if way.option.kind == "out":
-        why = f"{way.why} No room on another day for it." if frame.is_lost(slot.day) else way.why or room
-        if way.why and not frame.is_lost(slot.day):
-            why = f"{way.why} Nothing near it is open here, so it rests."
-        return in_words(old, known), "left out", why.strip()
+        return in_words(old, known), "left out", f"{way.why} {why_out(slot, ways, frame)}".strip()
     new = with_sets(way.entries[week], sets)
     if way.option.kind == "move":
         return (
@@ -363,6 +374,18 @@ def change_of(old: Entry, slot: Slot, way: Way, sets: int, week: int, frame: Fra
     ):
         return in_words(old, known), in_words(new, known), way.why
     return None
+
+
+def why_out(slot: Slot, ways: Sequence[Way], frame: Frame) -> str:
+    """Why nothing better than leaving an entry out was found."""
+    others = {way.option.kind for way in ways}
+    if frame.is_lost(slot.day):
+        return "No room on another day for it." if "move" in others else "No other day can take it."
+    if not ways[-1].why:
+        return room_words(slot.day, frame)
+    if others == {"out"}:
+        return "Nothing near it is open here, so it rests."
+    return "What could stand in has no room, or is there already."
 
 
 def room_words(day: str, frame: Frame) -> str:

@@ -45,8 +45,9 @@ STRENGTH: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
 MOST_ENTRIES = 7  # strength entries of a day that took in others, as in designing a block
 LEAST_DRILLS = 3  # entries that a warm-up keeps, where it had them (common practice, no published source)
 # Points a week. A missing half set of a wanted group costs 4 besides, as in designing a block.
-OUT_POINTS: Mapping[str, int] = {"main": 30, "skill": 14, "assistance": 6, "finisher": 5, "loaded-mobility": 4}
-OUT_OTHERS = 3
+# To leave an entry out costs more than its least like stand-in.
+OUT_POINTS: Mapping[str, int] = {"main": 40, "skill": 22, "assistance": 18, "finisher": 17, "loaded-mobility": 14}
+OUT_OTHERS = 12
 DEAR = 3  # times for the lifts that the block is built on; twice for the coach's own lines
 OWN_LINE = 2
 EXCHANGE_POINTS, OTHER_POINTS = 20, 3  # for a stand-in without any likeness, in proportion for others; for any stand-in

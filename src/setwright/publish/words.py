@@ -395,6 +395,8 @@ def effort_of_week(week: Week) -> str:
 def proof_text(block: Block) -> str:
     """How good the block is, plainly."""
     proof = block.proof
+    if block.parent is not None and "of the week" in proof.note:
+        return proof.note
     if proof.status == "written":
         return "Written by the coach: read, dosed and checked, not searched."
     if proof.status == "optimal":
