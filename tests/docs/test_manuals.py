@@ -60,6 +60,7 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
         "docs/range-of-motion.md",
         "docs/progressions.md",
         "docs/schemes.md",
+        "docs/changes-in-mid-block.md",
         "docs/levers.md",
         "docs/holds-and-tempo.md",
         "docs/benchmarks.md",
