@@ -8,7 +8,7 @@ session would be too long; check the rules of training, which warn.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
@@ -17,7 +17,7 @@ from setwright.people.screening import screen, without_expired
 from setwright.people.trainee import DAYS, Trainee, TrainingDay
 from setwright.plan.block import Block, Inputs, Proof, Unmet
 from setwright.plan.brief import Brief, LiftWish
-from setwright.plan.candidates import find_candidates
+from setwright.plan.candidates import Refusal, find_candidates
 from setwright.plan.cautions import block_cautions
 from setwright.plan.compose import Context, count_credits
 from setwright.plan.demand import WeekDemand, week_demand
@@ -40,8 +40,10 @@ from setwright.plan.not_met import (
     short_of_demand,
     why_missing,
 )
+from setwright.plan.posing import Posed
 from setwright.plan.range_limits import left_out_by_range
 from setwright.plan.rules import check_rules
+from setwright.plan.search.problem import Plan
 from setwright.plan.search.worth import total_points
 from setwright.plan.weeks import curve_within, easy_weeks_of, week_shapes
 from setwright.strength.estimates import Estimates
@@ -117,6 +119,42 @@ def design_block(
     limit : deterministic solver time of each question of the search
     Raises NoPlan when clearance is missing or the fixed wishes can't fit into the minutes.
     """
+    return search_block(get_ready(trainee, places, brief, catalogue, estimates, log, limit)).block
+
+
+@dataclass(frozen=True)
+class Ready:
+    """Everything that a design needs before the search: the search, seconds of each day, and what stands already."""
+
+    search: Search
+    seconds: tuple[int, ...]
+    as_given: Trainee
+    places: tuple[Place, ...]
+    unmet: tuple[Unmet, ...]
+    refused: tuple[Refusal, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Designed:
+    """A block with the problem it answers, what was chosen as a plan, and the seconds it was searched with."""
+
+    block: Block
+    posed: Posed
+    plan: Plan
+    seconds: tuple[int, ...]
+
+
+def get_ready(
+    trainee: Trainee,
+    places: Sequence[Place],
+    brief: Brief,
+    catalogue: Catalogue,
+    estimates: Estimates,
+    log: Log | None = None,
+    limit: float = 3.0,
+) -> Ready:
+    """What comes before the search: clearance, days, candidates, fixed parts, demand. Raises NoPlan."""
     screen_cautions = require_clearance(trainee, brief)
     as_given, trainee = trainee, without_expired(trainee, brief.start)
     if brief.rpe_is_default and trainee.training_years < NOVICE_YEARS:
@@ -149,12 +187,22 @@ def design_block(
     ]
     refuse_what_cannot_fit(candidates, brief, seconds, caps)
     search = Search(candidates, demand, brief, days, caps, fixed, shapes, known, context, limit)
-    fit, left = fit_to_minutes(search, seconds)
+    unmet = (*unmet_gentle, *unmet_days, *fixed.unmet)
+    return Ready(search, tuple(seconds), as_given, tuple(places), unmet, refused, screen_cautions)
+
+
+def search_block(ready: Ready) -> Designed:
+    """The best block of what is ready. Raises NoPlan where nothing fits the minutes."""
+    search, context, caps = ready.search, ready.search.context, ready.search.caps
+    candidates, demand, brief, days = search.candidates, search.demand, search.brief, search.days
+    trainee, catalogue = context.trainee, context.catalogue
+    used_places = [context.places[place] for place in dict.fromkeys(day.place for day in days)]
+    fit, left = fit_to_minutes(search, ready.seconds)
     if fit is None:
         raise NoPlan(conflict_of(candidates, brief, left, caps), "more minutes, fewer lifts, or fewer sets of them")
     weeks, trimmed, plan = trim_to_minutes(fit, caps, context)
-    unmet = [*unmet_gentle, *unmet_days, *fixed.unmet, *trimmed]
-    unmet += refused_wishes(brief, refused, catalogue)
+    unmet = [*ready.unmet, *trimmed]
+    unmet += refused_wishes(brief, ready.refused, catalogue)
     unmet += left_out_by_range(catalogue, trainee, used_places, brief)
     unmet += schemes_missed(brief, weeks)
     peak = max(weeks, key=lambda week: sum(one.minutes for one in week.sessions))
@@ -179,11 +227,11 @@ def design_block(
             gap=objective - bound,
             note=proof_words(fit.solution, objective),
         ),
-        inputs=Inputs(as_given, tuple(places), brief, own=dict(catalogue.own)),
-        cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),
+        inputs=Inputs(ready.as_given, ready.places, brief, own=dict(catalogue.own)),
+        cautions=tuple(dict.fromkeys((*ready.cautions, *block_cautions(trainee)))),
     )
     block = replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue)))))
-    return with_id(block)
+    return Designed(with_id(block), fit.posed, plan, tuple(left))
 
 
 GOAL_SETS = 3

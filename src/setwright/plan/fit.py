@@ -22,6 +22,7 @@ from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate
 from setwright.plan.compose import Context, compose_weeks
 from setwright.plan.demand import WeekDemand
+from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.explain import join_words, why_chosen
 from setwright.plan.fixed_parts import FixedPart, conditioning_part, mobility_part, skill_part, wanted_part
 from setwright.plan.pairing import SHAREABLE, can_pair, how_many, scheme_work_s
@@ -108,7 +109,7 @@ def gather_fixed(
 
 @dataclass(frozen=True)
 class Search:
-    """Everything that the rounds of the search share. ``unlike``: bases of blocks that this one should differ from."""
+    """Everything that the rounds of the search share. ``differ``: what makes it another block than those before."""
 
     candidates: Sequence[Candidate]
     demand: WeekDemand
@@ -120,7 +121,7 @@ class Search:
     known: frozenset[str]
     context: Context
     limit: float
-    unlike: tuple[frozenset[str], ...] = ()
+    differ: Difference = NO_DIFFERENCE
 
 
 @dataclass(frozen=True)
@@ -155,7 +156,7 @@ def pose_search(search: Search, seconds: Sequence[int]) -> Posed:
         wanted_entries=sum(entries_for(one) for one in seconds),
         single=single_stations([search.context.places[day.place] for day in search.days]),
         most_sets=[(1, 2)[week] if is_old_and_new and week < 2 else 99 for week in range(len(search.shapes))],
-        unlike=search.unlike,
+        differ=search.differ,
     )
 
 

@@ -8,7 +8,7 @@ that a long block weighs them like a short one. Rules that the coach weighs anew
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from setwright.catalogue.derive import muscle_vector
 from setwright.dose.minutes import CHANGE_OVER_S, SETTLE_S
@@ -16,8 +16,9 @@ from setwright.people.trainee import DAYS, TrainingDay
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, Candidate
 from setwright.plan.demand import MuscleDemand, WeekDemand, muscles_of
+from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.rules.wishes import allows, credit_of
-from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Together, Week, Wish
+from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Share, Together, Week, Wish
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
 from setwright.plan.weeks import WeekShape
 
@@ -180,21 +181,24 @@ def pose(
     wanted_entries: int = 0,
     single: frozenset[str] = frozenset(),
     most_sets: Sequence[int] = (),
-    unlike: Sequence[frozenset[str]] = (),
+    differ: Difference = NO_DIFFERENCE,
 ) -> Posed:
     """The problem of a block.
 
     seconds : for each day, what is left for these entries; given : half sets of the fixed parts by demand and week
     fixed_entries : entries of the fixed parts on each day; wanted_entries : entries a week that fill the sessions
     single : equipment that one person can use at a time; most_sets : the most sets of an entry by week
-    unlike : bases of blocks that this one should differ from: at most half of them may come again
+    differ : what makes it another block than those before
     """
     weeks = len(shapes)
-    kept = without_twins(candidates, brief)
+    kept = without_twins(candidates, brief, differ)
     needs: list[MuscleDemand | None] = [*demand.muscles]
     own = [rule for rule in brief.own_rules if rule.kind in ("at-most-sets", "at-least-sets") and rule.weight > 0]
     items = tuple(
-        item_of(one, needs, [round(2 * credit_of(rule, one.exercise)) for rule in own], brief, days, single, weeks)
+        within(
+            item_of(one, needs, [round(2 * credit_of(rule, one.exercise)) for rule in own], brief, days, single, weeks),
+            differ,
+        )
         for one in kept
     )
     limit = min(
@@ -226,10 +230,24 @@ def pose(
         thin=(wanted_entries, THIN * weeks),
         uneven=(UNEVEN_FREE_S, UNEVEN_STEP_S),
         wishes=wishes,
-        groups=groups_of(kept, brief, unlike),
+        groups=(*groups_of(kept, brief), *(Group(among(kept, these), most) for these, most in differ.at_most)),
+        shares=tuple(Share(among(kept, these), among(kept, those)) for these, those in differ.shares),
+        daily=tuple(among(kept, these) for these in differ.daily),
         together=together_of(kept, brief, weeks),
     )
     return Posed(problem, kept, patterns, frozenset(wish.exercise for wish in brief.lifts))
+
+
+def among(candidates: Sequence[Candidate], slugs: frozenset[str]) -> frozenset[int]:
+    """The numbers of the candidates that some slugs name."""
+    return frozenset(index for index, one in enumerate(candidates) if one.slug in slugs)
+
+
+def within(item: Item, differ: Difference) -> Item:
+    """An item on the days, and as many of them, as a difference leaves; what the coach asked for keeps its count."""
+    days = tuple(day for day in item.days if day in differ.days.get(item.key, item.days))
+    most = item.times[1] if differ.most_days is None or item.times[0] > 0 else differ.most_days
+    return replace(item, days=days, times=(item.times[0], min(most, len(days)) if item.times[0] == 0 else most))
 
 
 def points(usual: int, brief: Brief, rule: str) -> int:
@@ -291,8 +309,8 @@ def wishes_of(
     return tuple(found), tuple(patterns)
 
 
-def groups_of(candidates: Sequence[Candidate], brief: Brief, unlike: Sequence[frozenset[str]]) -> tuple[Group, ...]:
-    """One of a family, two of a pattern; and at most half of what a block to differ from is made of."""
+def groups_of(candidates: Sequence[Candidate], brief: Brief) -> tuple[Group, ...]:
+    """One of a family, two of a pattern."""
     named = {wish.exercise for wish in brief.lifts} | set(brief.include)
     families: dict[str, list[int]] = {}
     patterns: dict[str, list[int]] = {}
@@ -302,12 +320,6 @@ def groups_of(candidates: Sequence[Candidate], brief: Brief, unlike: Sequence[fr
             patterns.setdefault(one.exercise.pattern, []).append(index)
     found = [Group(frozenset(group), 1) for group in families.values() if len(group) > 1]
     found += [Group(frozenset(group), 2) for group in patterns.values() if len(group) > 2]
-    for bases in unlike:
-        same = frozenset(
-            index for index, one in enumerate(candidates) if one.slug not in named and one.exercise.base in bases
-        )
-        free = {one.exercise.base for one in candidates if one.slug not in named and one.exercise.base in bases}
-        found.append(Group(same, len(free) // 2))
     return tuple(found)
 
 
@@ -332,7 +344,9 @@ def together_of(candidates: Sequence[Candidate], brief: Brief, weeks: int) -> tu
 TWINS_KEPT = 3
 
 
-def without_twins(candidates: Sequence[Candidate], brief: Brief) -> tuple[Candidate, ...]:
+def without_twins(
+    candidates: Sequence[Candidate], brief: Brief, differ: Difference = NO_DIFFERENCE
+) -> tuple[Candidate, ...]:
     """The candidates without those that no row of the model can tell from three others.
 
     At most two of a pattern are chosen, so the first three of different families in the order of the tie-break
@@ -351,6 +365,7 @@ def without_twins(candidates: Sequence[Candidate], brief: Brief) -> tuple[Candid
                 set_seconds(one),
                 one.places,
                 (exercise.mode, is_big(one), cliques_of(one, frozenset()), suits_hold_reps_hold(exercise)),
+                differ.marks_of(one.slug),
             )
             seen = families.setdefault(key, set())
             if exercise.base in seen or len(seen) >= TWINS_KEPT:

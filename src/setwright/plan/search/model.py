@@ -89,7 +89,7 @@ def add_amounts(rows: Rows, units: Callable[[int, int], Any]) -> None:
 
 
 def add_choice(rows: Rows, chosen: Mapping[int, Any], times: Mapping[int, Any]) -> None:
-    """Groups, wishes, costs of items and entries, and a thin week."""
+    """Groups, shares, wishes, costs of items and entries, and a thin week."""
     problem, here = rows.problem, set(rows.items)
     for item in rows.items:
         one = problem.items[item]
@@ -101,6 +101,10 @@ def add_choice(rows: Rows, chosen: Mapping[int, Any], times: Mapping[int, Any]) 
         members = sorted(group.items & here)
         if len(members) > group.most:
             rows.model.add(sum(chosen[item] for item in members) <= group.most)
+    for share in problem.shares:
+        few, many = sorted(share.items & here), sorted(share.others & here)
+        if few:
+            rows.model.add(sum(chosen[item] for item in few) <= sum(chosen[item] for item in many))
     for number, wish in enumerate(problem.wishes):
         short = wish.count - sum(chosen[item] for item in sorted(wish.items & here))
         rows.over(short, wish.points, wish.count, f"wish_{number}")
@@ -187,9 +191,17 @@ def dominations(problem: Problem, items: Sequence[int]) -> list[tuple[int, int]]
             for b in members:
                 if a != b and is_better(problem, a, b) and (not is_better(problem, b, a) or a < b):
                     groups_ok = memberships[a] <= memberships[b]
+                    groups_ok = groups_ok and keeps_shares(problem, a, b)
                     if groups_ok and wishes[a] >= wishes[b] and sides[a] >= sides[b]:
                         found.append((a, b))
     return found
+
+
+def keeps_shares(problem: Problem, a: int, b: int) -> bool:
+    """True when item a in the place of b breaks no share, and serves every day that b serves."""
+    return all(
+        (a in one.items) <= (b in one.items) and (a in one.others) >= (b in one.others) for one in problem.shares
+    ) and all((a in items) >= (b in items) for items in problem.daily)
 
 
 def is_better(problem: Problem, a: int, b: int) -> bool:
@@ -252,6 +264,8 @@ def week_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
         lost = rows.flag(f"apart_{number}")
         model.add(sum(met) + lost >= 1)
         rows.terms.append(wanted.points * lost)
+    for items in problem.daily:
+        model.add(sum(times[item] for item in rows.items if item in items) >= len(problem.seconds))
     add_week_days(rows, chosen, times, sets)
     for better, worse in dominations(problem, rows.items):
         model.add(chosen[worse] <= chosen[better])
@@ -364,6 +378,8 @@ def whole_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
     add_return(rows, totals, sum(times.values()))
     for day in range(days):
         add_day(rows, day, on[day], here, peak)
+        for items in problem.daily:
+            model.add(sum(here[item, day] for item in on[day] if item in items) >= 1)
     add_neighbours(rows, here, peak, credit)
     for index, need in enumerate(problem.needs):
         if need.once and need.target > 0:

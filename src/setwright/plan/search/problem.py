@@ -92,6 +92,14 @@ class Group:
 
 
 @dataclass(frozen=True)
+class Share:
+    """Of the items no more may be chosen than of the others."""
+
+    items: frozenset[int]
+    others: frozenset[int]
+
+
+@dataclass(frozen=True)
 class Together:
     """One of the options wanted: an item of the first and one of the second set on the same day; else ``points``."""
 
@@ -135,6 +143,7 @@ class Problem:
     crowded_points : for each ``goal`` item on a day beyond its fair share; station_points : for each station of a day
     pair_points : for each pair; thin : (entries a week wanted, points for each one missing)
     uneven : (seconds of difference between days that are free, seconds a point), or None
+    daily : sets of items of which every day holds at least one
     easy_near : whether easy weeks keep the sets of each item at its share, rounded either way and at least one; else
     they may have any number from the fewest of the item
     """
@@ -159,6 +168,8 @@ class Problem:
     uneven: tuple[int, int] | None = None
     wishes: tuple[Wish, ...] = ()
     groups: tuple[Group, ...] = ()
+    shares: tuple[Share, ...] = ()
+    daily: tuple[frozenset[int], ...] = ()
     together: tuple[Together, ...] = ()
     caps: tuple[Cap, ...] = ()
     easy_near: bool = True

@@ -125,7 +125,7 @@ def broken_limits(problem: Problem, plan: Plan) -> list[str]:
 
 
 def broken_by_choice(problem: Problem, plan: Plan) -> list[str]:
-    """Times, groups and wishes that are limits."""
+    """Times, groups, shares, what every day holds, and wishes that are limits."""
     found = []
     chosen = plan.chosen()
     times = Counter(spot.item for day in plan.days for spot in day)
@@ -136,6 +136,14 @@ def broken_by_choice(problem: Problem, plan: Plan) -> list[str]:
     for group in problem.groups:
         if len(group.items & chosen) > group.most:
             found.append(f"{len(group.items & chosen)} of a group of at most {group.most}")
+    for share in problem.shares:
+        few, many = len(share.items & chosen), len(share.others & chosen)
+        if few > many:
+            found.append(f"{few} of a share against {many} of the others")
+    for items in problem.daily:
+        for number, day in enumerate(plan.days):
+            if not items & {spot.item for spot in day}:
+                found.append(f"day {number} holds none of what every day holds")
     for wish in problem.wishes:
         if wish.points is None and len(wish.items & chosen) < wish.count:
             found.append(f"{wish.name} is missing")
