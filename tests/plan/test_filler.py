@@ -183,3 +183,11 @@ def test_only_filler_that_was_asked_for_lengthens_a_rest() -> None:
     assert made.filler is not None and made.filler.reps == (5, 6)
     written = replace(entry, written="bench 3 x 8-10, rest 90 s")
     assert with_longer_rests(written, catalogue(), open_fillers(catalogue(), (), TOKENS, keen), 120.0) == (written, 0.0)
+
+
+def test_an_entry_of_the_warm_up_stands_before_the_first_lift_only() -> None:
+    day = [catalogue().get(slug) for slug in ("back_squat", "bench_bb")]
+
+    assert around_of(day, -5).before is None and around_of(day, -5).after is None
+    last_drill = around_of(day, -1)
+    assert last_drill.before is None and last_drill.after is not None and last_drill.after.slug == "back_squat"

@@ -40,7 +40,7 @@ from setwright.plan.block import (
 )
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import cautions_for
-from setwright.plan.filler import filler_for
+from setwright.plan.filler import NOTHING_AROUND, Around, Pool, around_of, filler_for, open_fillers, with_longer_rests
 from setwright.plan.hold_doses import hold_load, likely_hold_s
 from setwright.plan.inside_sets import (
     back_off_sets,
@@ -393,9 +393,18 @@ def as_written(one: PlannedSet, entry: TemplateEntry, scheme: Scheme) -> Planned
 
 
 def compose_entry(
-    entry: TemplateEntry, week: int, place: Place, context: Context, with_ramp: bool, bare: bool = False
+    entry: TemplateEntry,
+    week: int,
+    place: Place,
+    context: Context,
+    with_ramp: bool,
+    bare: bool = False,
+    around: Around = NOTHING_AROUND,
 ) -> Entry | None:
-    """One entry of one week, or None where the template leaves it out. ``bare`` adds no alternatives or filler."""
+    """One entry of one week, or None where the template leaves it out.
+
+    bare : no alternatives or filler; around : the lifts next to it and the fillers of the day so far
+    """
     scheme = entry.schemes[week]
     if scheme is None:
         return None
@@ -417,8 +426,17 @@ def compose_entry(
         )
         if entry.filler_wanted and entry.superset is None:
             filler = context.remember(
-                ("filler", entry.exercise, place.id, scheme.rest_s),
-                lambda: filler_for(exercise, scheme.rest_s, context.catalogue, restrictions, tokens, context.trainee),
+                ("filler", entry.exercise, place.id, scheme.rest_s, *around.key),
+                lambda: filler_for(
+                    exercise,
+                    scheme.rest_s,
+                    context.catalogue,
+                    restrictions,
+                    tokens,
+                    context.trainee,
+                    around,
+                    filler_pool(place, context),
+                ),
             )
     against = scheme_cautions(entry, exercise, scheme, context)
     cautions = dict.fromkeys((*entry.cautions, *against, *cautions_for(exercise, context.trainee, sets)))
@@ -447,15 +465,22 @@ def why_this_week(entry: TemplateEntry, scheme: Scheme) -> str:
     return why
 
 
+def filler_pool(place: Place, context: Context) -> Pool:
+    """The fillers open to this person at a place, found once."""
+    return context.remember(
+        ("filler pool", place.id),
+        lambda: open_fillers(
+            context.catalogue, context.trainee.restrictions, context.tokens(place.id), context.trainee
+        ),
+    )
+
+
 def warm_up_of(session: TemplateSession, place: Place, context: Context, weeks: int) -> tuple[TemplateEntry, ...]:
     """The warm-up for the joints of the day; what the coach wrote stays instead of it."""
     if any(entry.part == "warm-up" for entry in session.entries):
         return ()
-    working = [
-        context.catalogue.get(entry.exercise)
-        for entry in session.entries
-        if entry.part in ("main", "skill", "assistance", "finisher")
-    ]
+    lifts = [entry for entry in session.entries if entry.part in ("main", "skill", "assistance", "finisher")]
+    working = [context.catalogue.get(entry.exercise) for entry in lifts]
     minutes = 5.0 if session.minutes_cap is not None and session.minutes_cap <= 40 else 8.0
     made = warm_up_entries(
         working,
@@ -465,6 +490,7 @@ def warm_up_of(session: TemplateSession, place: Place, context: Context, weeks: 
         context.catalogue,
         minutes=minutes,
         weeks=weeks,
+        dials=[entry.dials for entry in lifts],
     )
     return tuple(made)
 
@@ -472,13 +498,16 @@ def warm_up_of(session: TemplateSession, place: Place, context: Context, weeks: 
 def compose_session(session: TemplateSession, week: int, weeks: int, context: Context) -> Session:
     """One day of one week, warm-up first, with its minutes by the time model."""
     place = context.places[session.place]
-    key = ("warm-up", session.day, session.place, tuple(entry.exercise for entry in session.entries))
+    key = ("warm-up", session.day, session.place, tuple((one.exercise, str(one.dials)) for one in session.entries))
     warm_up = context.remember(key, lambda: warm_up_of(session, place, context, weeks))
     warm: set[str] = set()
     done: set[str] = set()
     by_part: dict[PartName, list[Entry]] = {}
-    for entry in (*warm_up, *session.entries):
-        exercise = context.catalogue.get(entry.exercise)
+    rows = [entry for entry in (*warm_up, *session.entries) if entry.schemes[week] is not None]
+    day = [context.catalogue.get(entry.exercise) for entry in rows]
+    used: list[str] = []
+    for number, entry in enumerate(rows):
+        exercise = day[number]
         made = compose_entry(
             entry,
             week,
@@ -486,16 +515,41 @@ def compose_session(session: TemplateSession, week: int, weeks: int, context: Co
             context,
             entry.exercise not in done and needs_ramp(entry, exercise, warm),
             bare=entry.part == "warm-up",
+            around=around_of(day[len(warm_up) :], number - len(warm_up), used, context.brief.emphasis),
         )
         if made is None:
             continue
+        used += [made.filler.exercise] if made.filler else []
         done.add(entry.exercise)
         if entry.part in ("main", "skill", "assistance", "finisher"):
             warm |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
         by_part.setdefault(entry.part, []).append(made)
     parts = tuple(Part(name, tuple(by_part[name])) for name in PART_ORDER if name in by_part)
     minutes = session_minutes_of(parts, context.catalogue, place)
+    if used and context.brief.filler and session.minutes_cap is not None:
+        parts = with_room_for_fillers(parts, session.minutes_cap - minutes, place, context)
+        minutes = session_minutes_of(parts, context.catalogue, place)
     return Session(session.day, session.place, minutes, parts, session.minutes_cap, session.title)
+
+
+LONGER_IN_ALL_S = 120.0  # what a session gives to longer rests at most; sets come first
+
+
+def with_room_for_fillers(
+    parts: tuple[Part, ...], spare_minutes: float, place: Place, context: Context
+) -> tuple[Part, ...]:
+    """The parts with longer rests where filler work was asked for and the session's minutes allow it."""
+    pool = filler_pool(place, context)
+    spare_s = min(LONGER_IN_ALL_S, 60.0 * spare_minutes - 10.0)  # minutes are rounded to a tenth
+    made: list[Part] = []
+    for part in parts:
+        entries = []
+        for entry in part.entries:
+            kept, taken_s = with_longer_rests(entry, context.catalogue, pool, spare_s)
+            entries.append(kept)
+            spare_s -= taken_s
+        made.append(replace(part, entries=tuple(entries)))
+    return tuple(made)
 
 
 def compose_weeks(template: Template, context: Context) -> tuple[Week, ...]:

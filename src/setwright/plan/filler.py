@@ -67,9 +67,9 @@ NOTHING_AROUND = Around()
 
 
 def around_of(day: Sequence[Exercise], number: int, used: Sequence[str] = (), wished: Iterable[str] = ()) -> Around:
-    """What stands around the entry ``number`` of a day, counted from 0 in the order done."""
-    before = day[number - 1] if number > 0 else None
-    after = day[number + 1] if number + 1 < len(day) else None
+    """What stands around the entry ``number`` of a day, counted from 0 in the order done; below 0 is the warm-up."""
+    before = day[number - 1] if 0 < number <= len(day) else None
+    after = day[number + 1] if 0 <= number + 1 < len(day) else None
     return Around(before, after, tuple(day), tuple(used), frozenset(wished))
 
 
