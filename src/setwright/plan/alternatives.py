@@ -163,7 +163,8 @@ def alternatives(
             beyond = trainee is not None and bool(
                 reach and shortfalls(other, reach, trainee.stature_m, {**other.dials, **verdict.dials})
             )
-            whole = eased(score, other, verdict, beyond, trainee)
+            taken = costs(other, verdict, beyond, trainee)
+            whole = eased(score, target, other, catalogue, have, wanted, taken)
             if whole >= FLOOR or among is not None:
                 found.append((whole, other.slug, verdict, beyond))
         elif include_excluded:
@@ -220,11 +221,27 @@ def costs(other: Exercise, verdict: Verdict, beyond: bool, trainee: Trainee | No
     return found
 
 
-def eased(score: float, other: Exercise, verdict: Verdict, beyond: bool, trainee: Trainee | None) -> float:
-    """The plain score times all costs, unrounded: enough to sort by."""
-    for _, factor in costs(other, verdict, beyond, trainee):
-        score *= factor
-    return score
+def eased(
+    score: float,
+    target: Exercise,
+    other: Exercise,
+    catalogue: Catalogue,
+    have: frozenset[str] | None,
+    wanted: frozenset[Kind],
+    taken: Sequence[tuple[str, float]],
+) -> float:
+    """The likeness with all that is taken away, as its pieces give it; reckoned once for each case."""
+    if not taken:
+        return score
+    key = ("eased", target.slug, other.slug, reachable(other, have), tuple(sorted(wanted)), *taken)
+    return catalogue.remember(key, lambda: less(likeness(target, other, have, wanted), taken).score)
+
+
+def less(found: Likeness, taken: Sequence[tuple[str, float]]) -> Likeness:
+    """A likeness with the pieces that limits and the trainee take away."""
+    for words, factor in taken:
+        found = found.times(words, factor)
+    return found
 
 
 def candidate(
@@ -242,8 +259,7 @@ def candidate(
     losses = [] if lost == "little" else [lost]
     if verdict.dials:
         losses.append(what_dials_cost(verdict.dials))
-    for words, factor in costs(other, verdict, beyond, trainee):
-        found = found.times(words, factor)
+    found = less(found, costs(other, verdict, beyond, trainee))
     said = {
         "light only": "all but light work",
         "asks more range than measured": "it asks more range than was measured",
