@@ -47,15 +47,37 @@ class InputFaults(SetwrightError, ValueError):
         super().__init__("\n".join(fault.sentence() for fault in self.faults))
 
 
+@dataclass(frozen=True)
+class Repair:
+    """One change that makes a plan possible, and what it costs, in a coach's words.
+
+    ``minutes``: minutes a week that are given more, or of wished work that goes; None where it is no matter of minutes.
+    """
+
+    what: str
+    costs: str = ""
+    minutes: float | None = None
+
+    def sentence(self) -> str:
+        """Both in one line."""
+        return f"{self.what} ({self.costs})" if self.costs else self.what
+
+
 class NoPlan(SetwrightError):
     """No plan can satisfy the hard rules, or clearance is missing.
 
-    ``conflict`` is the smallest conflicting set of wishes found, in a coach's words; ``repair`` the cheapest
-    way out that is known, or empty.
+    ``conflict`` is the smallest conflicting set of wishes found, in a coach's words; ``repairs`` are ways out that were
+    tried, the cheapest first, any one of them enough; ``repair`` the first of them in words, or empty.
     """
 
-    def __init__(self, conflict: Iterable[str], repair: str = "") -> None:
+    def __init__(self, conflict: Iterable[str], repair: str = "", repairs: Iterable[Repair] = ()) -> None:
         self.conflict = tuple(conflict)
-        self.repair = repair
+        self.repairs = tuple(repairs) or ((Repair(repair),) if repair else ())
+        self.repair = repair or (self.repairs[0].sentence() if self.repairs else "")
         text = "No plan is possible:\n" + "\n".join(f"  - {line}" for line in self.conflict)
-        super().__init__(f"{text}\n  What would help: {repair}" if repair else text)
+        if len(self.repairs) > 1:
+            text += "\n  What would help, the cheapest first; any one is enough:"
+            text += "".join(f"\n  {number}. {one.sentence()}" for number, one in enumerate(self.repairs, start=1))
+        elif self.repairs:
+            text += f"\n  What would help: {self.repairs[0].sentence()}"
+        super().__init__(text)

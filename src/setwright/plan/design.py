@@ -26,25 +26,27 @@ from setwright.plan.fit import (
     WORTH_GROWING_MIN,
     Fixed,
     Search,
-    fit_to_minutes,
     gather_fixed,
-    trim_to_minutes,
 )
 from setwright.plan.identity import with_id
 from setwright.plan.not_met import (
-    conflict_of,
+    fit_or_refuse,
     proof_words,
     refuse_what_cannot_fit,
     refused_wishes,
     schemes_missed,
     short_of_demand,
+    trim_or_refuse,
     why_missing,
 )
 from setwright.plan.posing import Posed
 from setwright.plan.range_limits import left_out_by_range
+from setwright.plan.reasons import with_reasons
 from setwright.plan.rules import check_rules
 from setwright.plan.search.problem import Plan
 from setwright.plan.search.worth import total_points
+from setwright.plan.trial import ChooseDays
+from setwright.plan.ways_out import Complete
 from setwright.plan.weeks import curve_within, easy_weeks_of, week_shapes
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
@@ -185,10 +187,20 @@ def get_ready(
             caps, fixed.seconds, (ramp_s if by_id[d.place].bars else 0 for d in days), strict=True
         )
     ]
-    refuse_what_cannot_fit(candidates, brief, seconds, caps)
     search = Search(candidates, demand, brief, days, caps, fixed, shapes, known, context, limit)
+    refuse_what_cannot_fit(search, seconds, *asking_again(search))
     unmet = (*unmet_gentle, *unmet_days, *fixed.unmet)
     return Ready(search, tuple(seconds), as_given, tuple(places), unmet, refused, screen_cautions)
+
+
+def asking_again(search: Search) -> tuple[ChooseDays, Complete]:
+    """How a design takes its days, and what it adds to a brief, so that a changed one can be tried."""
+    trainee, catalogue = search.context.trainee, search.context.catalogue
+
+    def complete(brief: Brief) -> Brief:
+        return made_gentle(with_goal_lifts(brief, trainee, catalogue), trainee)[0]
+
+    return lambda someone, brief: choose_days(someone, brief)[0], complete
 
 
 def search_block(ready: Ready) -> Designed:
@@ -197,10 +209,8 @@ def search_block(ready: Ready) -> Designed:
     candidates, demand, brief, days = search.candidates, search.demand, search.brief, search.days
     trainee, catalogue = context.trainee, context.catalogue
     used_places = [context.places[place] for place in dict.fromkeys(day.place for day in days)]
-    fit, left = fit_to_minutes(search, ready.seconds)
-    if fit is None:
-        raise NoPlan(conflict_of(candidates, brief, left, caps), "more minutes, fewer lifts, or fewer sets of them")
-    weeks, trimmed, plan = trim_to_minutes(fit, caps, context)
+    fit, left = fit_or_refuse(search, ready.seconds, *asking_again(search))
+    weeks, trimmed, plan = trim_or_refuse(fit, search, *asking_again(search))
     unmet = [*ready.unmet, *trimmed]
     unmet += refused_wishes(brief, ready.refused, catalogue)
     unmet += left_out_by_range(catalogue, trainee, used_places, brief)

@@ -12,9 +12,13 @@ from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate, Refusal
 from setwright.plan.demand import WeekDemand
 from setwright.plan.explain import in_words
+from setwright.plan.fit import Fit, Search, fit_to_minutes, one_round, tightened, trim_to_minutes
 from setwright.plan.posing import least_seconds
 from setwright.plan.schemes import counted_sets
+from setwright.plan.search.problem import Plan
 from setwright.plan.search.solve import Solution
+from setwright.plan.trial import ChooseDays, Room, Trial, on_packed_days
+from setwright.plan.ways_out import Complete, deadlock_of
 
 
 def refused_wishes(brief: Brief, refused: Sequence[Refusal], catalogue: Catalogue) -> list[Unmet]:
@@ -86,37 +90,64 @@ def why_missing(name: str, demand: WeekDemand, candidates: Sequence[Candidate], 
     return "Only second choices serve it here; put one into include to have it all the same."
 
 
-def refuse_what_cannot_fit(
-    candidates: Sequence[Candidate], brief: Brief, seconds: Sequence[int], caps: Sequence[float]
-) -> None:
-    """Arithmetic before any solver: the fixed wishes must fit into the seconds that are left.
+def refuse_what_cannot_fit(search: Search, seconds: Sequence[int], choose: ChooseDays, complete: Complete) -> None:
+    """Before any search: where the lifts alone seem too long for the week, they must have room by the time model.
 
-    Raises NoPlan with the smallest set of wishes that does not fit.
+    Raises NoPlan with the smallest set of wishes and limits that has none, and the cheapest ways out.
     """
-    needed = sum(one for _, one in least_seconds(candidates, brief))
+    needed = sum(one for _, one in least_seconds(search.candidates, search.brief))
     if needed > sum(seconds):
-        raise NoPlan(
-            conflict_of(candidates, brief, seconds, caps),
-            f"about {(needed - sum(seconds)) / 60:.0f} more minutes a week, or fewer of these",
-        )
+        found = deadlock_of(search, choose, complete)
+        if found is not None:
+            raise found.as_error()
 
 
-def conflict_of(
-    candidates: Sequence[Candidate], brief: Brief, seconds: Sequence[int], caps: Sequence[float]
-) -> tuple[str, ...]:
-    """A smallest set of wishes that cannot fit together (dropping any one of it would fit), in words."""
-    names = {one.slug: one.exercise.name for one in candidates}
-    needs = sorted(least_seconds(candidates, brief), key=lambda one: -one[1])
-    room = sum(seconds)
-    core = list(needs)
-    for one in needs[::-1]:
-        without = [other for other in core if other is not one]
-        if sum(need for _, need in without) > room:
-            core = without
-    lines = [f"{names[slug]} as wished needs about {need / 60:.0f} min a week" for slug, need in core]
-    remain = f"{room / 60:.0f} remain after warm-up, ramp sets and fixed parts"
-    lines.append(f"there are {sum(caps):.0f} min a week, of which {remain}")
-    return tuple(lines)
+def fit_or_refuse(
+    search: Search, seconds: Sequence[int], choose: ChooseDays, complete: Complete
+) -> tuple[Fit, Sequence[int]]:
+    """The best block that keeps the minutes or nearly does, and the seconds it was searched with.
+
+    Where the search finds none, the wishes are packed onto days by the time model: they go where they have room there.
+    Raises NoPlan where they have none.
+    """
+    fit, left = fit_to_minutes(search, seconds)
+    if fit is not None:
+        return fit, left
+    found = deadlock_of(search, choose, complete)
+    if found is not None:
+        raise found.as_error()
+    made, enough = fit_packed(search, left, choose)
+    if made is None:
+        raise NoPlan(("No week was found that holds all of these wishes.",), "a few more minutes a day, or a lift less")
+    return made, enough
+
+
+def fit_packed(search: Search, seconds: Sequence[int], choose: ChooseDays) -> tuple[Fit | None, Sequence[int]]:
+    """A block whose wishes stand on the days where they have room by the time model, and the seconds searched with."""
+    room = Room(search, choose)
+    trial = Trial(search.context.trainee, search.brief)
+    packed = room.packed(trial)
+    if packed is None:
+        return None, seconds
+    narrow, enough = on_packed_days(room, trial, packed, seconds)
+    made = one_round(narrow, enough, None, is_last=True)
+    return (None if made is None else tightened(made, narrow)), enough
+
+
+def trim_or_refuse(
+    fit: Fit, search: Search, choose: ChooseDays, complete: Complete
+) -> tuple[tuple[Week, ...], list[Unmet], Plan]:
+    """The weeks cut to the minutes that there are, as ``trim_to_minutes``; where nothing is left to cut, the reason."""
+    try:
+        return trim_to_minutes(fit, search.caps, search.context)
+    except NoPlan:
+        found = deadlock_of(search, choose, complete)
+        if found is not None:
+            raise found.as_error() from None
+        made, _ = fit_packed(search, fit.posed.problem.seconds, choose)
+        if made is None:
+            raise
+        return trim_to_minutes(made, search.caps, search.context)
 
 
 def proof_words(solution: Solution, objective: float) -> str:
