@@ -74,7 +74,11 @@ class Filler:
 
 @dataclass(frozen=True)
 class Entry:
-    """One exercise on the sheet."""
+    """One exercise on the sheet.
+
+    ``reasons`` answer ``this``, ``here``, ``much``, ``instead`` in the first week that holds the entry of a day; they
+    are counted from the rest of the block, so they are no part of what makes two entries equal.
+    """
 
     exercise: str
     sets: tuple[PlannedSet, ...]
@@ -88,6 +92,7 @@ class Entry:
     progression: str | None = None
     step: int | None = None
     written: str = ""  # the coach's own line, when the block was written
+    reasons: dict[str, str] = field(default_factory=dict, compare=False)  # see plan.reasons
 
 
 @dataclass(frozen=True)

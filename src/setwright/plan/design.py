@@ -241,6 +241,7 @@ def search_block(ready: Ready) -> Designed:
         cautions=tuple(dict.fromkeys((*ready.cautions, *block_cautions(trainee)))),
     )
     block = replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue)))))
+    block = with_reasons(block, fit.posed, context, brief, search.known)
     return Designed(with_id(block), fit.posed, plan, tuple(left))
 
 

@@ -10,7 +10,7 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-from setwright.plan.block import Block
+from setwright.plan.block import Block, Entry
 
 
 @cache
@@ -40,7 +40,7 @@ def canonical(value: object) -> object:
 def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
-    These are the own files, the brief's curve, own rules, priorities, schemes, and what is inside a set.
+    These are the own files, the brief's curve, own rules, priorities, schemes, reasons, and what is inside a set.
     """
     raw = canonical(block)
     assert isinstance(raw, dict)
@@ -56,6 +56,9 @@ def content_of(block: Block) -> dict[str, Any]:
         for key in ("scheme", "scheme_assistance"):
             if key in wish and not wish[key]:
                 del wish[key]
+    for entry in entries_of(raw):
+        if not entry["reasons"]:
+            del entry["reasons"]
     for one in planned_sets_of(raw):
         for key in ("inside", "load_share"):
             if not one[key]:
@@ -65,15 +68,42 @@ def content_of(block: Block) -> dict[str, Any]:
 
 def planned_sets_of(raw: dict[str, Any]) -> Iterator[dict[str, Any]]:
     """Every planned set of a block in JSON values."""
+    for entry in entries_of(raw):
+        yield from entry["sets"]
+
+
+def entries_of(raw: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Every entry of a block in JSON values."""
     for week in raw["weeks"]:
         for session in week["sessions"]:
             for part in session["parts"]:
-                for entry in part["entries"]:
-                    yield from entry["sets"]
+                yield from part["entries"]
 
 
 def with_id(block: Block) -> Block:
-    """The block with its id set: ``blk-`` and twelve hex digits of the SHA-256 of everything else."""
+    """The block with its id set: ``blk-`` and twelve hex digits of the SHA-256 of everything else.
+
+    A revision carries no reasons: what was counted for the block before it need not hold for it.
+    """
+    if block.parent is not None:
+        block = without_reasons(block)
     content = content_of(replace(block, id=""))
     digest = hashlib.sha256(json.dumps(content, sort_keys=True, ensure_ascii=False).encode()).hexdigest()
     return replace(block, id=f"blk-{digest[:12]}")
+
+
+def without_reasons(block: Block) -> Block:
+    """The block without the answers of its entries."""
+    weeks = []
+    for week in block.weeks:
+        sessions = []
+        for session in week.sessions:
+            parts = tuple(replace(part, entries=tuple(bare(one) for one in part.entries)) for part in session.parts)
+            sessions.append(replace(session, parts=parts))
+        weeks.append(replace(week, sessions=tuple(sessions)))
+    return replace(block, weeks=tuple(weeks))
+
+
+def bare(entry: Entry) -> Entry:
+    """The entry without its answers."""
+    return replace(entry, reasons={}) if entry.reasons else entry
