@@ -18,7 +18,6 @@ from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import DAYS, Clearance, Screening, StepReached, Trainee, TrainingDay
 from setwright.plan.alternatives import alternatives_for_entry
 from setwright.plan.block import Block, Entry
-from setwright.plan.filler import filler_for
 from setwright.plan.fit_master import Fitted, Memory, fit_master
 from setwright.plan.gates import judge
 from setwright.plan.master import Master, master_of_block, master_of_text
@@ -311,7 +310,7 @@ def test_what_is_remembered_between_people_changes_no_block() -> None:
 
 @pytest.mark.parametrize("seed", (0, 2, 4))
 def test_what_is_remembered_is_what_this_very_person_would_get(seed: int) -> None:
-    """Referee: stand-ins and fillers asked for with the whole person, name and sets and all."""
+    """Referee: stand-ins asked for with the whole person, name and sets and all."""
     person, places = drawn(seed)
     person = replace(person, likes=("back_squat",), dislikes=("pushup",))
     block, by_id = fitted(text_master(), person, places).block, {place.id: place for place in places}
@@ -324,8 +323,5 @@ def test_what_is_remembered_is_what_this_very_person_would_get(seed: int) -> Non
         if entry.alternatives:
             assert entry.alternatives == alternatives_for_entry(exercise, known, tokens, person.restrictions, person)
             checked += 1
-        if entry.filler:
-            rest = max(one.rest_s for one in entry.sets)
-            assert entry.filler == filler_for(exercise, rest, known, person.restrictions, tokens, person)
         assert judge(exercise, person.restrictions, tokens, person, entry.dials).allowed
     assert checked

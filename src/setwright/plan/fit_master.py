@@ -12,7 +12,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar, cast
 
-from setwright.catalogue.derive import set_credits
 from setwright.catalogue.equipment import in_words as equipment_in_words
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
@@ -23,21 +22,18 @@ from setwright.people.trainee import Restriction, Screening, Trainee, TrainingDa
 from setwright.plan.alternatives import FLOOR, Candidate, alternatives, alternatives_for_entry, plain_score
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_as
-from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Inputs, Part, Proof, Session, Unmet, Week
+from setwright.plan.block import Alternative, Block, Change, Entry, Inputs, Part, Proof, Session, Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import block_cautions
 from setwright.plan.compose import (
     Context,
     as_week_kind,
-    compose_entry,
+    compose_session,
     count_credits,
     found_once,
-    needs_ramp,
-    warm_up_of,
 )
 from setwright.plan.design import GENTLE_REPS, gentle_limits, made_gentle, require_clearance
 from setwright.plan.easing import eased_scheme, first_time
-from setwright.plan.filler import filler_for
 from setwright.plan.fit_days import DayPlan, place_days
 from setwright.plan.fit_minutes import Cut, Key, Row, least_loss, with_sets, worth_of
 from setwright.plan.fixed_parts import skill_part, wanted_scheme
@@ -110,7 +106,7 @@ class Fitted:
 
 @dataclass
 class Memory:
-    """What many people share: stand-ins and fillers by exercise, equipment, restrictions and what else they hang on.
+    """What many people share: stand-ins by exercise, equipment, restrictions and what else they hang on.
 
     They are asked for with a person of which all is left out that they do not hang on, so that what is remembered is
     the same whoever came first.
@@ -128,7 +124,7 @@ class Memory:
 
 
 def anybody_like(trainee: Trainee) -> Trainee:
-    """The person with all left out that fillers do not hang on: name, days, sets done, steps."""
+    """The person with all left out that stand-ins do not hang on: name, days, goals, sets done, steps."""
     years = 0.0 if trainee.training_years < 0.5 else 1.0 if trainee.training_years < 2.0 else 3.0
     return replace(
         trainee,
@@ -142,6 +138,7 @@ def anybody_like(trainee: Trainee) -> Trainee:
         days=(),
         screening=Screening(True, pregnant=trainee.screening.pregnant),
         weeks_off=0.0,
+        goals=(),
         baselines=(),
         steps=(),
         likes=(),
@@ -162,8 +159,6 @@ class _Person:
     memory: Memory
     like: Trainee
     like_key: str
-    stand_in_like: Trainee
-    stand_in_key: str
     still_wanted: dict[str, dict[str, int]]
 
     @property
@@ -218,7 +213,6 @@ def fit_master(
     brief, _ = made_gentle(brief, trainee)
     by_id = {place.id: place for place in places}
     like = anybody_like(trainee)
-    without_goals = replace(like, goals=())
     person = _Person(
         trainee,
         Context(trainee, by_id, brief, catalogue, estimates, brief.start),
@@ -227,8 +221,6 @@ def fit_master(
         memory or Memory(),
         like,
         repr(like),
-        without_goals,
-        repr(without_goals),
         {rule.id: dict.fromkeys(rule.wanted, 2) for rule in trainee.restrictions},
     )
     plan = days_of(master, trainee, person)
@@ -493,9 +485,9 @@ def likest_of(exercise: Exercise, place: Place, person: _Person) -> None:
 
     def found() -> list[Candidate]:
         return person.memory.remember(
-            ("likest", exercise.slug, tokens, person.stand_in_key),
+            ("likest", exercise.slug, tokens, person.like_key),
             lambda: alternatives(
-                exercise.slug, person.catalogue, tokens, person.trainee.restrictions, person.stand_in_like, n=LIKEST
+                exercise.slug, person.catalogue, tokens, person.trainee.restrictions, person.like, n=LIKEST
             ),
         )
 
@@ -703,46 +695,44 @@ def gentler_scheme(scheme: Scheme, limit: float | None) -> Scheme:
 def dosed_rows(
     session: MasterSession, slots: Sequence[_Slot], day: TrainingDay, place: Place, person: _Person
 ) -> list[list[Row]]:
-    """The entries of every week with loads, ramp sets and stand-ins, in the order done."""
+    """The entries of every week with loads, ramp sets and stand-ins, in the order done.
+
+    Rests of a block stay as the master has them; a text has none for fillers yet.
+    """
     ready(slots, place, person)
-    template = TemplateSession(
-        day.day, place.id, day.minutes, tuple(slot.entry for slot in slots if slot.entry is not None), session.title
-    )
-    own_warm_up: list[_Slot] = []
-    if not any(slot.part == "warm-up" for slot in session.slots):
-        made = warm_up_of(template, place, person.context, len(person.master.week_kinds))
-        own_warm_up = [_Slot(("own warm-up", number), None, entry, ()) for number, entry in enumerate(made)]
+    there = [slot for slot in slots if slot.entry is not None]
+    cap = None if session.origin else day.minutes
+    template = TemplateSession(day.day, place.id, cap, tuple(cast(TemplateEntry, slot.entry) for slot in there))
     is_same = is_master_person(person)
     return [
-        rows_of_week(session, [*own_warm_up, *slots], week, place, person, is_same)
-        for week in range(len(person.master.week_kinds))
+        rows_of_week(session, template, there, week, person, is_same) for week in range(len(person.master.week_kinds))
     ]
 
 
 def rows_of_week(
-    session: MasterSession, slots: Sequence[_Slot], week: int, place: Place, person: _Person, is_same: bool
+    session: MasterSession,
+    template: TemplateSession,
+    slots: Sequence[_Slot],
+    week: int,
+    person: _Person,
+    is_same: bool,
 ) -> list[Row]:
-    """The entries of one week."""
+    """The entries of one week, each with its slot; none where nothing but a warm-up is left."""
+    here = [(slot, slot.entry) for slot in slots if slot.entry is not None and slot.entry.schemes[week] is not None]
+    if all(entry.part == "warm-up" for _, entry in here):
+        return []
     rows: list[Row] = []
-    warm: set[str] = set()
-    done: set[str] = set()
-    in_order = sorted(slots, key=lambda slot: -1 if slot.entry is None else PART_ORDER.index(slot.entry.part))
-    for slot in in_order:
-        entry = slot.entry
-        if entry is None or entry.schemes[week] is None:
+    for part in compose_session(template, week, len(person.master.week_kinds), person.context).parts:
+        mine = [slot for slot, entry in here if entry.part == part.part]
+        if not mine:
+            rows += [Row(("own warm-up", number), part.part, entry) for number, entry in enumerate(part.entries)]
             continue
-        exercise = person.catalogue.get(entry.exercise)
-        with_ramp = entry.exercise not in done and not slot.is_wanted and needs_ramp(entry, exercise, warm)
-        made = compose_entry(entry, week, place, person.context, with_ramp, bare=entry.part == "warm-up")
-        if is_same and slot.number is not None and not slot.notes and session.origin:
-            made = session.origin[slot.number][week]
-        if made is None:
-            continue
-        done.add(entry.exercise)
-        if entry.part in STRENGTH_PARTS:
-            warm |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
-        rows.append(Row(slot.key, entry.part, made, is_kept=slot.is_wanted, touched=bool(slot.notes)))
-    return rows if any(row.part != "warm-up" for row in rows) else []
+        for slot, made in zip(mine, part.entries, strict=True):
+            entry = made
+            if is_same and not slot.notes and session.origin and slot.number is not None:
+                entry = session.origin[slot.number][week] or made
+            rows.append(Row(slot.key, part.part, entry, is_kept=slot.is_wanted, touched=bool(slot.notes)))
+    return rows
 
 
 def is_master_person(person: _Person) -> bool:
@@ -756,9 +746,7 @@ def is_master_person(person: _Person) -> bool:
 
 
 def ready(slots: Sequence[_Slot], place: Place, person: _Person) -> None:
-    """Stand-ins and fillers of the slots, taken from what is shared."""
-    context = person.context
-    tokens = context.tokens(place.id)
+    """Stand-ins of the slots, taken from what is shared, for ``compose.compose_entry``."""
     rules = person.trainee.restrictions
     for slot in slots:
         entry = slot.entry
@@ -769,22 +757,11 @@ def ready(slots: Sequence[_Slot], place: Place, person: _Person) -> None:
         def stand_ins(exercise: Exercise = exercise) -> tuple[Alternative, ...]:
             near = tokens_that_matter(exercise, place, person)
             return person.memory.remember(
-                ("alternatives", exercise.slug, near, person.stand_in_key),
-                lambda: alternatives_for_entry(exercise, person.catalogue, near, rules, person.stand_in_like),
+                ("alternatives", exercise.slug, near, person.like_key),
+                lambda: alternatives_for_entry(exercise, person.catalogue, near, rules, person.like),
             )
 
-        context.remember(("alternatives", entry.exercise, place.id, entry.part), stand_ins)
-        if not entry.filler_wanted or entry.superset is not None:
-            continue
-        for rest_s in dict.fromkeys(scheme.rest_s for scheme in entry.schemes if scheme is not None):
-
-            def filler(exercise: Exercise = exercise, rest_s: float = rest_s) -> Filler | None:
-                return person.memory.remember(
-                    ("filler", exercise.slug, rest_s, tokens, person.like_key),
-                    lambda: filler_for(exercise, rest_s, person.catalogue, rules, tokens, person.like),
-                )
-
-            context.remember(("filler", entry.exercise, place.id, rest_s), filler)
+        person.context.remember(("alternatives", entry.exercise, place.id, entry.part), stand_ins)
 
 
 def short_warm_ups(rows: list[list[Row]], cap: float, place: Place, person: _Person) -> list[list[Row]]:
