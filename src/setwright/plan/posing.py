@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from setwright.catalogue.derive import muscle_vector
+from setwright.catalogue.exercise import Exercise
 from setwright.dose.minutes import CHANGE_OVER_S, SETTLE_S
 from setwright.people.trainee import DAYS, TrainingDay
 from setwright.plan.brief import Brief
@@ -87,8 +88,12 @@ def set_seconds(candidate: Candidate) -> int:
 
 
 def is_big(candidate: Candidate) -> bool:
+    """True for a candidate that a session can be built on."""
+    return is_big_lift(candidate.exercise)
+
+
+def is_big_lift(exercise: Exercise) -> bool:
     """True for lifts that a session can be built on."""
-    exercise = candidate.exercise
     return exercise.pattern not in SINGLE_JOINT_PATTERNS and exercise.load_capacity >= 3 and exercise.is_dynamic
 
 
