@@ -126,3 +126,11 @@ def test_a_gap_is_stated_where_the_limit_comes_first() -> None:
     assert best is not None
     if hurried is not None:
         assert hurried.bound <= best <= hurried.points
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_items_named_twice_count_once(seed: int) -> None:
+    """A short list may name an item twice; its points and seconds count once all the same."""
+    problem = tiny(seed)
+    once, twice = run(week_rows(problem, [0, 1, 2]), 5.0), run(week_rows(problem, [0, 1, 2, 2, 0]), 5.0)
+    assert (once.is_empty, once.points) == (twice.is_empty, twice.points)

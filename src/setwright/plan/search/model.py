@@ -55,7 +55,7 @@ def new_rows(problem: Problem, items: Iterable[int] | None) -> Rows:
     """An empty model over some of the items (all of them when None)."""
     from ortools.sat.python import cp_model
 
-    picked = tuple(range(len(problem.items))) if items is None else tuple(sorted(items))
+    picked = tuple(range(len(problem.items))) if items is None else tuple(sorted(set(items)))
     return Rows(problem, picked, cp_model.CpModel())
 
 
@@ -311,6 +311,7 @@ def add_week_days(
             for item in members:
                 model.add(spread >= times[item])
             model.add(problem.entries[1] * spread >= sum(times[item] for item in members))
+            add_station_room(rows, spread, members, times, sets, paired)
             used.append(spread)
             rows.terms.append(problem.station_points * spread)
         if all(problem.items[item].station >= 0 for item in rows.items):
@@ -327,6 +328,30 @@ def add_week_days(
                 most = hard_days * problem.session_units + (days - hard_days) * problem.hard_units
             if problem.session_points is None:
                 model.add(units <= most)
+
+
+def add_station_room(
+    rows: Rows,
+    spread: Any,
+    members: Sequence[int],
+    times: Mapping[int, Any],
+    sets: Mapping[int, Sequence[Any]],
+    paired: Mapping[int, Any],
+) -> None:
+    """Days with a station hold its items: their seconds, and the sets of a need where a session has a most of it."""
+    problem, last = rows.problem, rows.problem.hardest
+    longest = max(problem.seconds)
+    spent = sum(
+        problem.items[item].set_s * sets[item][last] + problem.items[item].once_s * times[item] for item in members
+    )
+    saved = sum(problem.items[item].saved_s * rows.variables[f"p_{item}"] for item in members if item in paired)
+    rows.model.add(spent - saved <= longest * spread)
+    if problem.session_points is not None:
+        return
+    for pairs_of in by_need(problem, members):
+        if pairs_of:
+            units = sum(value * sets[item][last] for item, value in pairs_of)
+            rows.model.add(units <= problem.session_units * spread)
 
 
 def most_hard_days(problem: Problem) -> int:
