@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import os
 import random
+import resource
 import statistics
 import sys
 import tempfile
@@ -136,11 +137,17 @@ def people(count: int) -> list[Task]:
     return [Task(varied(demo[number % len(demo)], number, places, draw)) for number in range(count)]
 
 
-def timed(master: Master, tasks: list[Task], workers: Workers) -> tuple[float, list[Done]]:
-    """Seconds for all, the start of processes included, and what came of it."""
-    started = time.perf_counter()
+def processor_s() -> float:
+    """Seconds of processor time of this process and of those it waited for."""
+    mine, others = resource.getrusage(resource.RUSAGE_SELF), resource.getrusage(resource.RUSAGE_CHILDREN)
+    return mine.ru_utime + mine.ru_stime + others.ru_utime + others.ru_stime
+
+
+def timed(master: Master, tasks: list[Task], workers: Workers) -> tuple[float, float, list[Done]]:
+    """Seconds and processor seconds for all, the start of processes included, and what came of it."""
+    started, before = time.perf_counter(), processor_s()
     done = list(fit_many(master, tasks, workers))
-    return time.perf_counter() - started, done
+    return time.perf_counter() - started, processor_s() - before, done
 
 
 def one_by_one(master: Master, tasks: list[Task]) -> list[float]:
@@ -168,21 +175,30 @@ def peer_seconds(master: Master, tasks: list[Task]) -> list[float]:
 def main(count: int = PEOPLE) -> None:
     """Prints the table."""
     master, tasks = master_block(), people(count)
-    print(f"# {count} invented trainees, seed {SEED}, 4 days x 6 weeks, {os.cpu_count()} cores")
-    two, by_two = timed(master, tasks, InProcesses(2))
-    one, by_one = timed(master, tasks, InThisProcess())
+    print(f"# {count} invented trainees, seed {SEED}, 4 days x 6 weeks, {os.cpu_count()} cores", flush=True)
+    two, two_cpu, by_two = timed(master, tasks, InProcesses(2))
+    line("trainees a second, 2 processes", count / two)
+    line("processor ms a trainee, 2 processes", 1e3 * two_cpu / count)
+    line("a second on two cores of its own", 2 * count / two_cpu)
+    one, one_cpu, by_one = timed(master, tasks, InThisProcess())
+    line("trainees a second, 1 process", count / one)
+    line("processor ms a trainee, 1 process", 1e3 * one_cpu / count)
+    line("2 processes over 1", one / two)
     assert [(done.block, done.column) for done in by_one] == [(done.block, done.column) for done in by_two]
-    each = one_by_one(master, tasks[: min(count, 200)])
+    print("bytes are the same on 1 and 2 processes")
+    each = one_by_one(master, tasks[: min(count, 100)])
     peer = peer_seconds(master, tasks[: min(count, PEERS)])
-    refused = sum(done.refused is not None for done in by_one)
-    print(f"{'trainees a second, 1 process':<44} {count / one:8.2f}")
-    print(f"{'trainees a second, 2 processes':<44} {count / two:8.2f}")
-    print(f"{'2 processes over 1':<44} {one / two:8.2f}")
-    print(f"{'ms a trainee, median and p90, 1 process':<44} {1e3 * statistics.median(each):8.0f} {p90(each):8.0f}")
-    print(f"{'peer: ms a trainee by write, median and p90':<44} {1e3 * statistics.median(peer):8.0f} {p90(peer):8.0f}")
-    print(f"{'fit over peer, medians':<44} {statistics.median(each) / statistics.median(peer):8.2f}")
-    print(f"{'without a block':<44} {refused:8d}")
-    print(f"{'bytes the same on 1 and 2 processes':<44} {'yes':>8}")
+    line("ms a trainee, warm: median", 1e3 * statistics.median(each))
+    line("ms a trainee, warm: p90", p90(each))
+    line("peer, ms a trainee by write: median", 1e3 * statistics.median(peer))
+    line("peer, ms a trainee by write: p90", p90(peer))
+    line("fit over peer, medians", statistics.median(each) / statistics.median(peer))
+    line("without a block", sum(done.refused is not None for done in by_one))
+
+
+def line(words: str, value: float) -> None:
+    """One row of the table."""
+    print(f"{words:<44} {value:9.2f}", flush=True)
 
 
 def p90(seconds: list[float]) -> float:
