@@ -18,7 +18,7 @@ from setwright.plan.explain import AIM_WORDS, join_words
 from setwright.plan.goal_claims import claims_of
 from setwright.plan.posing import UNDER, Posed
 from setwright.plan.reasons_dose import effort_words, load_words
-from setwright.plan.reasons_fixed import case_words, filler_words, fixed_reasons, written_words
+from setwright.plan.reasons_fixed import case_words, filler_words, fixed_reasons, takes_words, written_words
 from setwright.plan.reasons_frame import (
     DAY_WORDS,
     Frame,
@@ -284,11 +284,14 @@ def amount_words(frame: Frame, need: int, effect: Effect) -> str:
     before = frame.counted.units[need][week]
     wanted = problem.wanted(problem.needs[need], week)
     when = "" if week == frame.hardest else f" in week {frame.block.weeks[week].number}"
+    wish = f"{wanted / 2:g}"
+    if frame.block.door == "write":  # nobody asked for it: it is what a week for these goals usually holds
+        return f"{frame.need(need)} {sets_words(after / 2)} instead of {before / 2:g} (usual: {wish}){when}"
     if after < before:
         return (
             f"{frame.need(need)} {after / 2:g} instead of {before / 2:g} of the {sets_words(wanted / 2)} wanted{when}"
         )
-    return f"{frame.need(need)} {sets_words(after / 2)} where {wanted / 2:g} are wanted{when}"
+    return f"{frame.need(need)} {sets_words(after / 2)} where {wish} are wanted{when}"
 
 
 # Why here
@@ -359,6 +362,7 @@ def why_much(frame: Frame, day: int, item: int, part: str, entry: Entry) -> str:
         f"Sets: {runs_words(spot.sets)}.",
         more_words(frame, day, item),
         less_words(frame, day, item),
+        takes_words(frame, day, part, entry),
         effort_words(frame, day, part, entry),
         load_words(frame, entry, frame.session(day).place),
     )
@@ -402,7 +406,7 @@ def less_words(frame: Frame, day: int, item: int) -> str:
         return f"One less: {'; '.join(said)} ({points_words(effect)})."
     if top < least and frame.block.door == "design":
         return f"It is the least: an exercise gets {sets_words(least)} or none."
-    return f"One less would be {points_words(effect)}." if effect.points else "One less would miss nothing."
+    return f"One less would be {points_words(effect)}." if effect.points else "One less would miss no wish."
 
 
 # What instead

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from setwright.people.trainee import Trainee
+from setwright.people.trainee import DAYS, Day, Trainee
 from setwright.plan.block import Block, Entry, Part, Session
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate
@@ -36,7 +36,7 @@ DAY_WORDS = {
 class Frame:
     """A block beside the problem it was searched in. ``known``: exercises done before; ``brief``: as searched with.
 
-    The days of the problem are those of the first week, in their order.
+    The days of the problem are those of the block, in the order of the week.
     """
 
     block: Block
@@ -61,9 +61,10 @@ class Frame:
         return f"week {self.block.weeks[self.hardest].number}"
 
     @cached_property
-    def days(self) -> tuple[str, ...]:
-        """The weekdays of the problem."""
-        return tuple(session.day for session in self.block.weeks[0].sessions)
+    def days(self) -> tuple[Day, ...]:
+        """The weekdays of the block, in the order of the week."""
+        here = {session.day for week in self.block.weeks for session in week.sessions}
+        return tuple(day for day in DAYS if day in here)
 
     @cached_property
     def numbers(self) -> dict[str, int]:
@@ -71,9 +72,15 @@ class Frame:
         return {one.slug: index for index, one in enumerate(self.posed.candidates)}
 
     def session(self, day: int, week: int | None = None) -> Session:
-        """A session of a week, the hardest one where None."""
-        found = self.block.weeks[self.hardest if week is None else week]
-        return next(one for one in found.sessions if one.day == self.days[day])
+        """A session of a week, the hardest one where None; an empty one where the week has none on that day."""
+        name = self.days[day]
+        found = self.block.weeks[self.hardest if week is None else week].sessions
+        return next((one for one in found if one.day == name), None) or self.empty_session(name)
+
+    def empty_session(self, day: Day) -> Session:
+        """A day of which a week holds nothing, at the place of another week."""
+        other = next(one for week in self.block.weeks for one in week.sessions if one.day == day)
+        return replace(other, minutes=0.0, parts=())
 
     def candidate(self, item: int) -> Candidate:
         """The candidate of an item."""
@@ -90,7 +97,7 @@ class Frame:
 
     def is_searched(self, part: str, entry: Entry) -> bool:
         """True for an entry that the search chose, or that can be counted as if it had."""
-        return part in SEARCHED and entry.exercise in self.numbers and WANTED_WORDS not in entry.why
+        return is_open_to_search(part, entry) and entry.exercise in self.numbers
 
     @cached_property
     def plan(self) -> Plan:
@@ -158,6 +165,11 @@ class Frame:
         if all(one.part != part for one in parts):
             parts.append(Part(part, (guest,)))  # type: ignore[arg-type]
         return self.minutes_of(session, parts)
+
+
+def is_open_to_search(part: str, entry: Entry) -> bool:
+    """True for an entry of a part that a search fills, and that no restriction wants."""
+    return part in SEARCHED and WANTED_WORDS not in entry.why
 
 
 def entries_of(session: Session) -> list[tuple[str, Entry]]:

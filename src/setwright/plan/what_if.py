@@ -6,19 +6,19 @@ The two ideas: a change is judged with everything else as it stands; and minutes
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import islice, pairwise
+from itertools import pairwise
 
 import numpy as np
 
 from setwright.plan.search.pairs import may_join
 from setwright.plan.search.problem import Plan, Problem, Spot
-from setwright.plan.search.worth import both_hard, broken_limits, is_full, seconds_of, sets_range, units_of
+from setwright.plan.search.worth import broken_limits, seconds_of, sets_range
 
 Cause = tuple[str | int, ...]
-MOST_LOOKED_AT = 60  # exchanges that are counted whole for one entry; the rest is worse by its sets alone, or likely so
+Whole = np.ndarray[tuple[int, ...], np.dtype[np.int64]]
 
 
 def units_by_week(problem: Problem, plan: Plan) -> list[list[int]]:
@@ -49,11 +49,12 @@ def causes_of(problem: Problem, plan: Plan) -> dict[Cause, int]:
 def amount_causes(problem: Problem, units: Sequence[Sequence[int]]) -> dict[Cause, int]:
     """Points for amounts that miss what the needs want."""
     found: dict[Cause, int] = {}
+    steps = tuple(pairwise(problem.growing))
     for index, need in enumerate(problem.needs):
         if need.target <= 0:
             continue
         row = units[index]
-        for before, after in pairwise(problem.growing):
+        for before, after in steps:
             leap = 10 * row[after] - 12 * row[before] - 4
             found["leap", index, after] = need.leap * max(0, -(-leap // 10))
         for week, made in enumerate(row):
@@ -79,10 +80,13 @@ def choice_causes(problem: Problem, plan: Plan) -> dict[Cause, int]:
         is_met = any(first & items and second & items for first, second in one.options for items in here)
         found["together", number] = 0 if is_met else one.points
     found["thin",] = problem.thin[1] * max(0, problem.thin[0] - sum(len(day) for day in plan.days))
+    full = [
+        {n for item in items for n, value in problem.items[item].credits.items() if value >= problem.set_units}
+        for items in here
+    ]
     for index, need in enumerate(problem.needs):
         if need.once and need.target > 0:
-            held = sum(1 for items in here if any(is_full(problem, item, index) for item in items))
-            found["once", index] = need.once if held < 2 else 0
+            found["once", index] = need.once if sum(index in needs for needs in full) < 2 else 0
     return found
 
 
@@ -92,19 +96,20 @@ def day_causes(problem: Problem, plan: Plan) -> dict[Cause, int]:
     week = problem.hardest
     goals = [sum(1 for spot in day if "goal" in problem.items[spot.item].marks) for day in plan.days]
     fair = max(1, -(-sum(goals) // len(plan.days)))
+    units = [units_on(problem, day, week) for day in plan.days]
     for number, day in enumerate(plan.days):
         stations = {problem.items[spot.item].station for spot in day} - {-1}
         found["station", number] = problem.station_points * len(stations)
         is_bigless = not any("big" in problem.items[spot.item].marks for spot in day)
         found["bigless", number] = problem.bigless_points if is_bigless else 0
         found["crowded", number] = problem.crowded_points * max(0, goals[number] - fair)
-        if problem.session_points:
-            for index in {need for spot in day for need in problem.items[spot.item].credits}:
-                over = units_of(problem, index, day, week) - problem.session_units
-                found["session", index, number] = problem.session_points * max(0, over)
+        for index, amount in units[number].items():
+            over = max(0, amount - problem.session_units)
+            found["session", index, number] = (problem.session_points or 0) * over
     for first, second in problem.neighbours:
-        for index, need in enumerate(problem.needs):
-            if need.target > 0 and both_hard(problem, plan, index, first, second):
+        for index, amount in units[first].items():
+            both = min(amount, units[second].get(index, 0))
+            if both > problem.hard_units and problem.needs[index].target > 0:
                 found["hard", index, first, second] = problem.hard_points or 0
         for item in {spot.item for spot in plan.days[first]} & {spot.item for spot in plan.days[second]}:
             found["twice", item, first, second] = problem.twice_points
@@ -116,9 +121,18 @@ def day_causes(problem: Problem, plan: Plan) -> dict[Cause, int]:
     return found
 
 
+def units_on(problem: Problem, day: Sequence[Spot], week: int) -> dict[int, int]:
+    """Units of each need that a day gives in a week."""
+    found: dict[int, int] = {}
+    for spot in day:
+        for need, credit in problem.items[spot.item].credits.items():
+            found[need] = found.get(need, 0) + credit * spot.sets[week]
+    return found
+
+
 @dataclass(frozen=True)
 class Effect:
-    """What a change does: points more (negative: fewer) by cause, and the limits that it breaks anew.
+    """What a change does: points more (negative: fewer) by cause; where fewer, the limits that it breaks anew.
 
     plan : the plan after it; uses_margin : whether it fits the true minutes, but not those that the search allowed
     """
@@ -131,7 +145,7 @@ class Effect:
 
     @property
     def is_allowed(self) -> bool:
-        """True when no limit is broken that was kept before."""
+        """True when no limit that was kept before is broken."""
         return not self.broken
 
 
@@ -180,20 +194,30 @@ class Counted:
         """Limits that the plan bends already (sets that were taken out for the minutes)."""
         return frozenset(broken_limits(self.room, self.plan))
 
-    def effect(self, plan: Plan) -> Effect:
-        """What another plan does against this one."""
+    def effect(self, plan: Plan, but: str = "") -> Effect:
+        """What another plan does against this one. Limits are looked at where it has fewer points.
+
+        Limits whose words start with ``but`` do not count.
+        """
+        changed = self.change(plan)
+        points = sum(changed.values())
+        broken = self.breaks(self.room, plan, but) if points < 0 else ()
+        uses_margin = points < 0 and not broken and bool(self.breaks(self.problem, plan, but))
+        return Effect(plan, points, changed, broken, uses_margin)
+
+    def change(self, plan: Plan) -> dict[Cause, int]:
+        """Points that another plan has more or less, by cause."""
         made = causes_of(self.problem, plan)
-        changed = {
+        return {
             cause: made.get(cause, 0) - self.causes.get(cause, 0)
             for cause in sorted({*made, *self.causes}, key=str)
             if made.get(cause, 0) != self.causes.get(cause, 0)
         }
-        broken = tuple(one for one in broken_limits(self.room, plan) if one not in self.bent)
-        points = sum(changed.values())
-        uses_margin = (
-            points < 0 and not broken and any(one not in self.bent for one in broken_limits(self.problem, plan))
-        )
-        return Effect(plan, points, changed, broken, uses_margin)
+
+    def breaks(self, problem: Problem, plan: Plan, but: str = "") -> tuple[str, ...]:
+        """Limits that a plan breaks and this one keeps."""
+        found = (one for one in broken_limits(problem, plan) if one not in self.bent)
+        return tuple(one for one in found if not but or not one.startswith(but))
 
     def spot(self, day: int, item: int) -> Spot:
         """The spot of an item on a day."""
@@ -215,8 +239,8 @@ class Counted:
         spots = tuple(replace(one, sets=sets) if one.item == item else one for one in self.plan.days[day])
         return self.effect(changed_day(self.plan, day, spots))
 
-    def exchanged(self, day: int, item: int, other: int) -> Effect:
-        """Another item in the place of one; it shares rests with the same partner where it may."""
+    def exchanged(self, day: int, item: int, other: int) -> Plan:
+        """The plan with another item in the place of one; it shares rests with the same partner where it may."""
         old = self.spot(day, item)
         partner = old.partner if old.partner >= 0 and may_join(self.problem, other, old.partner) else -1
         weeks = range(len(old.sets))
@@ -230,51 +254,68 @@ class Counted:
                 spots.append(replace(one, partner=other if partner >= 0 else -1))
             else:
                 spots.append(one)
-        return self.effect(changed_day(self.plan, day, tuple(spots)))
+        return changed_day(self.plan, day, tuple(spots))
 
     def exchanges(self, day: int, item: int, count: int = 2) -> list[Exchange]:
         """The best exchanges that keep every limit, fewest points first; ties by the order of the items.
 
         Limits that only say that this very item is wanted do not count.
         """
-        own = self.problem.items[item].key
-        best: list[tuple[int, int, Effect]] = []
-        for floor, other in islice(self.floors(day, item), MOST_LOOKED_AT):
+        wanted = f"{self.problem.items[item].key} stands on"
+        best: list[tuple[int, int, Plan]] = []
+        for floor, other in self.floors(day, item):
             if len(best) == count and floor > best[-1][0]:
                 break
-            made = self.exchanged(day, item, other)
-            broken = tuple(one for one in made.broken if not one.startswith(f"{own} stands on"))
-            if not broken:
-                best = sorted([*best, (made.points, other, replace(made, broken=()))], key=lambda one: one[:2])[:count]
-        return [Exchange(other, made) for _, other, made in best]
+            plan = self.exchanged(day, item, other)
+            points = sum(causes_of(self.problem, plan).values()) - self.points
+            if len(best) == count and (points, other) > best[-1][:2]:
+                continue
+            if not self.breaks(self.room, plan, wanted):
+                best = sorted([*best, (points, other, plan)], key=lambda one: one[:2])[:count]
+        return [Exchange(other, self.effect(plan, wanted)) for _, other, plan in best]
 
-    def floors(self, day: int, item: int) -> Iterator[tuple[int, int]]:
-        """(fewest points that an exchange can come to, item), rising: the amounts and own costs, all else at best."""
+    def floors(self, day: int, item: int) -> list[tuple[int, int]]:
+        """(points that an exchange comes to at least, item), rising: what can be told without counting it whole."""
         problem, spot = self.problem, self.spot(day, item)
         here = {one.item for one in self.plan.days[day]}
         open_ones = [
             other for other, one in enumerate(problem.items) if other not in here and day in one.days and not one.fixed
         ]
         if not open_ones:
-            return
-        table = self.table
-        sets = np.array(spot.sets)
-        base = np.array(self.units) - np.outer(table[item], sets)
-        units = base[None, :, :] + table[open_ones][:, :, None] * sets[None, None, :]
-        amounts = amount_points(problem, units) - sum(amount_causes(problem, self.units).values())
-        rest = sum(points for cause, points in self.causes.items() if cause[0] not in AMOUNTS and cause[0] not in OWN)
-        mine, chosen = problem.items[item], self.plan.chosen()
-        stays = sum(1 for one in self.plan.days for spot in one if spot.item == item) > 1
-        rest += mine.entry_cost + (0 if stays else mine.cost)
-        costs = [
-            problem.items[other].entry_cost + (0 if other in chosen else problem.items[other].cost)
-            for other in open_ones
-        ]
-        floors = [int(points) + cost - rest for points, cost in zip(amounts, costs, strict=True)]
-        yield from sorted(zip(floors, open_ones, strict=True))
+            return []
+        sets, chosen = np.array(spot.sets), self.plan.chosen()
+        base = np.array(self.units) - np.outer(self.table[item], sets)
+        units = base[None, :, :] + self.table[open_ones][:, :, None] * sets[None, None, :]
+        total = amount_points(problem, units) + self.left_without(day, item)[open_ones]
+        total += np.array(
+            [
+                problem.items[other].entry_cost + (0 if other in chosen else problem.items[other].cost)
+                for other in open_ones
+            ]
+        )
+        return sorted((int(points) - self.points, other) for points, other in zip(total, open_ones, strict=True))
+
+    def left_without(self, day: int, item: int) -> Whole:
+        """(items,) points at least that remain beside the amounts when each item takes the place of one."""
+        problem = self.problem
+        plan = changed_day(self.plan, day, alone(self.plan.days[day], item))
+        left = np.zeros(len(problem.items), dtype=np.int64)
+        for cause, points in {**choice_causes(problem, plan), **day_causes(problem, plan)}.items():
+            if cause[0] in ("cost", "entry"):
+                left += points
+            elif cause[0] == "wish":
+                wish = problem.wishes[int(cause[1])]
+                left += points
+                left[sorted(wish.items)] -= min(points, wish.points or 0)
+            elif cause[0] == "once":
+                left += np.where(self.table[:, int(cause[1])] >= problem.set_units, 0, points)
+            elif cause[0] == "bigless":
+                is_big = np.array(["big" in one.marks for one in problem.items])
+                left += np.where(is_big, 0, points) if cause[1] == day else points
+        return left
 
     @cached_property
-    def table(self) -> np.ndarray[tuple[int, ...], np.dtype[np.int64]]:
+    def table(self) -> Whole:
         """(items, needs) units that one set gives."""
         made = np.zeros((len(self.problem.items), len(self.problem.needs)), dtype=np.int64)
         for index, one in enumerate(self.problem.items):
@@ -283,13 +324,7 @@ class Counted:
         return made
 
 
-AMOUNTS = frozenset({"under", "over", "below", "beyond", "leap"})
-OWN = frozenset({"cost", "entry"})
-
-
-def amount_points(
-    problem: Problem, units: np.ndarray[tuple[int, ...], np.dtype[np.int64]]
-) -> np.ndarray[tuple[int, ...], np.dtype[np.int64]]:
+def amount_points(problem: Problem, units: Whole) -> Whole:
     """(n,) points for amounts of n plans at once. units : (n, needs, weeks)."""
     total = np.zeros(len(units), dtype=np.int64)
     for index, need in enumerate(problem.needs):
