@@ -53,9 +53,11 @@ def length(problem: Problem, decision: Decision, day: str) -> int:
         for number, (i, option, sets) in enumerate(here):
             total += option.tenths[WEEK][sets - 1]
             if number == 0:
-                if before is not None and before & option.implement:
+                if before is not None and before.exercise == option.exercise and WEEK in option.wait:
+                    total += option.wait[WEEK] - 750
+                elif before is not None and before.implement & option.implement:
                     total -= problem.shorter
-                before = option.implement
+                before = option
             together.add(i)
     for one in problem.supersets:
         if one.day == day:
@@ -80,7 +82,9 @@ def holds(problem: Problem, decision: Decision) -> bool:
             if item.options[o].day == day
         ]
         room = problem.room[day, WEEK]
-        if not here or len(set(here)) < len(here) or (room is not None and length(problem, decision, day) > room):
+        own = [item.name for item in problem.items if item.day == day]
+        twice = any(here.count(name) > max(1, own.count(name)) for name in here)
+        if not here or twice or (room is not None and length(problem, decision, day) > room):
             return False
     return True
 
@@ -109,30 +113,35 @@ def problems(draw: st.DrawFn) -> Problem:
     """Three to five items on two days; some barred, some pillars, one superset, minutes that may be short."""
     count = draw(st.integers(3, 5))
     items = []
+    names = [f"e{i}" for i in range(count)]
+    if count > 3 and draw(st.booleans()):
+        names[3] = names[1]  # the same lift twice on a day: a top set, and its back-offs
     for i in range(count):
         day = DAYS[i % 2]
         sets = draw(st.integers(1, 3))
         work = draw(st.integers(300, 900))
         implement = frozenset({draw(st.sampled_from(["bar", "cable", "none"]))})
+        waits = draw(st.sampled_from([300, 900, 1800]))
         half = {"legs": draw(st.integers(0, 2)), "arms": draw(st.integers(0, 2))}
 
         def option(kind: str, where: str, name: str, is_change: bool, points: int, each: int) -> Option:
             times = {WEEK: tuple(750 + each * n for n in range(1, sets + 1))}  # noqa: B023
-            return Option(kind, where, name, is_change, points, times, half, implement)  # type: ignore[arg-type] # noqa: B023
+            wait = {WEEK: waits}  # noqa: B023
+            return Option(kind, where, name, is_change, points, times, half, implement, wait)  # type: ignore[arg-type] # noqa: B023
 
         ways = []
         is_barred = draw(st.booleans()) and draw(st.booleans())
         if not is_barred:
-            ways.append(option("stay", day, f"e{i}", False, 0, work))
+            ways.append(option("stay", day, names[i], False, 0, work))
         if draw(st.booleans()):
             other = DAYS[1 - i % 2]
-            ways.append(option("move", other, f"e{i}", True, draw(st.integers(0, 9)), work))
+            ways.append(option("move", other, names[i], True, draw(st.integers(0, 9)), work))
         if is_barred and draw(st.booleans()):
             ways.append(option("exchange", day, "spare", True, draw(st.integers(0, 9)), draw(st.integers(300, 1200))))
         ways.append(Option("out", "", "", True, draw(st.integers(0, 40))))
         pillar = draw(st.booleans()) and draw(st.booleans())
         least = {WEEK: min(2, sets) if pillar else 1}
-        items.append(Item(f"e{i}", day, False, {WEEK: sets}, least, tuple(ways), draw(st.integers(0, 3)), pillar))
+        items.append(Item(names[i], day, False, {WEEK: sets}, least, tuple(ways), draw(st.integers(0, 3)), pillar))
     order = {
         day: tuple(
             [((i,), False) for i in range(count) if i % 2 == d and not (d == 0 and i in (0, 2))]
@@ -144,7 +153,7 @@ def problems(draw: st.DrawFn) -> Problem:
     supersets = (Superset("mon", (0, 2), {WEEK: saved_by(draw, items)}),)
     room = {(day, WEEK): draw(st.sampled_from([None, 2500, 4000, 6000])) for day in DAYS}
     wanted = {(WEEK, "legs"): draw(st.integers(0, 6)), (WEEK, "arms"): draw(st.integers(0, 6))}
-    return Problem(tuple(items), (WEEK,), room, order, 350, {}, supersets, wanted)
+    return Problem(tuple(items), (WEEK,), room, order, supersets=supersets, wanted=wanted)
 
 
 def saved_by(draw: st.DrawFn, items: Sequence[Item]) -> dict[tuple[tuple[int, int] | None, ...], int]:
@@ -171,7 +180,7 @@ def test_the_solver_finds_what_counting_everything_finds(problem: Problem) -> No
     """Referee: all decisions, one by one; the fewest changes with and without the lifts kept, then the points."""
     possible = [one for one in every_decision(problem) if holds(problem, one)]
 
-    found = reshape(problem, lambda decision: [])
+    found = reshape(problem, lambda decision: {})
 
     if not possible:
         assert found.decision is None
@@ -185,16 +194,16 @@ def test_the_solver_finds_what_counting_everything_finds(problem: Problem) -> No
 
 
 @SETTINGS
-@given(problems(), st.integers(0, 10_000))
-def test_what_the_true_time_finds_too_long_is_left_behind(problem: Problem, seed: int) -> None:
+@given(problems())
+def test_what_the_true_time_finds_too_long_is_left_behind(problem: Problem) -> None:
     """Referee: counting, with days half a minute longer than the numbers say."""
 
-    def over(decision: Decision) -> list[tuple[str, int]]:
-        return [
-            (day, WEEK)
+    def over(decision: Decision) -> dict[tuple[str, int], int]:
+        return {
+            (day, WEEK): length(problem, decision, day) + 300 - room
             for day in DAYS
             if (room := problem.room[day, WEEK]) is not None and length(problem, decision, day) + 300 > room
-        ]
+        }
 
     possible = [one for one in every_decision(problem) if holds(problem, one) and not over(one)]
 
@@ -229,7 +238,7 @@ def test_nothing_changes_where_everything_fits() -> None:
     item = Item("e", "mon", False, {WEEK: 2}, {WEEK: 1}, (stay, Option("out", "", "", True, 5)))
     problem = Problem((item,), (WEEK,), {("mon", WEEK): 1800}, {"mon": (((0,), False),)})
 
-    found = reshape(problem, lambda decision: [])
+    found = reshape(problem, lambda decision: {})
 
     assert (found.changed, found.bound, found.bound_alone) == (0, 0, 0)
     assert found.decision == Decision((0,), ({WEEK: 2},))
@@ -249,4 +258,23 @@ def test_the_same_problem_gives_the_same_decision() -> None:
     room = {("mon", WEEK): None, ("thu", WEEK): None}
     problem = Problem(items, (WEEK,), room, {"mon": (((0,), False), ((1,), False)), "thu": (((2,), False),)})
 
-    assert reshape(problem, lambda decision: []) == reshape(problem, lambda decision: [])
+    assert reshape(problem, lambda decision: {}) == reshape(problem, lambda decision: {})
+
+
+def test_the_start_takes_no_stand_in_twice() -> None:
+    """Two barred lifts with the same nearest stand-in: a start that broke this rule left the search without any."""
+    ways = tuple(
+        Option(kind, day, name, True, points, {WEEK: (900,)} if day else {})  # type: ignore[arg-type]
+        for kind, day, name, points in (
+            ("exchange", "mon", "spare", 1),
+            ("exchange", "mon", "other", 5),
+            ("out", "", "", 9),
+        )
+    )
+    items = tuple(Item(name, "mon", False, {WEEK: 1}, {WEEK: 1}, ways) for name in ("a", "b", "c"))
+    problem = Problem(items, (WEEK,), {("mon", WEEK): 5000}, {"mon": (((0,), False), ((1,), False), ((2,), False))})
+
+    guess = first_guess(problem)
+
+    assert sorted(guess.options) == [0, 1, 2]
+    assert reshape(problem, lambda decision: {}).changed == 3

@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from math import ceil
 
 from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
@@ -71,6 +72,8 @@ def reshape_block(
     plan = prepare(frame)
     require_ways(plan, frame)
     found = reshape(plan.problem, lambda decision: too_long(plan, decision, frame), limit)
+    if found.decision is None and found.is_open:
+        raise NoPlan(("No plan was found in the time given.",), "ask for one thing at a time, or for fewer weeks")
     if found.decision is None:
         raise NoPlan(no_room(frame), "more minutes on that day, or a day less")
     return applied(plan, found, frame)
@@ -186,16 +189,16 @@ def clash(a: Entry, b: Entry, place: Place, catalogue: Catalogue) -> bool:
     return not can_pair(first, second, schemes[0], schemes[1], place, same_muscle)[0]
 
 
-def too_long(plan: Prepared, decision: Decision, frame: Frame) -> list[tuple[str, int]]:
-    """Sessions of a decision that break their minutes by the time model."""
-    found = []
+def too_long(plan: Prepared, decision: Decision, frame: Frame) -> dict[tuple[str, int], int]:
+    """Sessions of a decision that break their minutes by the time model, with the tenths of a second beyond them."""
+    found = {}
     for day, week in plan.problem.room:
         cap, place = frame.cap(day, week), frame.place(day, week)
         is_elsewhere = place.id != frame.sessions[day, week].place
         parts = parts_of(placed_on(plan, decision, day, week, frame), place, frame.context.catalogue, is_elsewhere)
         minutes = session_minutes_of(parts, frame.context.catalogue, place)
         if cap is not None and minutes > cap + 1e-6:
-            found.append((day, week))
+            found[day, week] = ceil(600 * (minutes - cap))
     return found
 
 

@@ -8,8 +8,8 @@ holds for the true sessions too; what they then find too long all the same is cu
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from typing import Any, Literal
 
@@ -19,7 +19,8 @@ Kind = Literal["stay", "move", "exchange", "out"]
 DayWeek = tuple[str, int]
 WORTH_SHARE, TIE_SHARE = 0.5, 0.25  # of the solver time: what is lost counts less than how much is changed
 SHORT_POINTS = 4  # a missing half set of a wanted group in one week, as in designing a block
-MOST_ROUNDS = 40
+EXACT_ROUNDS, MOST_ROUNDS = 10, 25
+MORE_TIME = 6.0  # times the limit, where no decision was found in it
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,7 @@ class Option:
     tenths : by week, tenths of a second of 1, 2, ... working sets on its own, whole change-over and ramp sets included
     half_sets : half sets that a working set gives to each row of the demand
     implement : what it is done with first; the change-over from an entry with the same is shorter
+    wait : by week, tenths of a second between an entry of the same exercise and this one, in place of a change-over
     """
 
     kind: Kind
@@ -42,6 +44,7 @@ class Option:
     tenths: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
     half_sets: Mapping[str, int] = field(default_factory=dict)
     implement: frozenset[str] = frozenset()
+    wait: Mapping[int, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -87,7 +90,7 @@ class Problem:
 
     room : tenths of a second of each session that stays, or None where nothing limits it
     order : for each day, its units in the order done: the items of a superset, or one; True where they come as guests
-    shorter : tenths that a change-over is shorter from an entry with the same implement
+    change_over, shorter : tenths of a whole change-over, and how much less from an entry with the same implement
     no_first : tenths that the first entry of a day without a warm-up saves
     wanted : half sets a week wanted of each row of the demand, at most what the block held before
     most_items : strength entries a day may hold; least_drills : warm-up items a day keeps
@@ -97,6 +100,7 @@ class Problem:
     weeks: tuple[int, ...]
     room: Mapping[DayWeek, int | None]
     order: Mapping[str, tuple[Unit, ...]] = field(default_factory=dict)
+    change_over: int = 750
     shorter: int = 350
     no_first: Mapping[str, int] = field(default_factory=dict)
     supersets: tuple[Superset, ...] = ()
@@ -143,6 +147,7 @@ class Reshaped:
     changed, bound : items that change, and the fewest that have to with the lifts kept that can be
     bound_alone : the fewest that have to whatever leaves the block; it counts for the gap
     lifts_lost : lifts the block is built on that leave it or are exchanged
+    is_open : nothing was found, and nothing proven impossible
     """
 
     decision: Decision | None
@@ -153,6 +158,7 @@ class Reshaped:
     points: int = 0
     is_best: bool = False
     rounds: int = 0
+    is_open: bool = False
     fuse_blown: bool = False
 
 
@@ -187,10 +193,19 @@ def tenths_in(problem: Problem, decision: Decision, day: str, week: int) -> int:
         if one.day == day and week in one.saved:
             total -= one.saved[week].get(states_now(problem, one, decision, week), 0)
     leads = leads_of(problem, decision, day, week)
-    for (i, before), (j, after) in pairwise(leads):
-        if problem.items[j].options[after].implement & problem.items[i].options[before].implement:
-            total -= 0 if problem.items[j].is_warm_up else problem.shorter
+    for before, after in pairwise(leads):
+        total -= saved_by_change(problem, before, after, week)
     return total - (problem.no_first.get(day, 0) if leads else 0)
+
+
+def saved_by_change(problem: Problem, before: tuple[int, int], after: tuple[int, int], week: int) -> int:
+    """Tenths that a change-over is shorter than a whole one; below 0 where the same exercise waits for its rest."""
+    if problem.items[after[0]].is_warm_up:
+        return 0
+    one, other = (problem.items[i].options[o] for i, o in (before, after))
+    if one.exercise == other.exercise and week in other.wait:
+        return problem.change_over - other.wait[week]
+    return problem.shorter if one.implement & other.implement else 0
 
 
 def states_now(problem: Problem, one: Superset, decision: Decision, week: int) -> tuple[State, ...]:
@@ -329,16 +344,15 @@ class Model:
                 for i, o, blocking in unit:
                     if self.problem.items[i].is_warm_up:
                         continue
-                    wanted = self.problem.items[i].options[o].implement
                     for earlier in range(later):
                         between = [self.x[k, p] for one in units[earlier + 1 : later] for k, p, _ in one]
                         for k, p, barring in units[earlier]:
-                            if wanted & self.problem.items[k].options[p].implement:
+                            less = saved_by_change(self.problem, (k, p), (i, o), week)
+                            if less:
                                 lead = Follow(day, week, (k, p), (i, o))
                                 both = [self.x[k, p], self.x[i, o]]
-                                saved.setdefault((day, week), []).append(
-                                    self.problem.shorter * self.follow(lead, both, [*between, *blocking, *barring])
-                                )
+                                follows = self.follow(lead, both, [*between, *blocking, *barring], less < 0)
+                                saved.setdefault((day, week), []).append(less * follows)
                     first = self.problem.no_first.get(day, 0)
                     if first:
                         before = [self.x[k, p] for one in units[:later] for k, p, _ in one]
@@ -361,14 +375,20 @@ class Model:
             before += [self.x[i, o] for o in here]
         return found
 
-    def follow(self, lead: Follow, needed: Sequence[Any], barred: Sequence[Any]) -> Any:
-        """1 at most where all needed choices are taken and none of the barred ones; the search wants it to be 1."""
+    def follow(self, lead: Follow, needed: Sequence[Any], barred: Sequence[Any], is_longer: bool = False) -> Any:
+        """1 at most where all needed choices are taken and none of the barred ones; the search wants it to be 1.
+
+        is_longer : it takes time instead of saving it, so it has to be 1 there
+        """
         var = self.bool_var(lead.name)
         self.follows.append(lead)
         for choice in needed:
             self.model.add(var <= choice)
-        for choice in dict.fromkeys(barred):
+        others = list(dict.fromkeys(barred))
+        for choice in others:
             self.model.add(var + choice <= 1)
+        if is_longer:
+            self.model.add(var >= sum(needed) - (len(needed) - 1) - sum(others))
         return var
 
     def add_sessions(self, saved: Mapping[DayWeek, Sequence[Any]]) -> None:
@@ -518,10 +538,23 @@ class Model:
 
 def first_guess(problem: Problem) -> Decision:
     """The repaired start: all stays that can, the cheapest way for the rest, then out or fewer sets until it fits."""
+    usual: dict[tuple[str, str], int] = {}
+    for item in problem.items:
+        usual[item.day, item.name] = usual.get((item.day, item.name), 0) + 1
+    taken: dict[tuple[str, str], int] = {}
     options, sets = [], []
     for item in problem.items:
-        ways = range(len(item.options))
-        best = min(ways, key=lambda o: (item.options[o].is_change, item.options[o].points, o))
+        free = [
+            o
+            for o, one in enumerate(item.options)
+            if not one.day or taken.get((one.day, one.exercise), 0) < max(1, usual.get((one.day, one.exercise), 0))
+        ]
+        ways = free or range(len(item.options))
+        best = min(
+            ways, key=lambda o: (item.options[o].is_change, item.options[o].kind == "move", item.options[o].points)
+        )
+        at = (item.options[best].day, item.options[best].exercise)
+        taken[at] = taken.get(at, 0) + 1
         options.append(best)
         sets.append({week: 0 if item.options[best].kind == "out" else most for week, most in item.sets.items()})
     guess = Decision(tuple(options), tuple(sets))
@@ -535,19 +568,25 @@ def first_guess(problem: Problem) -> Decision:
 
 
 def lightened(problem: Problem, guess: Decision, day: str, week: int) -> Decision | None:
-    """The guess with the longest item out that may leave a day, else with one set less; None where neither goes."""
-    best: tuple[tuple[bool, int], int, int | None] | None = None
-    for i, item in enumerate(problem.items):
-        taken = item.options[guess.options[i]]
-        count = guess.sets[i].get(week, 0)
-        if taken.day != day or not count:
+    """The guess with less on a day, or None where nothing goes: the longest entry out that may leave it, else a set
+    less, else a lift the block is built on; one entry always stays.
+    """
+    best: tuple[tuple[int, int], int, int | None] | None = None
+    here = [
+        i
+        for i, item in enumerate(problem.items)
+        if item.options[guess.options[i]].day == day and guess.sets[i].get(week) and not item.is_warm_up
+    ]
+    for i in here:
+        item, count = problem.items[i], guess.sets[i][week]
+        out = next((o for o, one in enumerate(item.options) if one.kind == "out"), None) if len(here) > 1 else None
+        may_fall = count > item.least[week]
+        if out is None and not may_fall:
             continue
-        out = next((o for o, one in enumerate(item.options) if one.kind == "out"), None)
-        if item.is_warm_up or item.is_pillar:
-            out = None
-        if out is None and count <= item.least[week]:
-            continue
-        key = (out is not None, taken.tenths[week][count - 1])
+        rank = 0 if out is None or item.is_pillar else 2
+        if rank == 0 and may_fall:
+            rank, out = 1, None
+        key = (rank, item.options[guess.options[i]].tenths[week][count - 1])
         if best is None or key > best[0]:
             best = (key, i, out)
     if best is None:
@@ -561,7 +600,7 @@ def lightened(problem: Problem, guess: Decision, day: str, week: int) -> Decisio
     return Decision(tuple(options), tuple(sets))
 
 
-def cuts_for(problem: Problem, decision: Decision, too_long: Sequence[DayWeek]) -> list[Cut]:
+def cuts_for(problem: Problem, decision: Decision, too_long: Iterable[DayWeek]) -> list[Cut]:
     """For each session that is too long in truth, the states that make it so.
 
     Valid because nothing added to a session makes it shorter, and no set more does.
@@ -579,27 +618,38 @@ def cuts_for(problem: Problem, decision: Decision, too_long: Sequence[DayWeek]) 
 
 def reshape(
     problem: Problem,
-    too_long: Callable[[Decision], Sequence[DayWeek]],
+    too_long: Callable[[Decision], Mapping[DayWeek, int]],
     limit: float = 2.0,
     with_hint: bool = True,
 ) -> Reshaped:
     """The decision that changes the fewest items, and among those the one that loses least.
 
-    too_long : sessions of a decision that break their minutes by the true time model
+    too_long : sessions of a decision that break their minutes by the true time model, with the tenths beyond them
     limit : deterministic solver time of each search
+    Where cutting off what is too long takes too many rounds, those sessions get less room; bounds stay as proven.
     """
     cuts: list[Cut] = []
     hint = first_guess(problem) if with_hint else None
+    tight, proven = problem, Reshaped(None)
     for number in range(1, MOST_ROUNDS + 1):
-        found = one_round(problem, cuts, hint, limit)
+        found = one_round(tight, cuts, hint, limit)
+        if found.is_open:
+            found = one_round(tight, cuts, hint, MORE_TIME * limit)
+        if number <= EXACT_ROUNDS:
+            proven = found
         if found.decision is None:
-            return found
+            return replace(found, is_open=found.is_open or number > EXACT_ROUNDS, rounds=number)
         over = too_long(found.decision)
         if not over:
-            return Reshaped(**{**found.__dict__, "rounds": number})
-        cuts += cuts_for(problem, found.decision, over)
+            kept = {"rounds": number, "bound": proven.bound, "bound_alone": proven.bound_alone}
+            return Reshaped(**{**found.__dict__, **kept})
+        if number < EXACT_ROUNDS:
+            cuts += cuts_for(problem, found.decision, over)
+        else:
+            room = {at: each if each is None else each - over.get(at, 0) for at, each in tight.room.items()}
+            tight = replace(tight, room=room)
         hint = found.decision if with_hint else None
-    return Reshaped(None, bound=found.bound, bound_alone=found.bound_alone, rounds=MOST_ROUNDS)
+    return Reshaped(None, is_open=True, rounds=MOST_ROUNDS)
 
 
 def one_round(problem: Problem, cuts: Sequence[Cut], guess: Decision | None, limit: float) -> Reshaped:
@@ -615,14 +665,14 @@ def one_round(problem: Problem, cuts: Sequence[Cut], guess: Decision | None, lim
         lost = sum(rows.lost.values())
         solved = rows.minimise(lost, hint, limit)
         if not solved.values:
-            return Reshaped(None, fuse_blown=solved.fuse_blown)
+            return Reshaped(None, is_open=not solved.is_infeasible, fuse_blown=solved.fuse_blown)
         alone = rows.minimise(count, hint, limit)
         bound_alone = rounded_up(alone.bound) if alone.values else 0
         lifts, is_best, hint = round(solved.objective), solved.is_optimal, dict(solved.values)
         rows.model.add(lost <= lifts)
     solved = rows.minimise(count, hint, limit)
     if not solved.values:
-        return Reshaped(None, fuse_blown=solved.fuse_blown)
+        return Reshaped(None, is_open=not solved.is_infeasible, fuse_blown=solved.fuse_blown)
     changed, bound = round(solved.objective), rounded_up(solved.bound)
     is_best = is_best and solved.is_optimal
     values, blown = dict(solved.values), solved.fuse_blown

@@ -536,6 +536,7 @@ def prepare(frame: Frame) -> Prepared:
             weeks=frame.weeks,
             room=room_of(frame),
             order=order_of(slots, ways, frame),
+            change_over=int(10 * CHANGE_OVER_S),
             shorter=int(10 * (CHANGE_OVER_S - SAME_STATION_S)),
             no_first=no_first(slots, frame),
             supersets=tuple(supersets_of(slots, ways, frame)),
@@ -553,7 +554,18 @@ def timed(way: Way, slot: Slot, frame: Frame) -> Option:
     if not way.entries:
         return way.option
     equipment = frame.context.catalogue.get(way.option.exercise).equipment
-    return replace(way.option, tenths=tenths_of(way, slot, frame), implement=equipment[0] if equipment else frozenset())
+    is_alone = way.option.kind == "move" or not slot.first.superset
+    most = float("inf") if is_alone else SAME_STATION_S  # what has a partner changes over as to the same station
+    return replace(
+        way.option,
+        tenths=tenths_of(way, slot, frame),
+        implement=equipment[0] if equipment else frozenset(),
+        wait={
+            week: floor(10 * min(most, entry.sets[0].rest_s) + 1e-6)
+            for week, entry in way.entries.items()
+            if entry.sets
+        },
+    )
 
 
 def item_of(slot: Slot, ways: Sequence[Way], frame: Frame) -> Item:
