@@ -240,7 +240,7 @@ def barred_by(
         return f"{who} allows only {restriction.level} work of the trunk, and {name} loads the back."
     most = LEVEL_STRESS.get(restriction.level, 3)
     is_wanted = {"isometric": "holds", "carry": "carries"}.get(exercise.mode, "short-range") in restriction.wanted
-    cropped = "range_deg" in wanted_dials
+    cropped = is_short_at(restriction.joint, wanted_dials)
     supports = not restriction.actions and exercise.load_capacity > max(1, LEVEL_CAPACITY[restriction.level])
     is_wanted = is_wanted and (cropped or exercise.mode in ("isometric", "carry"))
     if supports and not is_wanted and joint_stress(exercise, wanted_dials).get(restriction.joint, 0) > most:
@@ -248,6 +248,14 @@ def barred_by(
     if restriction.side != "both" and (working or barred) and exercise.per_side:
         cautions.append(f"The {restriction.side} side needs the care.")
     return ""
+
+
+def is_short_at(joint: str, dials: Mapping[str, object]) -> bool:
+    """True when the range dial keeps this very joint inside its short range."""
+    window, limits = SHORT_RANGE_DEG.get(joint), dials.get("range_deg")
+    if window is None or not isinstance(limits, list) or not str(dials.get("range_of", "")).startswith(joint):
+        return False
+    return float(limits[1]) <= window[1]
 
 
 DEEP_SQUAT_FROM_DEG = 100.0
