@@ -192,7 +192,8 @@ def liking_words(frame: Frame, item: int) -> str:
     said = facts_of(frame, candidate)
     text = f"{trainee.name}: {join_words(said)}." if said else ""
     cost = frame.posed.problem.items[item].cost
-    return sentences(text, f"A second choice, {cost} points." if candidate.cost >= 2 and cost else "")
+    is_second = candidate.cost >= 2 and cost and frame.block.door == "design"
+    return sentences(text, f"A second choice, {cost} points." if is_second else "")
 
 
 def facts_of(frame: Frame, candidate: Candidate) -> list[str]:
@@ -212,14 +213,30 @@ def facts_of(frame: Frame, candidate: Candidate) -> list[str]:
 
 
 def effect_words(frame: Frame, effect: Effect, most: int) -> list[str]:
-    """What a change does, the dearest first; amounts of one need together."""
-    grouped: dict[tuple[str | int, ...], int] = {}
-    for cause, points in effect.causes.items():
-        key = ("amount", cause[1]) if cause[0] in ("under", "over", "below", "beyond") else cause
-        grouped[key] = grouped.get(key, 0) + points
-    ranked = sorted(grouped.items(), key=lambda one: (-one[1], str(one[0])))
+    """What a change makes worse, the dearest first; amounts of one need together."""
+    ranked = sorted(grouped(effect).items(), key=lambda one: (-one[1], str(one[0])))
     said = [cause_words(frame, cause, effect) for cause, points in ranked if points > 0]
     return list(dict.fromkeys(text for text in said if text))[:most]
+
+
+def gain_words(frame: Frame, effect: Effect, most: int = 1) -> list[str]:
+    """The amounts that a change brings nearer to what is wanted, the greatest gain first."""
+    ranked = sorted(grouped(effect).items(), key=lambda one: (one[1], str(one[0])))
+    said = [
+        amount_words(frame, int(cause[1]), effect, -1)
+        for cause, points in ranked
+        if points < 0 and cause[0] == "amount"
+    ]
+    return [text for text in said if text][:most]
+
+
+def grouped(effect: Effect) -> dict[Cause, int]:
+    """Points by cause, those for the amounts of one need together."""
+    found: dict[Cause, int] = {}
+    for cause, points in effect.causes.items():
+        key = ("amount", cause[1]) if cause[0] in ("under", "over", "below", "beyond") else cause
+        found[key] = found.get(key, 0) + points
+    return found
 
 
 def cause_words(frame: Frame, cause: Cause, effect: Effect) -> str:
@@ -268,13 +285,16 @@ def once_words(frame: Frame, need: int, effect: Effect) -> str:
     return f"{'only one day' if held else 'no day'} would hold full sets for {frame.need(need)}"
 
 
-def amount_words(frame: Frame, need: int, effect: Effect) -> str:
-    """How much of a need there would be instead of what there is: in the hardest week, or in the worst other one."""
+def amount_words(frame: Frame, need: int, effect: Effect, sign: int = 1) -> str:
+    """How much of a need there would be instead of what there is: in the hardest week, or in the worst other one.
+
+    sign : 1 for weeks that it makes worse, -1 for those that it makes better
+    """
     problem, plan = frame.posed.problem, effect.plan
     weeks = {
-        int(cause[2]): points
+        int(cause[2]): sign * points
         for cause, points in effect.causes.items()
-        if cause[0] in ("under", "over", "below", "beyond") and cause[1] == need and points > 0
+        if cause[0] in ("under", "over", "below", "beyond") and cause[1] == need and sign * points > 0
     }
     if not weeks:
         return ""
@@ -288,6 +308,10 @@ def amount_words(frame: Frame, need: int, effect: Effect) -> str:
     if frame.block.door == "write":  # nobody asked for it: it is what a week for these goals usually holds
         return f"{frame.need(need)} {sets_words(after / 2)} instead of {before / 2:g} (usual: {wish}){when}"
     if after < before:
+        return (
+            f"{frame.need(need)} {after / 2:g} instead of {before / 2:g} of the {sets_words(wanted / 2)} wanted{when}"
+        )
+    if sign < 0:
         return (
             f"{frame.need(need)} {after / 2:g} instead of {before / 2:g} of the {sets_words(wanted / 2)} wanted{when}"
         )
@@ -333,7 +357,11 @@ def other_day_words(frame: Frame, day: int, item: int, part: str, entry: Entry, 
         said.append(f"more than {problem.entries[1]} lifts")
     said += effect_words(frame, effect, 2)
     if not said:
-        return f"{name} would do as well." if effect.points == 0 else f"{name} would be {points_words(effect)}."
+        return (
+            f"{name} would do as well."
+            if effect.points == 0
+            else f"{name} would be {points_words(effect)}{brings(frame, effect)}."
+        )
     return f"{name}: {'; '.join(said)}{'' if effect.points <= 0 else f' ({points_words(effect)})'}."
 
 
@@ -387,7 +415,7 @@ def more_words(frame: Frame, day: int, item: int) -> str:
     if not said:
         if effect.points < 0:
             against = "" if effect.is_allowed else ", against a limit of the search"
-            return f"{start} would be {points_words(effect)}{against}."
+            return f"{start} would be {points_words(effect)}{against}{brings(frame, effect)}."
         return f"{start} would take {round(minutes - frame.session(day).minutes, 1):g} min and bring no wish nearer."
     return f"{start}: {'; '.join(said)}{'' if effect.points <= 0 else f' ({points_words(effect)})'}."
 
@@ -406,7 +434,15 @@ def less_words(frame: Frame, day: int, item: int) -> str:
         return f"One less: {'; '.join(said)} ({points_words(effect)})."
     if top < least and frame.block.door == "design":
         return f"It is the least: an exercise gets {sets_words(least)} or none."
-    return f"One less would be {points_words(effect)}." if effect.points else "One less would miss no wish."
+    if effect.points:
+        return f"One less would be {points_words(effect)}{brings(frame, effect)}."
+    return "One less would miss no wish."
+
+
+def brings(frame: Frame, effect: Effect) -> str:
+    """What a better change brings, after a colon; empty where nothing is named."""
+    said = gain_words(frame, effect) if effect.points < 0 else []
+    return f": {said[0]}" if said else ""
 
 
 # What instead
@@ -414,7 +450,8 @@ def less_words(frame: Frame, day: int, item: int) -> str:
 
 def what_instead(frame: Frame, day: int, item: int, entry: Entry) -> str:
     """The two best exchanges by points, with what they lose; then the stand-ins for other cases."""
-    found = frame.counted.exchanges(day, item)
+    searched = frame.block.door == "design" and frame.block.parent is None
+    found = frame.counted.exchanges(day, item, only_alike=not searched)
     said = []
     for one in found:
         other = frame.candidate(one.item)
@@ -425,7 +462,8 @@ def what_instead(frame: Frame, day: int, item: int, entry: Entry) -> str:
         if cost > 0:
             loses.append("a later choice")
         takes = longer_words(frame, day, one.effect)
-        detail = "; ".join([*loses, *takes])
+        gains = gain_words(frame, one.effect) if one.effect.points < 0 else []
+        detail = "; ".join([*gains, *loses, *takes])
         said.append(f"{other.exercise.name}{about}, {points_words(one.effect)}{': ' + detail if detail else ''}")
     asked = frame.posed.problem.items[item].times[0] > 0
     start = "It is asked for itself; nearest by points" if asked else "Nearest by points with the same sets"

@@ -10,7 +10,7 @@ from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Entry
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS
 from setwright.plan.pairing import can_pair
-from setwright.plan.reasons_frame import Frame, entries_of
+from setwright.plan.reasons_frame import Frame, entries_of, is_open_to_search
 
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
@@ -48,8 +48,9 @@ def why_after(frame: Frame, before: tuple[str, Entry], after: tuple[str, Entry])
         return "the goal lift comes first (rule T09)"
     if first_part != second_part and second_part in ("finisher", "loaded-mobility", "conditioning"):
         return f"{second_part.replace('-', ' ')} comes after the lifts, so that it costs them nothing"
-    if first_part != second_part:
-        return ""
+    chosen = all(is_open_to_search(part, entry) and not entry.written for part, entry in (before, after))
+    if first_part != second_part or not chosen:
+        return ""  # the parts have their order, wanted work stands last, and a coach's lines stay where they were
     if is_small(other) and not is_small(one):
         return "big lifts before small ones (rule T10)"
     if is_small(one) == is_small(other) and one.load_capacity > other.load_capacity:

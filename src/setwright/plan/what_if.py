@@ -256,16 +256,19 @@ class Counted:
                 spots.append(one)
         return changed_day(self.plan, day, tuple(spots))
 
-    def exchanges(self, day: int, item: int, count: int = 2) -> list[Exchange]:
+    def exchanges(self, day: int, item: int, count: int = 2, only_alike: bool = False) -> list[Exchange]:
         """The best exchanges that keep every limit, fewest points first; ties by the order of the items.
 
         Limits that only say that this very item is wanted do not count.
+        only_alike : only items that serve what this one serves fully, at least by half
         """
         wanted = f"{self.problem.items[item].key} stands on"
         best: list[tuple[int, int, Plan]] = []
         for floor, other in self.floors(day, item):
             if len(best) == count and floor > best[-1][0]:
                 break
+            if only_alike and not self.is_alike(item, other):
+                continue
             plan = self.exchanged(day, item, other)
             points = sum(causes_of(self.problem, plan).values()) - self.points
             if len(best) == count and (points, other) > best[-1][:2]:
@@ -273,6 +276,13 @@ class Counted:
             if not self.breaks(self.room, plan, wanted):
                 best = sorted([*best, (points, other, plan)], key=lambda one: one[:2])[:count]
         return [Exchange(other, self.effect(plan, wanted)) for _, other, plan in best]
+
+    def is_alike(self, item: int, other: int) -> bool:
+        """True when an item serves every need that another serves fully, and one of them fully too."""
+        mine, its = self.problem.items[item].credits, self.problem.items[other].credits
+        full = [need for need, credit in mine.items() if credit >= self.problem.set_units] or list(mine)
+        served = [its.get(need, 0) for need in full]
+        return bool(served) and min(served) > 0 and max(served) >= min(self.problem.set_units, max(mine.values()))
 
     def floors(self, day: int, item: int) -> list[tuple[int, int]]:
         """(points that an exchange comes to at least, item), rising: what can be told without counting it whole."""

@@ -10,6 +10,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
 from setwright.publish import words
 from setwright.publish.catalogue_figure import Drawn, entry_drawn
+from setwright.publish.reason_words import reason_rows
 from setwright.publish.sheet import FOOT, credit_rows, entry_data, talk_of
 from setwright.publish.units import Unit, change_text, in_unit
 from setwright.review.findings import Review
@@ -121,9 +122,12 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None, fig
 def notes_page(
     block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None, figures: bool = True
 ) -> str:
-    """The coach's notes for one session as a page, with a small figure of each exercise below its name."""
+    """The coach's notes for one session as a page, with a small figure of each exercise below its name.
+
+    Below each entry a fold tells why it is there, why so much and what instead, where the block carries its reasons.
+    """
     this_week, found = words.find_session(block, week, day)
-    session, _ = words.spoken_session(block, found, unit)
+    session, shown = words.spoken_session(block, found, unit)
     groups: list[dict[str, Any]] = []
     drawn: dict[str, Drawn] = {}
     for part in session.parts:
@@ -136,6 +140,7 @@ def notes_page(
             if made is not None:
                 drawn[entry.exercise] = made
         groups[-1]["figures"] = [drawn.get(entry.exercise) for entry in part.entries]
+        groups[-1]["whys"] = [reason_rows(entry.reasons, shown) for entry in part.entries]
     return fill(
         "tables.html",
         figures=list(drawn.values()),
@@ -162,6 +167,7 @@ def group(
         "head": list(head),
         "rows": list(rows),
         "figures": [],
+        "whys": [],
     }
 
 

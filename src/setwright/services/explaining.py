@@ -139,6 +139,15 @@ def changes_of(block: Block, day: str, entry: Entry, week: int, known: Catalogue
     )
 
 
+def changed_words(change: Change) -> str:
+    """A change in one sentence."""
+    return (
+        f"Added: {change.why}"
+        if change.from_ == "nothing"
+        else f"Changed from {change.from_} to {change.to}: {change.why}"
+    )
+
+
 def explained_json(found: Explained) -> dict[str, object]:
     """The answers as JSON values; loads in kg."""
     return {
@@ -165,8 +174,9 @@ def explained_text(found: Explained, unit: Unit | None = None) -> str:
     """The answers for people, day by day."""
     block, known = found.block, catalogue()
     lines = [fill(f"{block.title}, for {block.inputs.trainee.name} ({block.id})"), fill(words.proof_text(block))]
-    if block.proof.status != "written":
-        lines.append(fill("Points: what the search adds up; a set missing in one week costs 8 for an ordinary group."))
+    lines.append(fill("Points: what the search adds up; a set missing in one week costs 8 for an ordinary group."))
+    if found.is_counted_anew and block.revision > 1:
+        lines.append(fill("It was changed since it was made: counted anew from what stands in it now."))
     day = ""
     for one in found.entries:
         shown = unit or words.day_unit(block, one.day)
@@ -183,7 +193,6 @@ def explained_text(found: Explained, unit: Unit | None = None) -> str:
         )
         lines += ["", fill(f"Week {one.week}: {words.entry_text(entry, known, shown)}", "  ")]
         for change in one.changes:
-            was = in_unit(f"Changed from {change.from_}: {change.why}", shown)
-            lines.append(fill(was, "    "))
+            lines.append(fill(in_unit(changed_words(change), shown), "    "))
         lines += [fill(f"{title}: {text}", "    ") for title, text in reason_rows(one.reasons, shown)]
     return "\n".join(lines)

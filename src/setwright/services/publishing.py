@@ -57,9 +57,12 @@ def block_files(
                 name = f"sheets/week-{week.number:02d}-{session.day}.pdf"
                 files[name] = session_pdf(block, week.number, session.day, known, paper, unit, figures)
     if "notes" in formats and block.weeks:
+        from setwright.services.explaining import with_answers
+
+        told = with_answers(block)
         for session in block.weeks[0].sessions:
             files[f"notes/{session.day}.pdf"] = notes_pdf(block, 1, session.day, known, paper, unit)
-            files[f"notes/{session.day}.html"] = notes_page(block, 1, session.day, known, unit, figures).encode()
+            files[f"notes/{session.day}.html"] = notes_page(told, 1, session.day, known, unit, figures).encode()
     if "html" in formats:
         files["block.html"] = block_page(block, known, unit, figures).encode()
         for week in chosen:
