@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import click
 
@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 @click.command("design")
 @click.argument("trainee", type=FILE)
 @click.argument("brief", type=FILE)
+@click.option("--blocks", type=click.IntRange(1, 3), default=1, help="So many really different blocks, compared.")
+@click.option("--differ", type=click.Choice(["exercises", "loading", "split"]), help="By what; exercises at first.")
 @place_option
 @log_option
 @kept_option
@@ -36,6 +38,8 @@ if TYPE_CHECKING:
 def design_verb(
     trainee: Path,
     brief: Path,
+    blocks: int,
+    differ: Literal["exercises", "loading", "split"] | None,
     places: tuple[Path, ...],
     logs: tuple[Path, ...],
     records: Path | None,
@@ -43,13 +47,23 @@ def design_verb(
     unit: Unit | None,
     as_json: bool,
 ) -> None:
-    """Make a block for TRAINEE from BRIEF; with --out, block.json, sheets and pages go into a folder."""
+    """Make a block for TRAINEE from BRIEF; with --out, block.json, sheets and pages go into a folder.
+
+    With --blocks 2 or 3, further blocks of nearly the same worth that really differ: in most of their exercises, in
+    what they are loaded with, or in the split of the week (--differ); and what each gives up and does better.
+    """
     from setwright.services.deeds import design
+    from setwright.services.several import design_several, finish_several
     from setwright.services.show import finish_block
 
+    if differ is not None and blocks == 1:
+        raise click.UsageError("--differ says by what several blocks differ: ask for --blocks 2 or --blocks 3 with it")
     started = datetime.now()
-    block = design(trainee, brief, places, logs, records, say)
-    finish_block(block, out, as_json, unit)
+    if blocks == 1:
+        finish_block(design(trainee, brief, places, logs, records, say), out, as_json, unit)
+    else:
+        several = design_several(trainee, brief, places, logs, records, blocks, differ or "exercises", say)
+        finish_several(several, out, as_json, unit)
     say(f"Made in {(datetime.now() - started).total_seconds():.1f} s.")
 
 

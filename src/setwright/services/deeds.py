@@ -32,6 +32,7 @@ from setwright.services.block_check import since_week
 from setwright.services.clock import today
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
 from setwright.services.gather import (
+    Person,
     Say,
     catalogue,
     checked_block,
@@ -129,12 +130,35 @@ def design(
     say: Say = silent,
 ) -> Block:
     """A block from a trainee, their places and a brief; logs so far make its loads surer."""
+    asked = design_inputs(trainee_file, brief_file, place_files, log_files, records, say)
+    return design_block(asked.person.trainee, asked.person.places, asked.brief, catalogue(), asked.estimates, asked.log)
+
+
+@dataclass(frozen=True)
+class DesignInputs:
+    """What a design starts from: the person with places, the brief on a whole week, the log, the estimates."""
+
+    person: Person
+    brief: Brief
+    log: Log
+    estimates: Estimates
+
+
+def design_inputs(
+    trainee_file: Path,
+    brief_file: Path,
+    place_files: Sequence[Path] = (),
+    log_files: Sequence[Path] = (),
+    records: Path | None = None,
+    say: Say = silent,
+) -> DesignInputs:
+    """The files of a design, read; logs so far make its loads surer."""
     person = load_person(trainee_file, place_files, say=say)
     brief = load_brief(brief_file)
     brief = replace(brief, start=on_whole_week(brief.start, [day.day for day in person.trainee.days], say))
     log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=say)
     estimates = estimates_for(person.trainee, log, brief.start, person.places)
-    return design_block(person.trainee, person.places, brief, catalogue(), estimates, log)
+    return DesignInputs(person, brief, log, estimates)
 
 
 def plain_brief(title: str, weeks: int, days: int, start: date) -> Brief:

@@ -81,8 +81,8 @@ def block_files(
     return files
 
 
-def block_index(block: Block, files: dict[str, bytes]) -> str:
-    """The page that links every file of a block."""
+def block_index(block: Block, files: dict[str, bytes], others: Sequence[tuple[str, str, str]] = ()) -> str:
+    """The page that links every file of a block. ``others``: links to blocks beside it, and to what compares them."""
     whole = []
     for name, label, sentence in (
         ("block.html", "The block as a page", "Every week, session and set, with the reasons."),
@@ -94,7 +94,8 @@ def block_index(block: Block, files: dict[str, bytes]) -> str:
     ):
         if name in files:
             whole.append((name, label, sentence))
-    groups = [("The block", whole)]
+    groups = [("Several blocks", list(others))] if others else []
+    groups.append(("The block", whole))
     for week in block.weeks:
         rows = []
         for session in week.sessions:
