@@ -40,12 +40,14 @@ def run(
     proving: bool = False,
     seed: int = 0,
     objective: Sequence[tuple[str, int]] | None = None,
+    is_first_enough: bool = False,
 ) -> Ran:
     """The fewest points of the rows.
 
     limit : deterministic time units; cutoff : only plans of at most so many points count
     hint : values by variable name to start from; proving : search for the bound rather than for plans
     objective : (variable name, weight) to minimise instead of the points
+    is_first_enough : stop at the first plan under the cutoff
     """
     from ortools.sat.python import cp_model
 
@@ -66,6 +68,7 @@ def run(
     solver.parameters.random_seed = seed
     solver.parameters.linearization_level = 2
     solver.parameters.optimize_with_lb_tree_search = proving
+    solver.parameters.stop_after_first_solution = is_first_enough
     solver.parameters.max_deterministic_time = limit
     solver.parameters.max_time_in_seconds = FUSE_S
     status = solver.solve(model)

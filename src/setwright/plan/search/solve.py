@@ -176,36 +176,39 @@ def forbid(rows: Rows, stuck: Sequence[int], values: Mapping[str, int]) -> None:
 def prove(search: Search, order: Sequence[int]) -> None:
     """Raises the bound: asks the week for less than the best plan until it proves that there is nothing."""
     while search.rounds < search.effort.rounds:
-        items = ask_for_less(search)
-        if items is None or not items:
-            return
+        rows = uncut_rows(search)
+        cutoff = None if search.best is None else search.points - 1
+        limit = search.effort.proof / 2 or search.effort.week
+        ran = search.note(run(rows, limit, cutoff, seed=search.seed, is_first_enough=cutoff is not None))
+        raise_bound(search, ran, cutoff)
+        if ran.is_empty:
+            break
+        items = chosen_items(rows, ran.values)
         spare = [item for item in order if item not in items][:SPARE_ITEMS]
         if not solve_whole(search, items | frozenset(spare)) and not solve_whole(search, items):
+            break
+    if search.best is None or search.effort.proof <= 0:
+        return
+    for slack in dict.fromkeys((search.effort.enough, 0)):
+        if search.bound >= search.points - search.effort.enough:
             return
+        cutoff = search.points - 1 - slack
+        raise_bound(search, search.note(run(uncut_rows(search), search.effort.proof, cutoff, proving=True)), cutoff)
 
 
-def ask_for_less(search: Search) -> frozenset[int] | None:
-    """Items of a week with fewer points than the best plan, outside all that is solved; None when none was found.
+def uncut_rows(search: Search) -> Rows:
+    """The week over all items, outside everything that is solved whole."""
+    rows = week_rows(search.problem)
+    for items in search.solved:
+        rows.model.add(sum(rows.variables[f"x_{item}"] for item in rows.items if item not in items) >= 1)
+    return rows
 
-    First a search that finds weeks, then one that finds bounds; the last question leaves the gap that is fine.
-    """
-    effort = search.effort
-    slacks = (0, effort.enough) if effort.enough else (0,)
-    for proving, slack in ((False, 0), *((True, slack) for slack in reversed(slacks))):
-        rows = week_rows(search.problem)
-        for items in search.solved:
-            rows.model.add(sum(rows.variables[f"x_{item}"] for item in rows.items if item not in items) >= 1)
-        cutoff = None if search.best is None else search.points - 1 - slack
-        limit = effort.proof or effort.week
-        ran = search.note(run(rows, limit, cutoff, proving=proving, seed=search.seed))
-        floor = NEVER if cutoff is None else cutoff + 1
-        reached = floor if ran.is_closed and ran.is_empty else min(floor, capped(ran.bound))
-        search.bound = max(search.bound, min(reached, search.points))
-        if not ran.is_empty:
-            return chosen_items(rows, ran.values)
-        if search.bound >= search.points - effort.enough:
-            return None
-    return None
+
+def raise_bound(search: Search, ran: Ran, cutoff: int | None) -> None:
+    """Keeps what a run over everything proved: no plan has fewer points."""
+    floor = NEVER if cutoff is None else cutoff + 1
+    reached = floor if ran.is_closed and ran.is_empty else min(floor, capped(ran.bound))
+    search.bound = max(search.bound, min(reached, search.points))
 
 
 def settle_ties(search: Search) -> bool:
