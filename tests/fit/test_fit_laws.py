@@ -209,6 +209,24 @@ def test_with_the_cause_gone_the_masters_entry_is_back() -> None:
     assert len(changed) == 1
 
 
+def test_a_change_stands_in_the_weeks_it_is_about_and_nowhere_else() -> None:
+    """Referee: the dose of the master and that of the version, week by week."""
+    short = replace(PERSON, days=tuple(replace(one, minutes=45.0) for one in ROOMY))
+
+    found = fitted(text_master(), short)
+
+    told = {(one.week, one.session, one.entry) for one in found.block.changes if one.week}
+    differs = set()
+    for session, day, cells in zip(text_master().sessions, found.days, found.cells, strict=True):
+        for slot, cell in zip(session.slots, cells, strict=True):
+            for week, (scheme, entry) in enumerate(zip(slot.schemes, cell.entries, strict=True), start=1):
+                sets = 0 if entry is None else sum(1 for one in entry.sets if one.kind != "ramp")
+                if scheme is not None and day.day is not None and sets != scheme.sets:
+                    differs.add((week, day.day.day, catalogue().get(slot.exercise).name))
+    assert differs and told == differs
+    assert {week for week, _, _ in told} < {1, 2, 3, 4}, "the easy week fits as it is"
+
+
 def test_a_range_is_cropped_before_the_exercise_is_exchanged() -> None:
     sore = replace(PERSON, days=ROOMY, restrictions=(parse_restriction("left knee flexion over 60"),))
 

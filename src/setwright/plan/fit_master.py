@@ -40,7 +40,7 @@ from setwright.plan.fixed_parts import skill_part, wanted_scheme
 from setwright.plan.gates import SAID, Verdict, judge
 from setwright.plan.identity import with_id
 from setwright.plan.likeness import Kind
-from setwright.plan.master import Master, MasterSession
+from setwright.plan.master import OWN_LOADS, Master, MasterSession
 from setwright.plan.restrict import (
     Swap,
     along_the_way,
@@ -66,11 +66,15 @@ T = TypeVar("T")
 
 @dataclass(frozen=True)
 class Note:
-    """One difference of an entry: its kind, short words for a table, the whole reason."""
+    """One difference of an entry: its kind, short words for a table, the whole reason.
+
+    weeks : the weeks it is about, 0 the first, or None for all
+    """
 
     kind: str  # range, other exercise, left out, own step, easier, wanted work, fewer sets
     short: str
     why: str
+    weeks: frozenset[int] | None = None
 
 
 @dataclass(frozen=True)
@@ -289,7 +293,7 @@ def fit_master(
         cautions=tuple(dict.fromkeys((*screen_cautions, *block_cautions(trainee)))),
         changes=tuple(changes),
     )
-    unmet += [Unmet("read with a guess", note) for note in master.notes]
+    unmet += [Unmet("kilograms" if note == OWN_LOADS else "read with a guess", note) for note in master.notes]
     block = replace(block, unmet=tuple(dict.fromkeys((*unmet, *check_rules(block, catalogue)))))
     return Fitted(with_id(block), tuple(days), tuple(cells))
 
@@ -367,9 +371,8 @@ def day_changes(master: Master, days: Sequence[DayFit]) -> list[Change]:
         if one.day is None:
             found.append(Change(0, session.day, "the day", was, "lost", f"{one.why}."))
         elif one.day.day != session.day:
-            found.append(
-                Change(0, one.day.day, "the day", was, one.day.day.capitalize(), "A training day of this person.")
-            )
+            to, why = one.day.day.capitalize(), f"{one.why[:1].upper()}{one.why[1:]}."
+            found.append(Change(0, one.day.day, "the day", was, to, why))
     return found
 
 
@@ -849,7 +852,7 @@ def cut_note(
     if gone:
         words.append(f"left out{in_weeks(gone, weeks_there, kinds)}")
     kind = "left out" if len(gone) == len(weeks_there) else "fewer sets"
-    return Note(kind, f"{', '.join(words)}: {minutes:g} min", why)
+    return Note(kind, f"{', '.join(words)}: {minutes:g} min", why, frozenset(lost))
 
 
 def in_weeks(weeks: Sequence[int], weeks_there: Sequence[int], kinds: Sequence[str]) -> str:
@@ -923,16 +926,27 @@ def told(
         if not slot.notes:
             continue
         name = person.catalogue.get(old.exercise).name
-        why = " ".join(dict.fromkeys(note.why for note in slot.notes))
         for week, scheme in enumerate(old.schemes):
-            if scheme is None:
+            why = why_in(slot.notes, week, entries[week] is None)
+            if scheme is None or not why:
                 continue
             entry = entries[week]
             to = "rests" if entry is None else in_words(entry, person.catalogue)
             changes.append(Change(week + 1, day.day, name, asked_words(name, scheme), to, why))
         if there is None and old.part in STRENGTH_PARTS:
-            unmet.append(Unmet(f"{name} on {day.day.capitalize()}", why))
+            unmet.append(Unmet(f"{name} on {day.day.capitalize()}", why_in(slot.notes, None, True)))
     return tuple(cells), tuple(changes), tuple(unmet)
+
+
+def why_in(notes: Sequence[Note], week: int | None, is_out: bool) -> str:
+    """Why an entry differs in a week, 0 the first, or in all where None; empty where it does not.
+
+    What the minutes leave out needs no word of what stood there before.
+    """
+    here = [note for note in notes if week is None or note.weeks is None or week in note.weeks]
+    if is_out and any(note.weeks is not None for note in here):
+        here = [note for note in here if note.weeks is not None]
+    return " ".join(dict.fromkeys(note.why for note in here))
 
 
 def asked_words(name: str, scheme: Scheme) -> str:
