@@ -18,6 +18,7 @@ from setwright.faults import NoPlan
 from setwright.people.place import Band, Counted, Place
 from setwright.people.restriction_text import parse_restriction
 from setwright.plan.block import Block, Entry, Part, PlannedSet
+from setwright.plan.identity import without_reasons
 from setwright.plan.reshape import reshape_block
 from setwright.plan.reshape_back import block_before
 from setwright.plan.reshape_options import Asked
@@ -95,7 +96,8 @@ def test_hard_rules_hold(name: str) -> None:
 
 @pytest.mark.parametrize("name", HAPPENED)
 def test_weeks_that_are_done_or_not_meant_stay_to_the_byte(name: str) -> None:
-    before, block = block_to_dict(made_block()), block_to_dict(after(name))
+    # Reasons answer for the block they were counted for, so a revision carries none (plan.identity).
+    before, block = block_to_dict(without_reasons(made_block())), block_to_dict(after(name))
 
     for old, new in zip(before["weeks"], block["weeks"], strict=True):
         if old["number"] not in asked_weeks(name):
