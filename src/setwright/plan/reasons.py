@@ -28,7 +28,7 @@ from setwright.plan.reasons_frame import (
 )
 from setwright.plan.reasons_order import order_words, pair_words
 from setwright.plan.search.worth import is_full, seconds_of, sets_range
-from setwright.plan.what_if import Cause, Effect
+from setwright.plan.what_if import Cause, Effect, Exchange
 
 MOST_SAID = 3
 QUESTIONS = ("this", "here", "much", "instead")
@@ -452,23 +452,21 @@ def what_instead(frame: Frame, day: int, item: int, entry: Entry) -> str:
     """The two best exchanges by points, with what they lose; then the stand-ins for other cases."""
     searched = frame.block.door == "design" and frame.block.parent is None
     found = frame.counted.exchanges(day, item, only_alike=not searched)
-    said = []
-    for one in found:
-        other = frame.candidate(one.item)
-        facts = facts_of(frame, other)
-        about = f" ({join_words(facts)})" if facts else ""
-        loses = effect_words(frame, one.effect, 2)
-        cost = problem_cost(frame, item, one.item)
-        if cost > 0:
-            loses.append("a later choice")
-        takes = longer_words(frame, day, one.effect)
-        gains = gain_words(frame, one.effect) if one.effect.points < 0 else []
-        detail = "; ".join([*gains, *loses, *takes])
-        said.append(f"{other.exercise.name}{about}, {points_words(one.effect)}{': ' + detail if detail else ''}")
+    said = [f"{frame.name(frame.candidate(one.item).slug)}, {exchange_words(frame, day, item, one)}" for one in found]
     asked = frame.posed.problem.items[item].times[0] > 0
     start = "It is asked for itself; nearest by points" if asked else "Nearest by points with the same sets"
     text = f"{start}: {'. '.join(said)}." if said else "No other exercise that is open here keeps the limits."
     return sentences(text, case_words(frame, entry))
+
+
+def exchange_words(frame: Frame, day: int, item: int, exchange: Exchange) -> str:
+    """What an exchange comes to: points, what it gains and loses, minutes, and whether it was done before."""
+    effect, other = exchange.effect, exchange.item
+    gains = gain_words(frame, effect) if effect.points < 0 else []
+    later = ["a later choice"] if problem_cost(frame, item, other) > 0 else []
+    facts = facts_of(frame, frame.candidate(other))
+    told = [*gains, *effect_words(frame, effect, 2), *later, *longer_words(frame, day, effect), *facts]
+    return points_words(effect) + (f": {'; '.join(told)}" if told else "")
 
 
 def problem_cost(frame: Frame, old: int, new: int) -> int:

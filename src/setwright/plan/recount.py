@@ -36,8 +36,14 @@ def told_again(block: Block, catalogue: Catalogue, estimates: Estimates, known: 
     return with_reasons(block, frame.posed, frame.context, frame.brief, frame.known)
 
 
-def frame_again(block: Block, catalogue: Catalogue, estimates: Estimates, known: frozenset[str] = frozenset()) -> Frame:
-    """A block beside its own problem, posed anew."""
+def frame_again(
+    block: Block,
+    catalogue: Catalogue,
+    estimates: Estimates,
+    known: frozenset[str] = frozenset(),
+    besides: frozenset[str] = frozenset(),
+) -> Frame:
+    """A block beside its own problem, posed anew. ``besides``: exercises to weigh where others would stand for them."""
     brief = block.inputs.brief
     trainee = without_expired(block.inputs.trainee, brief.start)
     done = known | frozenset(base.exercise for base in trainee.baselines)
@@ -47,7 +53,7 @@ def frame_again(block: Block, catalogue: Catalogue, estimates: Estimates, known:
     used = [places[place] for place in dict.fromkeys(day.place for day in days)]
     candidates, _ = find_candidates(catalogue, trainee, used, brief, estimates, done)
     demand = without_served(week_demand(trainee, brief, trainee.restrictions, catalogue), block, catalogue)
-    posed = posed_again(block, context, candidates, demand, days)
+    posed = posed_again(block, context, candidates, demand, days, besides)
     rough = Frame(block, posed, context, brief, done)
     return replace(rough, posed=with_true_seconds(posed, rough.counted.seconds, block.door == "design"))
 
@@ -60,7 +66,12 @@ def with_true_seconds(posed: Posed, seconds: tuple[int, ...], is_filled: bool) -
 
 
 def posed_again(
-    block: Block, context: Context, candidates: Sequence[Candidate], demand: WeekDemand, days: Sequence[TrainingDay]
+    block: Block,
+    context: Context,
+    candidates: Sequence[Candidate],
+    demand: WeekDemand,
+    days: Sequence[TrainingDay],
+    besides: frozenset[str] = frozenset(),
 ) -> Posed:
     """The problem with the block's own entries among its items, none of them wanted more than the brief wants it."""
     brief, shapes = context.brief, shapes_of(block)
@@ -72,8 +83,9 @@ def posed_again(
         for part, entry in entries_of(session)
         if is_open_to_search(part, entry) and entry.exercise in slugs
     )
+    kept = here | (besides & slugs)
     named = {wish.exercise for wish in brief.lifts} | set(brief.include)
-    widened = replace(brief, include=tuple(dict.fromkeys((*brief.include, *sorted(here - named)))))
+    widened = replace(brief, include=tuple(dict.fromkeys((*brief.include, *sorted(kept - named)))))
     seconds = [ENDLESS_S if day.minutes >= ENDLESS_S / 60 else int(60 * day.minutes) for day in days]
     by_day = [[one for week in block.weeks for one in week.sessions if one.day == day.day] for day in days]
     posed = pose(
@@ -88,7 +100,7 @@ def posed_again(
         single=single_stations(list(context.places.values())),
     )
     items = tuple(
-        replace(item, times=(0, max(2, len(days)))) if item.key in here - named else item
+        replace(item, times=(0, max(2, len(days)))) if item.key in kept - named else item
         for item in posed.problem.items
     )
     problem = replace(

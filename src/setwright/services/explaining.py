@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from setwright.catalogue.names import nearest
+from setwright.catalogue.names import match_name, nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Change, Entry
-from setwright.plan.recount import told_again
+from setwright.plan.recount import frame_again, told_again
+from setwright.plan.why_not import why_not
 from setwright.publish import words
 from setwright.publish.reason_words import QUESTIONS, reason_rows
 from setwright.publish.terminal import fill
@@ -36,11 +37,16 @@ class Told:
 
 @dataclass(frozen=True)
 class Explained:
-    """The asked entries of a block. ``is_counted_anew``: the block carried no answers that still hold."""
+    """The asked entries of a block. ``is_counted_anew``: the block carried no answers that still hold.
+
+    ``missing``: the slug of an exercise asked for that the block does not hold, and ``why_not`` it does not
+    """
 
     block: Block
     entries: tuple[Told, ...]
     is_counted_anew: bool
+    missing: str = ""
+    why_not: str = ""
 
 
 def with_answers(block: Block, log: Log | None = None) -> Block:
@@ -62,21 +68,48 @@ def explain(
 ) -> Explained:
     """The answers of the entries asked for: of an exercise, a day, a week; of the first week's when nothing is asked.
 
-    Raises InputFaults where the block has no such entry.
+    An exercise that does not stand there is answered with why not. Raises InputFaults for an unknown one, day or week.
     """
     block = load_block(block_file)
     log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say) if log_files or records else None
     told = with_answers(block, log)
-    slug = catalogue().get(exercise).slug if exercise else ""
-    faults = asked_faults(block, slug, exercise, day, week)
+    slug = named_slug(block, exercise) if exercise else ""
+    faults = asked_faults(block, day, week)
     if faults:
         raise InputFaults(faults)
     found = tuple(tell(told, slug, day, week))
-    return Explained(told, found, told is not block)
+    if found or not slug:
+        return Explained(told, found, told is not block)
+    known = frozenset(one.exercise for one in (log.sets if log else ()))
+    frame = frame_again(block, catalogue(), block_estimates(block, log or Log((), ())), known, frozenset({slug}))
+    elsewhere = sorted({(its, number) for number, its, _, entry in entries_of(block) if entry.exercise == slug})
+    if elsewhere:
+        its, number = elsewhere[0]
+        return Explained(told, (), told is not block, slug, f"It stands on {words.DAY_NAMES[its]} of week {number}.")
+    return Explained(told, (), told is not block, slug, why_not(frame, slug))
 
 
-def asked_faults(block: Block, slug: str, exercise: str, day: str, week: int) -> list[Fault]:
-    """What was asked for and is not in the block."""
+def named_slug(block: Block, text: str) -> str:
+    """The exercise that a slug or a name means; where a name is unsure, the one of its likely ones in the block.
+
+    Raises InputFaults with the nearest where it stays unsure.
+    """
+    known = catalogue()
+    if text in known:
+        return known.get(text).slug
+    here = {entry.exercise for _, _, _, entry in entries_of(block)}
+    found = match_name(text, known)
+    likely = [slug for slug in (found.slug, *found.proposals) if slug in here]
+    if found.slug is not None and found.sure:
+        return found.slug
+    if likely and len(set(likely)) == 1:
+        return str(likely[0])
+    near = ", ".join(found.proposals) or ", ".join(nearest(text, sorted(here), 3))
+    raise InputFaults([Fault("EXERCISE", "", repr(text), "an exercise of the catalogue", f"Nearest: {near}.")])
+
+
+def asked_faults(block: Block, day: str, week: int) -> list[Fault]:
+    """A day or week that was asked for and is not in the block."""
     faults = []
     days = [one for one in DAYS if any(one == its for _, its, _, _ in entries_of(block))]
     if day and day not in days:
@@ -84,16 +117,6 @@ def asked_faults(block: Block, slug: str, exercise: str, day: str, week: int) ->
     weeks = [one.number for one in block.weeks]
     if week and week not in weeks:
         faults.append(Fault("--week", "", str(week), f"{weeks[0]} to {weeks[-1]}"))
-    if faults or not slug:
-        return faults
-    here = {entry.exercise for number, its, _, entry in entries_of(block) if day in ("", its) and week in (0, number)}
-    if slug not in here:
-        where = " ".join(text for text in (f"on {day}" if day else "", f"in week {week}" if week else "") if text)
-        close = ", ".join(nearest(slug, sorted(here), 5)) or ", ".join(sorted(here)[:5])
-        hint = f"{catalogue().get(slug).name[:1].upper()}{catalogue().get(slug).name[1:]} does not stand there."
-        faults.append(
-            Fault("EXERCISE", "", repr(exercise), f"an exercise of the block {where}".strip() + f": {close}", hint)
-        )
     return faults
 
 
@@ -155,6 +178,7 @@ def explained_json(found: Explained) -> dict[str, object]:
         "title": found.block.title,
         "proof": words.proof_text(found.block),
         "counted_anew": found.is_counted_anew,
+        "missing": {"exercise": found.missing, "why_not": found.why_not} if found.missing else None,
         "entries": [
             {
                 "week": one.week,
@@ -177,6 +201,10 @@ def explained_text(found: Explained, unit: Unit | None = None) -> str:
     lines.append(fill("Points: what the search adds up; a set missing in one week costs 8 for an ordinary group."))
     if found.is_counted_anew and block.revision > 1:
         lines.append(fill("It was changed since it was made: counted anew from what stands in it now."))
+    if found.missing:
+        name = words.name_of(found.missing, known)
+        shown = unit or words.block_unit(block)
+        lines += ["", fill(f"Why not {name}: {in_unit(found.why_not, shown)}", "  ")]
     day = ""
     for one in found.entries:
         shown = unit or words.day_unit(block, one.day)
