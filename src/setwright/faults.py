@@ -60,7 +60,7 @@ class Repair:
 
     def sentence(self) -> str:
         """Both in one line."""
-        return f"{self.what} ({self.costs})" if self.costs else self.what
+        return f"{self.what}: {self.costs}" if self.costs else self.what
 
 
 class NoPlan(SetwrightError):

@@ -30,16 +30,19 @@ from setwright.plan.fit import (
 )
 from setwright.plan.identity import with_id
 from setwright.plan.not_met import (
+    cut_lifts,
     fit_or_refuse,
     proof_words,
     refuse_what_cannot_fit,
     refused_wishes,
     schemes_missed,
     short_of_demand,
+    too_many_times,
     trim_or_refuse,
     why_missing,
 )
 from setwright.plan.posing import Posed
+from setwright.plan.pulls import pulls
 from setwright.plan.range_limits import left_out_by_range
 from setwright.plan.reasons import with_reasons
 from setwright.plan.rules import check_rules
@@ -212,14 +215,15 @@ def search_block(ready: Ready) -> Designed:
     fit, left = fit_or_refuse(search, ready.seconds, *asking_again(search))
     weeks, trimmed, plan = trim_or_refuse(fit, search, *asking_again(search))
     unmet = [*ready.unmet, *trimmed]
-    unmet += refused_wishes(brief, ready.refused, catalogue)
+    unmet += refused_wishes(brief, ready.refused, search)
+    unmet += [*too_many_times(search), *cut_lifts(search, fit, plan, *asking_again(search))]
     unmet += left_out_by_range(catalogue, trainee, used_places, brief)
     unmet += schemes_missed(brief, weeks)
     peak = max(weeks, key=lambda week: sum(one.minutes for one in week.sessions))
     is_time_short = min(cap - one.minutes for cap, one in zip(caps, peak.sessions, strict=True)) < WORTH_GROWING_MIN
     unmet += [Unmet(name, why_missing(name, demand, candidates, is_time_short)) for name in fit.missing_patterns]
     credits = count_credits(weeks, catalogue)
-    unmet += short_of_demand(demand, weeks, catalogue)
+    unmet += [*short_of_demand(demand, weeks, catalogue), *pulls(search, fit.posed, plan)]
     objective = float(total_points(fit.posed.problem, plan))
     bound = min(objective, float(fit.solution.bound))
     block = Block(

@@ -10,25 +10,81 @@ from setwright.faults import NoPlan
 from setwright.plan.block import Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate, Refusal
+from setwright.plan.compose import compose_weeks
 from setwright.plan.demand import WeekDemand
-from setwright.plan.explain import in_words
-from setwright.plan.fit import Fit, Search, fit_to_minutes, one_round, tightened, trim_to_minutes
-from setwright.plan.posing import least_seconds
+from setwright.plan.explain import in_words, join_words
+from setwright.plan.fit import (
+    Fit,
+    Search,
+    build_template,
+    fit_to_minutes,
+    pose_search,
+    tightened,
+    trim_to_minutes,
+)
+from setwright.plan.posing import item_of, least_seconds
 from setwright.plan.schemes import counted_sets
 from setwright.plan.search.problem import Plan
-from setwright.plan.search.solve import Solution
+from setwright.plan.search.solve import Effort, Solution, solve_block
 from setwright.plan.trial import ChooseDays, Room, Trial, on_packed_days
-from setwright.plan.ways_out import Complete, deadlock_of
+from setwright.plan.ways_out import COUNTS, DAY_NAMES, Complete, deadlock_of, who_opens
 
 
-def refused_wishes(brief: Brief, refused: Sequence[Refusal], catalogue: Catalogue) -> list[Unmet]:
-    """Wishes that a restriction or missing equipment closes, with the reason."""
+def refused_wishes(brief: Brief, refused: Sequence[Refusal], search: Search) -> list[Unmet]:
+    """Wishes that a restriction or missing equipment closes, with the reason and who may open them."""
     why = {one.slug: one.reasons for one in refused}
     wished = [wish.exercise for wish in brief.lifts] + list(brief.include)
+    found = []
+    for slug in dict.fromkeys(wished):
+        if slug in why:
+            reason = " ".join(why[slug]) or "No place of this trainee has what it needs."
+            name = search.context.catalogue.get(slug).name
+            found.append(Unmet(name, f"{reason} {who_opens(slug, search)}".rstrip()))
+    return found
+
+
+def too_many_times(search: Search) -> list[Unmet]:
+    """Lifts wished more often than there are days that can hold them."""
+    found = []
+    by_slug = {one.slug: one for one in search.candidates}
+    for wish in search.brief.lifts:
+        if wish.exercise not in by_slug:
+            continue
+        one = by_slug[wish.exercise]
+        item = item_of(one, (), (), search.brief, search.days, frozenset(), len(search.shapes))
+        if item.times[0] >= wish.times_a_week:
+            continue
+        names = join_words([DAY_NAMES[search.days[day].day] for day in item.days])
+        at = "" if len(item.days) == len(search.days) else ", where it is open"
+        missing = wish.times_a_week - item.times[0]
+        days = "One more day" if missing == 1 else f"{missing} more days"
+        less = COUNTS[item.times[0]] if item.times[0] else "none"
+        why = f"It can stand on {names} only{at}. {days} for it, or {less} in the brief, would do."
+        found.append(Unmet(f"{one.exercise.name} {COUNTS[wish.times_a_week]} a week", why))
+    return found
+
+
+def cut_lifts(search: Search, fit: Fit, plan: Plan, choose: ChooseDays, complete: Complete) -> list[Unmet]:
+    """Lifts of the brief that the true minutes cut below the sets wished, and the cheapest way out."""
+    week, cut = fit.posed.problem.hardest, []
+    for wish in search.brief.lifts:
+        here = [
+            spot.sets[week]
+            for day in plan.days
+            for spot in day
+            if fit.posed.candidates[spot.item].slug == wish.exercise and spot.sets[week]
+        ]
+        item = next((one for one in fit.posed.problem.items if one.key == wish.exercise), None)
+        if item is not None and min(here, default=item.sets[1]) < item.sets[1]:
+            cut.append((wish, min(here)))
+    if not cut:
+        return []
+    deadlock = deadlock_of(search, choose, complete)
+    ways = "" if deadlock is None or not deadlock.repairs else f" What would help: {deadlock.repairs[0].sentence()}."
+    names = search.context.catalogue
     return [
-        Unmet(catalogue.get(slug).name, " ".join(why[slug]) or "No place of this trainee has what it needs.")
-        for slug in dict.fromkeys(wished)
-        if slug in why
+        Unmet(f"{wish.sets} sets of {names.get(wish.exercise).name}", f"The minutes hold {least} on some day.{ways}")
+        for wish, least in cut
     ]
 
 
@@ -130,8 +186,14 @@ def fit_packed(search: Search, seconds: Sequence[int], choose: ChooseDays) -> tu
     if packed is None:
         return None, seconds
     narrow, enough = on_packed_days(room, trial, packed, seconds)
-    made = one_round(narrow, enough, None, is_last=True)
-    return (None if made is None else tightened(made, narrow)), enough
+    posed = pose_search(narrow, enough)
+    effort = Effort(week=0.4 * narrow.limit, whole=0.4 * narrow.limit, proof=narrow.limit)
+    solution = solve_block(posed.problem, effort, ties=False)
+    if solution is None:
+        return None, enough
+    template = build_template(posed.picks(solution.plan), search)  # with the words of the brief as it is
+    made = Fit(posed, solution, template, compose_weeks(template, search.context))
+    return tightened(made, search), enough
 
 
 def trim_or_refuse(

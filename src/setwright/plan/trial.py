@@ -10,9 +10,11 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field, replace
 
 from setwright.catalogue.derive import set_credits
-from setwright.dose.minutes import straight_seconds
+from setwright.catalogue.exercise import PartName
+from setwright.dose.minutes import CHANGE_OVER_S, straight_seconds
+from setwright.people.place import Place
 from setwright.people.trainee import Day, Trainee, TrainingDay
-from setwright.plan.block import Part
+from setwright.plan.block import Entry, Part
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate, find_candidates
 from setwright.plan.compose import compose_entry, needs_ramp, warm_up_of
@@ -165,6 +167,10 @@ class Room:
         tried = [self.minutes_of(trial, day, cap, ((one.slug, LEAST_SETS),)) for one in self.shortest(trial, day)]
         return min(tried, default=float("inf"))
 
+    def minutes_alone(self, trial: Trial, day: TrainingDay, slug: str) -> float:
+        """Minutes of a day that holds two sets of one exercise, and what stands there anyway."""
+        return self.minutes_of(trial, day, cap_of(day, trial.brief), ((slug, LEAST_SETS),))
+
     def shortest(self, trial: Trial, day: TrainingDay) -> list[Candidate]:
         """The few exercises beside the wishes that are likely to take a day's fewest minutes, likeliest first."""
         named = {wish.exercise for wish in self.search.brief.lifts} | set(self.search.brief.include)
@@ -217,31 +223,59 @@ class Room:
         return build_template([picks], here).sessions[0]
 
     def bare_minutes(self, session: TemplateSession, week: int) -> float:
-        """Minutes of a session by the time model, composed without what takes no time (stand-ins, fillers)."""
+        """Minutes of a session by the time model."""
+        context = self.search.context
+        return session_minutes_of(self.parts(session, week), context.catalogue, context.places[session.place])
+
+    def parts(self, session: TemplateSession, week: int, warm: bool = True) -> list[Part]:
+        """A session composed without what takes no time (stand-ins, fillers); ``warm``: with its warm-up."""
         context = self.search.context
         place = context.places[session.place]
-        key = ("bare", session.place, session.minutes_cap is not None and session.minutes_cap <= 40)
-        lifts = tuple((one.exercise, str(one.dials)) for one in session.entries if one.part not in LAST_PARTS)
-        warm_up = context.remember((*key, lifts), lambda: warm_up_of(session, place, context, len(self.search.shapes)))
-        warm: set[str] = set()
+        warm_up = self.warm_up(session, place) if warm else ()
+        ready: set[str] = set()
         done: set[str] = set()
-        parts = []
+        made: dict[PartName, list[Entry]] = {}
         for entry in (*warm_up, *session.entries):
             if entry.schemes[week] is None:
                 continue
             exercise = context.catalogue.get(entry.exercise)
-            ramp = entry.exercise not in done and needs_ramp(entry, exercise, warm)
-            made = compose_entry(entry, week, place, context, ramp, bare=True)
+            ramp = entry.exercise not in done and needs_ramp(entry, exercise, ready)
+            one = compose_entry(entry, week, place, context, ramp, bare=True)
             done.add(entry.exercise)
             if entry.part in ("main", "skill", "assistance", "finisher"):
-                warm |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
-            if made is not None:
-                parts.append((entry.part, made))
-        grouped = [
-            Part(name, tuple(entry for part, entry in parts if part == name))
-            for name in dict.fromkeys(p for p, _ in parts)
-        ]
-        return session_minutes_of(grouped, context.catalogue, place)
+                ready |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
+            if one is not None:
+                made.setdefault(entry.part, []).append(one)
+        return [Part(name, tuple(entries)) for name, entries in made.items()]
+
+    def warm_up(self, session: TemplateSession, place: Place) -> tuple[TemplateEntry, ...]:
+        """The warm-up of a session, made once for the same lifts."""
+        context = self.search.context
+        is_short = session.minutes_cap is not None and session.minutes_cap <= 40
+        lifts = tuple((one.exercise, str(one.dials)) for one in session.entries if one.part not in LAST_PARTS)
+        key = ("bare", session.place, is_short, lifts)
+        return context.remember(key, lambda: warm_up_of(session, place, context, len(self.search.shapes)))
+
+    def entry_minutes(self, trial: Trial, day: TrainingDay, slug: str) -> float:
+        """Minutes of one wish on a day by itself, with ramp sets and one change-over."""
+        sets = sets_wished(slug, trial.brief)
+        key = ("entry", slug, sets, day.place)
+        if key not in self.minutes_known:
+            session = self.session(trial, day, cap_of(day, trial.brief), (), ((slug, sets),))
+            alone = self.parts(session, self.hardest, warm=False)
+            context = self.search.context
+            minutes = session_minutes_of(alone, context.catalogue, context.places[session.place])
+            self.minutes_known[key] = minutes + CHANGE_OVER_S / 60.0
+        return self.minutes_known[key]
+
+    def warm_up_minutes(self, trial: Trial, day: TrainingDay, slugs: Sequence[str]) -> float:
+        """Minutes of the warm-up of a day, for those of some wishes that may stand there."""
+        open_ones = [slug for slug in slugs if day.place in self.candidates[slug].places]
+        rows = tuple((slug, sets_wished(slug, trial.brief)) for slug in sorted(open_ones))
+        session = self.session(trial, day, cap_of(day, trial.brief), (), rows)
+        context = self.search.context
+        first = [part for part in self.parts(session, self.hardest) if part.part == "warm-up"]
+        return session_minutes_of(first, context.catalogue, context.places[session.place])
 
     def least_seconds(self, trial: Trial, slug: str, day: TrainingDay) -> int:
         """Seconds that the working sets of a wish take on a day whatever stands beside it."""
@@ -272,36 +306,39 @@ def sets_wished(slug: str, brief: Brief) -> int:
 
 
 LEAST_SEARCH = 0.5  # deterministic time of each question of such a search
+ROOM_FOR_MORE_MIN = 8.0  # a day with less to spare gets its shortest exercise and no other
 
 
 def on_packed_days(room: Room, trial: Trial, packed: Packed, seconds: Sequence[int]) -> tuple[Search, list[int]]:
     """A search with every wish kept to the days it was packed on, and seconds in which its own reckoning holds them.
 
     For wishes that have room by the time model where the search, with its guess at ramp sets and warm-up, saw none.
-    A day without a wish takes only what was tried there and has room.
+    A short day without a wish gets its shortest exercise.
     """
     search, weeks = room.search, len(room.search.shapes)
     stands: dict[str, list[Day]] = {}
-    least, rules = [0] * len(search.days), []
+    least = [0] * len(search.days)
+    rules: list[OwnRule] = []
     for index, (day, keys) in enumerate(zip(search.days, packed.days, strict=True)):
         for slug in sorted(keys):
             stands.setdefault(slug, []).append(day.day)
             item = item_of(room.candidates[slug], (), (), search.brief, search.days, frozenset(), weeks)
             least[index] += sets_wished(slug, search.brief) * item.set_s + item.once_s
-        if not keys:
-            cap = cap_of(day, trial.brief)
-            short = room.shortest(trial, day)
-            fits = {one.slug for one in short if room.minutes_of(trial, day, cap, ((one.slug, LEAST_SETS),)) <= cap}
-            least[index] = max((LEAST_SETS * set_seconds(one) for one in short if one.slug in fits), default=0) + 75
-            rules += [
-                OwnRule(f"packed-{one.slug}-{day.day}", "too long here", "not-on", what=one.slug, days=(day.day,))
-                for one in search.candidates
-                if one.slug not in fits and least[index] > seconds[index]
-            ]
+        short = [] if keys else room.shortest(trial, day)
+        if not short:
+            continue
+        first = min(short, key=lambda one: room.minutes_alone(trial, day, one.slug))
+        if cap_of(day, trial.brief) - room.minutes_alone(trial, day, first.slug) < ROOM_FOR_MORE_MIN:
+            stands.setdefault(first.slug, []).append(day.day)
+            least[index] = LEAST_SETS * set_seconds(first) + int(CHANGE_OVER_S)
+            others = [one.slug for one in search.candidates if one.slug != first.slug]
+            rules += [OwnRule(f"packed-{one}", "too long", "not-on", what=one, days=(day.day,)) for one in others]
     rules += [
         OwnRule(f"packed-{slug}", "where it has room", "only-on", what=slug, days=tuple(days))
         for slug, days in sorted(stands.items())
     ]
-    brief = replace(search.brief, own_rules=(*search.brief.own_rules, *rules))
+    named = {wish.exercise for wish in search.brief.lifts} | set(search.brief.include)
+    include = (*search.brief.include, *(slug for slug in sorted(stands) if slug not in named))
+    brief = replace(search.brief, own_rules=(*search.brief.own_rules, *rules), include=include)
     enough = [max(one, other) for one, other in zip(seconds, least, strict=True)]
     return replace(search, brief=brief, limit=max(search.limit, LEAST_SEARCH)), enough

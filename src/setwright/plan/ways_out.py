@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from math import ceil
 
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.equipment import in_words as equipment_words
@@ -158,9 +159,12 @@ def lines_of(room: Room, trial: Trial, core: Sequence[str]) -> Iterator[str]:
     for day in days:
         if f"minutes {day.day}" in core:
             caps.setdefault(cap_of(day, brief), []).append(DAY_NAMES[day.day])
+    lifts = [one.partition(" ")[2] for one in core if one.startswith(("lift ", "include "))]
     for cap, names in caps.items():
         each = " each" if len(names) > 1 else ""
-        yield f"{join_words(names)}: {cap:g} min{each}, warm-up and ramp sets included"
+        warm = max((room.warm_up_minutes(trial, day, lifts) for day in days if cap_of(day, brief) == cap), default=0.0)
+        warming = f", about {ceil(warm)} of them for the warm-up" if warm >= 1 else ""
+        yield f"{join_words(names)}: {cap:g} min{each}{warming}"
 
 
 PART_WORDS = {
@@ -192,32 +196,34 @@ def lift_words(room: Room, wish: LiftWish) -> str:
 
 
 def own_minutes(room: Room, trial: Trial, slug: str) -> float:
-    """Minutes that a wish adds to a session, at the least: what there is without it, taken off."""
+    """Minutes that a wish takes in a session, ramp sets and change-over included, at the least."""
     days = room.choose(trial.trainee, trial.brief)
-    added = []
-    for day in days:
-        one = room.candidate(trial, slug)
-        if one is not None and day.place in one.places:
-            cap = cap_of(day, trial.brief)
-            alone = room.minutes(trial, day, cap, frozenset({slug}))
-            added.append(alone - room.minutes_of(trial, day, cap, ()))
-    return max(1.0, min(added, default=1.0))
+    one = room.candidate(trial, slug)
+    there = [day for day in days if one is not None and day.place in one.places]
+    return max(1.0, min((room.entry_minutes(trial, day, slug) for day in there), default=1.0))
 
 
 def each_time(room: Room, trial: Trial, slug: str, times: int) -> str:
     """``about 18 min each time``."""
-    return f"about {own_minutes(room, trial, slug):.0f} min{' each time' if times > 1 else ''}"
+    return f"about {ceil(own_minutes(room, trial, slug))} min{' each time' if times > 1 else ''}"
 
 
 def part_minutes(room: Room, trial: Trial, part: str) -> str:
-    """Minutes a week of a part that stands there anyway."""
-    return f"about {weekly(room, trial) - weekly(room, without(trial, (part,), frozenset())):.0f} min a week"
+    """Minutes of a part in the session where it takes most."""
+    days = room.choose(trial.trainee, trial.brief)
+    gone = without(trial, (part,), frozenset())
+    most = max(stands_anyway(room, trial, day) - stands_anyway(room, gone, day) for day in days)
+    return f"about {ceil(most)} min a session"
 
 
 def weekly(room: Room, trial: Trial) -> float:
     """Minutes a week of what stands on the days beside the lifts, warm-ups included."""
-    days = room.choose(trial.trainee, trial.brief)
-    return sum(room.minutes_of(trial, day, cap_of(day, trial.brief), ()) for day in days)
+    return sum(stands_anyway(room, trial, day) for day in room.choose(trial.trainee, trial.brief))
+
+
+def stands_anyway(room: Room, trial: Trial, day: TrainingDay) -> float:
+    """Minutes of what stands on a day beside the lifts, its warm-up included."""
+    return room.minutes_of(trial, day, cap_of(day, trial.brief), ())
 
 
 def closed_words(room: Room, trial: Trial, slug: str, days: Sequence[TrainingDay]) -> str:
@@ -394,8 +400,8 @@ def left_out(room: Room, trial: Trial, slugs: Sequence[str], works: Works) -> It
     if enough:
         minutes, _, tried = min(enough, key=lambda one: one[:2])
         names = [goal_words(room, trial, one) for _, one, _ in enough]
-        words = f"without {names[0]}" if len(names) == 1 else f"without one of these: {', '.join(names)}"
-        costs = f"{'about' if len(names) == 1 else 'from about'} {minutes:.0f} min of it a week"
+        costs = f"{'about' if len(names) == 1 else 'at least about'} {minutes:.0f} min less of it a week"
+        words = f"without {' or '.join(names)}"
         yield Offer("wish", Repair(words, costs, round(minutes, 1)), tried)
         return
     every = [wish.exercise for wish in trial.brief.lifts] + list(trial.brief.include)
@@ -409,7 +415,7 @@ def left_out(room: Room, trial: Trial, slugs: Sequence[str], works: Works) -> It
         if found:
             minutes, some, tried = min(found, key=lambda one: one[:2])
             words = f"without {join_words([goal_words(room, trial, one) for one in some])}"
-            yield Offer("wish", Repair(words, f"about {minutes:.0f} min of them a week", round(minutes, 1)), tried)
+            yield Offer("wish", Repair(words, f"about {minutes:.0f} min less of them a week", round(minutes, 1)), tried)
             return
 
 
@@ -446,14 +452,14 @@ def part_left_out(room: Room, trial: Trial, part: str, works: Works) -> Iterator
     shorter = replace(trial, brief=replace(trial.brief, conditioning="short"))
     if part == "conditioning" and trial.brief.conditioning == "long" and works(shorter):
         minutes = max(1.0, weekly(room, trial) - weekly(room, shorter))
-        costs = f"about {minutes:.0f} min of it a week"
+        costs = f"about {minutes:.0f} min less of it a week"
         yield Offer("shorter part", Repair("short conditioning instead of long", costs, round(minutes, 1)), shorter)
     tried = without(trial, (part,), frozenset())
     if not works(tried):
         return
     minutes = max(1.0, weekly(room, trial) - weekly(room, tried))
     if part != "wanted":
-        costs = f"about {minutes:.0f} min of it a week"
+        costs = f"about {minutes:.0f} min less of it a week"
         yield Offer("part", Repair(f"without {PART_WORDS[part]}", costs, round(minutes, 1)), tried)
         return
     setters = [rule.set_by or "the coach" for rule in trial.trainee.restrictions if rule.wanted]
@@ -498,6 +504,22 @@ def opening_words(room: Room, slug: str, place: str) -> tuple[str, int]:
     words += [lift_restriction_words(rule.joint, rule.set_by) for rule in shut]
     text = f"{exercise.name} is open with {join_words(words)}" if words else f"{exercise.name} opened at {here.name}"
     return text, RESTRICTION if shut else EQUIPMENT
+
+
+def who_opens(slug: str, search: Search) -> str:
+    """Who may open a wish that restrictions close everywhere, tried at the gates; empty where none of them does."""
+    context = search.context
+    exercise, trainee = context.catalogue.get(slug), context.trainee
+    shut = [
+        rule
+        for rule in trainee.restrictions
+        if not judge(exercise, (rule,), frozenset(), dials={}, ignore_equipment=True).allowed
+    ]
+    still = tuple(rule for rule in trainee.restrictions if rule not in shut)
+    if not shut or not judge(exercise, still, frozenset(), trainee, ignore_equipment=True).allowed:
+        return ""
+    setters = join_words(list(dict.fromkeys(rule.set_by or "who set it" for rule in shut)))
+    return f"Only {setters} can lift that."
 
 
 def lift_restriction_words(joint: str, set_by: str) -> str:
