@@ -65,6 +65,7 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
         "docs/holds-and-tempo.md",
         "docs/benchmarks.md",
         "docs/fit.md",
+        "docs/reasons.md",
         "docs/rules-of-training.md",
     ],
 )
