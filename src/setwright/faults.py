@@ -81,3 +81,8 @@ class NoPlan(SetwrightError):
         elif self.repairs:
             text += f"\n  What would help: {self.repairs[0].sentence()}"
         super().__init__(text)
+
+    def as_data(self) -> dict[str, object]:
+        """What ``--json`` prints: the conflict, and the ways out, the cheapest first."""
+        repairs = [{"what": one.what, "costs": one.costs, "minutes": one.minutes} for one in self.repairs]
+        return {"conflict": list(self.conflict), "repairs": repairs}

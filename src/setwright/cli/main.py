@@ -144,7 +144,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
 
 def run(arguments: Sequence[str] | None = None) -> int:
     """Runs the command line and gives the exit code; our own errors become one sentence each."""
-    from setwright.cli.common import say, sentence_of, wrapped
+    from setwright.cli.common import say, sentence_of, show_json, wrapped
     from setwright.faults import InputFaults, NoPlan
     from setwright.services.own import forget_own
 
@@ -161,8 +161,10 @@ def run(arguments: Sequence[str] | None = None) -> int:
             say(f"{len(error.faults)} faults; nothing was written.")
         return 2
     except NoPlan as error:
+        if "--json" in (sys.argv[1:] if arguments is None else arguments):
+            show_json(error.as_data())
         for line in str(error).splitlines():
-            click.echo(wrapped(line, "    "), err=True)
+            click.echo(wrapped(line, "     "), err=True)
         return 3
     except click.exceptions.Exit as leaving:
         return leaving.exit_code

@@ -68,7 +68,9 @@ def publish_verb(
 
 
 @click.command("schema")
-@click.argument("name", type=click.Choice(["block", "changes", "log", "estimate", "levers", "range", "climb", "fit"]))
+@click.argument(
+    "name", type=click.Choice(["block", "changes", "no-plan", "log", "estimate", "levers", "range", "climb", "fit"])
+)
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
     """Print the JSON Schema of the NAMEd format; it is JSON with or without --json."""
@@ -87,5 +89,6 @@ def schema_verb(name: str, as_json: bool) -> None:
             "climb": schemas.climb_schema,
             "fit": schemas.fit_schema,
             "changes": schemas.changes_schema,
+            "no-plan": schemas.no_plan_schema,
         }
         show_json(made[name]())

@@ -15,6 +15,7 @@ from setwright.faults import NoPlan
 from setwright.people.place import Place
 from setwright.people.screening import screen, without_expired
 from setwright.people.trainee import DAYS, Trainee, TrainingDay
+from setwright.plan.all_closed import all_closed
 from setwright.plan.block import Block, Inputs, Proof, Unmet
 from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.candidates import Refusal, find_candidates
@@ -175,10 +176,7 @@ def get_ready(
     used_places = [by_id[place] for place in dict.fromkeys(day.place for day in days)]
     candidates, refused = find_candidates(catalogue, trainee, used_places, brief, estimates, known)
     if not candidates:
-        raise NoPlan(
-            ("Every exercise is closed by the restrictions or by the equipment there is.",),
-            "review the restrictions with who set them, or add equipment to the place",
-        )
+        raise all_closed(catalogue, trainee, used_places, brief, estimates, known)
     fixed = gather_fixed(catalogue, trainee, brief, days, by_id, shapes)
     demand = without_served(week_demand(trainee, brief, trainee.restrictions, catalogue), fixed, catalogue)
     context = Context(trainee, by_id, brief, catalogue, estimates, brief.start)

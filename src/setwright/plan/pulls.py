@@ -118,17 +118,24 @@ def told(search: Search, posed: Posed, peak: Problem, core: Sequence[str], held:
     names = {index: in_words(posed.problem.needs[index].name) for index in needs}
     wishes = [f"{posed.problem.needs[one].target / 2:g} sets for {names[one]}" for one in needs]
     wishes += [posed.candidates[one].exercise.name for one in lifts]
-    fewer = join_words([f"{held[one] / 2:g} for {names[one]}" for one in needs])
+    planned = join_words([f"{held[one] / 2:g} for {names[one]}" for one in needs if held[one]])
+    fewer = [f"{planned} as planned"] if planned else []
     endless = replace(peak, seconds=tuple(24 * 3600 for _ in peak.seconds))
     if not has_week(endless, core, frozenset(core)):
         why = "No week holds them: at most two exercises of one movement are taken, of two to four sets each."
-        return Unmet(join_words(wishes), f"{why} More in include, or {fewer} as planned, would do.")
+        return Unmet(join_words(wishes), f"{why} {either(['more of it in include', *fewer])} would do.")
     caps = [f"{len(list(same))} x {cap:g} min" for cap, same in groupby(sorted(search.caps))]
-    pull = "pull against each other" if len(wishes) > 1 else "pull against the minutes"
     more = minutes_more(peak, core)
-    longer = f"about {more} min more on each day, or " if more else ""
-    why = f"They {pull}: no week of {join_words(caps)} holds them, whatever else goes."
-    return Unmet(join_words(wishes), f"{why} Enough would be {longer}{fewer} as planned.")
+    ways = [*([f"about {more} min more on each day"] if more else []), *fewer]
+    why = "They pull against each other: no" if len(wishes) > 1 else "No"
+    why = f"{why} week of {join_words(caps)} holds {'both' if len(wishes) == 2 else 'that'}, whatever else goes."
+    return Unmet(join_words(wishes), f"{why} {either(ways)} would do." if ways else why)
+
+
+def either(ways: Sequence[str]) -> str:
+    """Ways as a sentence begins: ``A, or b``."""
+    text = ", or ".join(ways)
+    return text[:1].upper() + text[1:]
 
 
 def minutes_more(peak: Problem, core: Sequence[str]) -> int:

@@ -14,10 +14,11 @@ from setwright.catalogue.exercise import PartName
 from setwright.dose.minutes import CHANGE_OVER_S, straight_seconds
 from setwright.people.place import Place
 from setwright.people.trainee import Day, Trainee, TrainingDay
+from setwright.plan.arrange import PART_ORDER
 from setwright.plan.block import Entry, Part
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate, find_candidates
-from setwright.plan.compose import compose_entry, needs_ramp, warm_up_of
+from setwright.plan.compose import Context, compose_entry, needs_ramp, warm_up_of
 from setwright.plan.conflict import NEVER, Packed, Wished, pack
 from setwright.plan.fit import NOVICE_YEARS, OLDER_YEARS, Fixed, Search, build_template, gather_fixed
 from setwright.plan.own_rules import OwnRule
@@ -228,33 +229,8 @@ class Room:
         return session_minutes_of(self.parts(session, week), context.catalogue, context.places[session.place])
 
     def parts(self, session: TemplateSession, week: int, warm: bool = True) -> list[Part]:
-        """A session composed without what takes no time (stand-ins, fillers); ``warm``: with its warm-up."""
-        context = self.search.context
-        place = context.places[session.place]
-        warm_up = self.warm_up(session, place) if warm else ()
-        ready: set[str] = set()
-        done: set[str] = set()
-        made: dict[PartName, list[Entry]] = {}
-        for entry in (*warm_up, *session.entries):
-            if entry.schemes[week] is None:
-                continue
-            exercise = context.catalogue.get(entry.exercise)
-            ramp = entry.exercise not in done and needs_ramp(entry, exercise, ready)
-            one = compose_entry(entry, week, place, context, ramp, bare=True)
-            done.add(entry.exercise)
-            if entry.part in ("main", "skill", "assistance", "finisher"):
-                ready |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
-            if one is not None:
-                made.setdefault(entry.part, []).append(one)
-        return [Part(name, tuple(entries)) for name, entries in made.items()]
-
-    def warm_up(self, session: TemplateSession, place: Place) -> tuple[TemplateEntry, ...]:
-        """The warm-up of a session, made once for the same lifts."""
-        context = self.search.context
-        is_short = session.minutes_cap is not None and session.minutes_cap <= 40
-        lifts = tuple((one.exercise, str(one.dials)) for one in session.entries if one.part not in LAST_PARTS)
-        key = ("bare", session.place, is_short, lifts)
-        return context.remember(key, lambda: warm_up_of(session, place, context, len(self.search.shapes)))
+        """A session composed without what takes no time; ``warm``: with its warm-up."""
+        return bare_parts(session, week, len(self.search.shapes), self.search.context, warm)
 
     def entry_minutes(self, trial: Trial, day: TrainingDay, slug: str) -> float:
         """Minutes of one wish on a day by itself, with ramp sets and one change-over."""
@@ -290,6 +266,34 @@ class Room:
             alone = slug in {wish.exercise for wish in trial.brief.lifts}
             self.least_known[key] = int(straight_seconds(times) if alone else sum(one.work_s for one in times))
         return self.least_known[key]
+
+
+def bare_parts(session: TemplateSession, week: int, weeks: int, context: Context, warm: bool = True) -> list[Part]:
+    """A session composed without what takes no time (stand-ins, fillers); ``warm``: with its warm-up."""
+    place = context.places[session.place]
+    ready: set[str] = set()
+    done: set[str] = set()
+    made: dict[PartName, list[Entry]] = {}
+    for entry in (*(warm_up(session, place, weeks, context) if warm else ()), *session.entries):
+        if entry.schemes[week] is None:
+            continue
+        exercise = context.catalogue.get(entry.exercise)
+        ramp = entry.exercise not in done and needs_ramp(entry, exercise, ready)
+        one = compose_entry(entry, week, place, context, ramp, bare=True)
+        done.add(entry.exercise)
+        if entry.part in ("main", "skill", "assistance", "finisher"):
+            ready |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
+        if one is not None:
+            made.setdefault(entry.part, []).append(one)
+    return [Part(name, tuple(made[name])) for name in PART_ORDER if name in made]
+
+
+def warm_up(session: TemplateSession, place: Place, weeks: int, context: Context) -> tuple[TemplateEntry, ...]:
+    """The warm-up of a session, made once for the same lifts."""
+    is_short = session.minutes_cap is not None and session.minutes_cap <= 40
+    lifts = tuple((one.exercise, one.part, str(one.dials)) for one in session.entries if one.part not in LAST_PARTS)
+    key = ("bare", session.place, is_short, lifts)
+    return context.remember(key, lambda: warm_up_of(session, place, context, weeks))
 
 
 LAST_PARTS = ("loaded-mobility", "conditioning")

@@ -28,6 +28,7 @@ from setwright.plan.rules import check_rules
 from setwright.plan.schemes import schemes_of, sore_joints, too_early, unsuited
 from setwright.plan.shorthand import WrittenBlock
 from setwright.plan.template import BASIC_KINDS, Scheme, TemplateEntry, TemplateSession
+from setwright.plan.too_long import too_long
 from setwright.strength.estimates import Estimates
 
 
@@ -77,7 +78,7 @@ def fit_written(
             unmet.append(Unmet(f"training on {session.day}", f"{trainee.name} has no such day in the trainee file."))
     template = replace(written.template, sessions=tuple(sessions))
     weeks = compose_weeks(template, context)
-    unmet += too_long(weeks)
+    unmet += too_long(template, weeks, context)
     unmet += [Unmet("read with a guess", note) for note in written.notes]
     unmet += built_differently(weeks, catalogue)
     block = Block(
@@ -226,19 +227,3 @@ def built_differently(weeks: Sequence[Week], catalogue: Catalogue) -> list[Unmet
                                 )
                             )
     return list(dict.fromkeys(found))
-
-
-def too_long(weeks: Sequence[Week]) -> list[Unmet]:
-    """Sessions longer than their minutes: reported, not cut."""
-    found: dict[str, tuple[float, float]] = {}
-    for week in weeks:
-        for session in week.sessions:
-            if session.minutes_cap is not None and session.minutes > session.minutes_cap + 1e-6:
-                worst = max(session.minutes, found.get(session.day, (0.0, 0.0))[0])
-                found[session.day] = (worst, session.minutes_cap)
-    return [
-        Unmet(
-            f"{cap:g} min on {day}", f"As written it takes about {minutes:.0f} min. It was left as you wrote it.", "T06"
-        )
-        for day, (minutes, cap) in found.items()
-    ]

@@ -371,3 +371,17 @@ def changes_schema() -> dict[str, Any]:
         "title": "Setwright changes, version 1",
         **closed(block=block, changes=listed(change)),
     }
+
+
+def no_plan_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of what every verb prints with ``--json`` where no plan is possible (exit code 3)."""
+    repair = closed(
+        what={**TEXT, "description": "one change that was tried and makes a plan possible"},
+        costs={**TEXT, "description": "what it costs, in words; empty where nothing is known"},
+        minutes=maybe({**number(0, 10080, "minutes a week given more, or of wished work that goes")}),
+    )
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Setwright no plan, version 1",
+        **closed(conflict=listed(TEXT), repairs=listed(repair)),
+    }
