@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, ValuesView
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Iterator, Mapping, ValuesView
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from setwright.catalogue.exercise import Exercise, Progression
@@ -51,6 +51,13 @@ class Catalogue:
             if step.exercise == exercise.slug:
                 return exercise.progression, step.number
         return None
+
+    def without(self, names: Collection[str]) -> Catalogue:
+        """The catalogue without some exercises, named by slug or by the exercise that they are variants of."""
+        if not names:
+            return self
+        kept = {slug: one for slug, one in self.exercises.items() if not {slug, one.base} & set(names)}
+        return replace(self, exercises=kept)
 
     def values(self) -> ValuesView[Exercise]:
         """The exercises, in the order of their slugs."""

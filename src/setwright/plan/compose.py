@@ -101,6 +101,10 @@ class Context:
         """What a place answers to, implied tokens included."""
         return expand_tokens(self.places[place].tokens())
 
+    def offered(self) -> Catalogue:
+        """The catalogue without what the brief leaves out: what drills, fillers and wanted work are picked from."""
+        return self.remember("offered", lambda: self.catalogue.without(self.brief.exclude))
+
     def remember(self, key: object, make: Callable[[], T]) -> T:
         """The value for ``key``, made once: the same entry stands in several weeks."""
         if key not in self._memory:
@@ -430,7 +434,7 @@ def compose_entry(
                 lambda: filler_for(
                     exercise,
                     scheme.rest_s,
-                    context.catalogue,
+                    context.offered(),
                     restrictions,
                     tokens,
                     context.trainee,
@@ -470,7 +474,7 @@ def filler_pool(place: Place, context: Context) -> Pool:
     return context.remember(
         ("filler pool", place.id),
         lambda: open_fillers(
-            context.catalogue, context.trainee.restrictions, context.tokens(place.id), context.trainee
+            context.offered(), context.trainee.restrictions, context.tokens(place.id), context.trainee
         ),
     )
 
@@ -487,7 +491,7 @@ def warm_up_of(session: TemplateSession, place: Place, context: Context, weeks: 
         context.trainee,
         context.trainee.restrictions,
         context.tokens(place.id),
-        context.catalogue,
+        context.offered(),
         minutes=minutes,
         weeks=weeks,
         dials=[entry.dials for entry in lifts],

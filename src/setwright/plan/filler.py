@@ -21,7 +21,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Entry, Filler
 from setwright.plan.drills import how_done, in_a_word, may_be_asked, moves, region, worked_regions
-from setwright.plan.gates import uses_of
+from setwright.plan.gates import judge, uses_of
 from setwright.plan.likeness import cosine
 from setwright.plan.range_limits import range_of, shortfalls
 
@@ -197,6 +197,8 @@ def open_fillers(
             continue  # a joint that may work little rests in the rests
         if not may_be_asked(other, restrictions, tokens, trainee):
             continue
+        if judge(other, restrictions, tokens, trainee).dials:
+            continue  # less range or one side only: a filler's line has no room to say it
         found.append((other, own_purpose(other, wanted, trainee)))
     return Pool(tuple(found))
 

@@ -72,7 +72,7 @@ def gather_fixed(
     day_places = [places[day.place] for day in days]
     made: dict[str, FixedPart] = {
         "skill": skill_part(catalogue, trainee, brief, day_places, shapes),
-        "wanted": wanted_part(catalogue, trainee, day_places, shapes),
+        "wanted": wanted_part(catalogue.without(brief.exclude), trainee, day_places, shapes),
         "loaded mobility": mobility_part(catalogue, trainee, brief, day_places, shapes),
         "conditioning": conditioning_part(catalogue, trainee, brief, day_places, shapes),
     }

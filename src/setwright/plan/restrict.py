@@ -234,7 +234,7 @@ def decide(
             if still_wanted.get(kind, 0) <= 0:
                 continue
             made = wanted_entry(
-                context.catalogue, context.trainee, restriction, kind, place, (WeekShape(1, "build", 7.0, 1.0),)
+                context.offered(), context.trainee, restriction, kind, place, (WeekShape(1, "build", 7.0, 1.0),)
             )
             if made is None or made.exercise in taken:
                 continue
@@ -569,7 +569,7 @@ def with_entry_added(
         session = week.sessions[index]
         place = context.places[session.place]
         shape = WeekShape(week.number, week.kind, week.rpe, 1.0)
-        template = wanted_entry(context.catalogue, context.trainee, restriction, kind, place, (shape,))
+        template = wanted_entry(context.offered(), context.trainee, restriction, kind, place, (shape,))
         there = {entry.exercise for part in session.parts for entry in part.entries}
         if template is None or template.exercise in there:
             return None, []
