@@ -97,6 +97,24 @@ def test_a_changed_entry_says_first_what_changed_it(tmp_path: Path, capsys: pyte
     assert "counted anew" in shown
 
 
+def test_answers_of_a_file_edited_by_hand_are_counted_anew(
+    block_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    raw = json.loads(block_file.read_text(encoding="utf-8"))
+    for week in raw["weeks"]:
+        for session in week["sessions"]:
+            for part in session["parts"]:
+                for entry in part["entries"]:
+                    if entry["exercise"] == "back_squat":
+                        entry["sets"] = entry["sets"][:-1]
+    block_file.write_text(json.dumps(raw), encoding="utf-8")
+    assert run(["explain", str(block_file), "back_squat", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+
+    assert told["counted_anew"]
+    assert "Sets: 2 in weeks 1 to 3" in told["entries"][0]["reasons"]["much"]  # three as planned, one taken off
+
+
 def test_what_is_not_there_says_why_not(block_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["explain", str(block_file), "kb_swing"]) == 0
     assert "not here" in capsys.readouterr().out  # the gym has no kettlebell

@@ -24,7 +24,8 @@ def effort_words(frame: Frame, day: int, part: str, entry: Entry) -> str:
     shift = shifts.pop()
     if shift == 0.0:
         return f"{text}: the effort of the weeks."
-    usual = ", as for all heavier assistance" if part == "assistance" and shift == 0.5 else ""
+    is_heavier = frame.context.catalogue.get(entry.exercise).load_capacity >= 3
+    usual = ", as for all heavier assistance" if part == "assistance" and shift == 0.5 and is_heavier else ""
     return f"{text}: {abs(shift):g} {'under' if shift > 0 else 'over'} the effort of the weeks{usual}."
 
 

@@ -47,7 +47,7 @@ def why_after(frame: Frame, before: tuple[str, Entry], after: tuple[str, Entry])
     if first.exercise in goals and second.exercise not in goals:
         return "the goal lift comes first (rule T09)"
     if first_part != second_part and second_part in ("finisher", "loaded-mobility", "conditioning"):
-        return f"{second_part.replace('-', ' ')} comes after the lifts, so that it costs them nothing"
+        return f"{second_part.replace('-', ' ')} comes after the lifts"
     chosen = all(is_open_to_search(part, entry) and not entry.written for part, entry in (before, after))
     if first_part != second_part or not chosen:
         return ""  # the parts have their order, wanted work stands last, and a coach's lines stay where they were

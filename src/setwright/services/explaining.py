@@ -11,6 +11,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Change, Entry
+from setwright.plan.identity import with_id, without_reasons
 from setwright.plan.recount import frame_again, told_again
 from setwright.plan.why_not import why_not
 from setwright.publish import words
@@ -50,9 +51,13 @@ class Explained:
 
 
 def with_answers(block: Block, log: Log | None = None) -> Block:
-    """The block with the answers of its entries: its own where it has them, else counted from what stands in it."""
-    if any(entry.reasons for _, _, _, entry in entries_of(block)):
+    """The block with the answers of its entries: its own where it has them, else counted from what stands in it.
+
+    A file that was edited by hand no longer has the id of its content: its answers are counted anew.
+    """
+    if any(entry.reasons for _, _, _, entry in entries_of(block)) and with_id(block).id == block.id:
         return block
+    block = without_reasons(block)
     known = frozenset(one.exercise for one in (log.sets if log else ()))
     return told_again(block, catalogue(), block_estimates(block, log or Log((), ())), known)
 
@@ -199,7 +204,7 @@ def explained_text(found: Explained, unit: Unit | None = None) -> str:
     block, known = found.block, catalogue()
     lines = [fill(f"{block.title}, for {block.inputs.trainee.name} ({block.id})"), fill(words.proof_text(block))]
     lines.append(fill("Points: what the search adds up; a set missing in one week costs 8 for an ordinary group."))
-    if found.is_counted_anew and block.revision > 1:
+    if found.is_counted_anew and block.door == "design":
         lines.append(fill("It was changed since it was made: counted anew from what stands in it now."))
     if found.missing:
         name = words.name_of(found.missing, known)
