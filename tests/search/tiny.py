@@ -8,7 +8,7 @@ from itertools import combinations, product
 import numpy as np
 
 from setwright.plan.search.pairs import matchings
-from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Spot, Together, Week, Wish
+from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Share, Spot, Together, Week, Wish
 from setwright.plan.search.worth import broken_by_weeks, broken_limits, sets_range, total_points
 
 
@@ -79,6 +79,8 @@ def tiny(seed: int) -> Problem:
         uneven=(60, 100),
         wishes=(Wish("pattern", frozenset({0, 2}), 1, 7),),
         groups=(Group(frozenset({0, 2}), 1 + seed % 2),),
+        shares=(Share(frozenset({0, 1}), frozenset({2, 3})),) if seed % 4 == 3 else (),
+        daily=(frozenset({0, 2}),) if seed % 6 == 2 else (),
         together=(Together("both", ((frozenset({0}), frozenset({2})),), 9),) if seed % 2 else (),
         easy_near=seed % 3 != 0,
     )

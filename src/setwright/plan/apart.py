@@ -6,11 +6,13 @@ coach named count for the split, not for the exercises and their loading, as no 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import permutations
 
+from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise
+from setwright.people.place import Place
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate
 from setwright.plan.design import Designed
@@ -74,23 +76,29 @@ def chosen_freely(one: Designed) -> tuple[Candidate, ...]:
     return free_candidates(one.block.inputs.brief, chosen)
 
 
-def loading_of(exercise: Exercise) -> str:
-    """What an exercise is loaded with, by the equipment it is usually done with (one of ``LOADINGS``)."""
-    tokens = exercise.equipment[0] if exercise.equipment else frozenset()
-    if any(token == "cable" or token.startswith("machine:") for token in tokens):
+def tokens_of(places: Iterable[Place]) -> frozenset[str]:
+    """All that some places have, with what it implies."""
+    return frozenset().union(*(expand_tokens(place.tokens()) for place in places))
+
+
+def loading_of(exercise: Exercise, tokens: frozenset[str]) -> str:
+    """What an exercise is loaded with where there are these tokens: by the first equipment for it that is there."""
+    ways = [one for one in exercise.equipment if one <= tokens] or [*exercise.equipment, frozenset()]
+    if any(token == "cable" or token.startswith("machine:") for token in ways[0]):
         return LOADINGS[1]
-    return LOADINGS[0] if tokens & FREE_WEIGHTS else LOADINGS[2]
-
-
-def main_loading(chosen: Sequence[Candidate]) -> str:
-    """What most of some exercises are loaded with; the first of ``LOADINGS`` among equals."""
-    count = [sum(loading_of(one.exercise) == name for one in chosen) for name in LOADINGS]
-    return LOADINGS[count.index(max(count))]
+    return LOADINGS[0] if ways[0] & FREE_WEIGHTS else LOADINGS[2]
 
 
 def count_loaded(one: Designed, name: str) -> int:
     """How many freely chosen exercises of a block are loaded in a way."""
-    return sum(loading_of(each.exercise) == name for each in chosen_freely(one))
+    tokens = tokens_of(one.block.inputs.places)
+    return sum(loading_of(each.exercise, tokens) == name for each in chosen_freely(one))
+
+
+def main_loading(one: Designed) -> str:
+    """What most freely chosen exercises of a block are loaded with; the first of ``LOADINGS`` among equals."""
+    count = [count_loaded(one, name) for name in LOADINGS]
+    return LOADINGS[count.index(max(count))]
 
 
 def split_of(one: Designed) -> tuple[str, tuple[str, ...]]:

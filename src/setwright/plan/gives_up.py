@@ -139,7 +139,7 @@ def bare(name: str) -> str:
 def choice_reasons(rule: Problem, first: Plan, own: Problem, plan: Plan) -> list[Reason]:
     """Second choices, entries, groups met once only, and how the work stands on the days."""
     lost = sum(own.items[item].cost for item in plan.chosen()) - sum(rule.items[item].cost for item in first.chosen())
-    found = [Reason(lost, f"takes {'more' if lost > 0 else 'fewer'} second choices among the exercises")]
+    found = [Reason(lost, f"takes {'more' if lost > 0 else 'fewer'} exercises that are new here or second choices")]
     count = entries_of(plan) - entries_of(first)
     words = f"has {abs(count)} {'entry' if abs(count) == 1 else 'entries'} a week {'more' if count > 0 else 'fewer'}"
     points = entry_points(own, plan) - entry_points(rule, first)

@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from setwright.catalogue.derive import joint_stress
+from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
-from setwright.plan.apart import LOADINGS, loading_of
+from setwright.plan.apart import LOADINGS, loading_of, tokens_of
 from setwright.plan.block import Block, Entry, Week
 from setwright.plan.posing import is_big_lift
 from setwright.plan.schemes import counted_sets
@@ -85,7 +86,8 @@ def side_of(block: Block, catalogue: Catalogue) -> Side:
         for slug in big
     ]
     lifts.sort(key=lambda one: (one.exercise not in named, -one.sets, one.exercise))
-    tokens = [next(iter(catalogue.get(slug).equipment), frozenset()) for slug in known]
+    have = tokens_of(block.inputs.places)
+    tokens = [used_of(catalogue.get(slug), have) for slug in known]
     return Side(
         built_on=tuple(lifts[: max(4, len(named))]),
         exercises=exercises,
@@ -93,7 +95,7 @@ def side_of(block: Block, catalogue: Catalogue) -> Side:
         week_minutes=round(
             sum(one.minutes for every in block.weeks for one in every.sessions) / max(1, len(block.weeks)), 1
         ),
-        loading={name: sets_where(is_loaded(name, catalogue)) for name in LOADINGS},
+        loading={name: sets_where(is_loaded(name, catalogue, have)) for name in LOADINGS},
         joints={joint: sets_where(is_stressed(joint, catalogue)) for joint in JOINTS},
         equipment=tuple(sorted({token for some in tokens for token in some} - NOTHING)),
         skill=round(sum(catalogue.get(slug).skill for slug in known) / max(1, len(known)), 1),
@@ -101,14 +103,19 @@ def side_of(block: Block, catalogue: Catalogue) -> Side:
     )
 
 
+def used_of(exercise: Exercise, have: frozenset[str]) -> frozenset[str]:
+    """The first equipment for an exercise that is there."""
+    return next((one for one in exercise.equipment if one <= have), frozenset())
+
+
 def is_it(slug: str) -> Callable[[Entry], bool]:
     """Entries of one exercise."""
     return lambda entry: entry.exercise == slug
 
 
-def is_loaded(name: str, catalogue: Catalogue) -> Callable[[Entry], bool]:
+def is_loaded(name: str, catalogue: Catalogue, have: frozenset[str]) -> Callable[[Entry], bool]:
     """Entries loaded in one way."""
-    return lambda entry: entry.exercise in catalogue and loading_of(catalogue.get(entry.exercise)) == name
+    return lambda entry: entry.exercise in catalogue and loading_of(catalogue.get(entry.exercise), have) == name
 
 
 def is_stressed(joint: str, catalogue: Catalogue) -> Callable[[Entry], bool]:

@@ -35,6 +35,7 @@ from setwright.plan.apart import (
     loading_of,
     main_loading,
     split_of,
+    tokens_of,
 )
 from setwright.plan.block import Block
 from setwright.plan.brief import Brief
@@ -136,15 +137,27 @@ def next_block(ready: Ready, made: Sequence[Designed], by: Axis, most: int) -> t
     more = worth(made[0], best) - worth(made[0], made[0])
     if more <= most:
         return best, ""
-    mostly = next(
-        (one.words for one in reasons_of(made[0], best, len(ready.search.demand.muscles)) if one.points > 0), ""
+    reasons = reasons_of(made[0], best, len(ready.search.demand.muscles))
+    return None, too_dear(by, more, most, best.block.proof.gap, reasons)
+
+
+def too_dear(by: Axis, more: int, most: int, gap: float, reasons: Sequence[Reason]) -> str:
+    """Why there is no further block: the best one found costs too much. What is not proven is not claimed."""
+    mostly = next((f" Mostly, it {one.words}." for one in reasons if one.points > 0), "")
+    if more - gap > most:
+        return (
+            f"No block {KINDS[by]} is of nearly the same worth: the best costs {at_least(more, gap)} points more than "
+            f"the first, and {most} are allowed.{mostly}"
+        )
+    return (
+        f"No block {KINDS[by]} of nearly the same worth was found: the best one found costs {more} points more than "
+        f"the first, and {most} are allowed. At most {gap:g} points better exists, so one may be there.{mostly}"
     )
-    gap = best.block.proof.gap
-    sure = "and that is proven the best of its kind" if gap <= 0 else f"and at most {gap:g} points better exists"
-    return None, (
-        f"{TOO_DEAR[by]} The best one found costs {more} points more than the first, {sure}; {most} are allowed."
-        + (f" Mostly, it {mostly}." if mostly else "")
-    )
+
+
+def at_least(more: int, gap: float) -> str:
+    """The points of the best block, as far as they are proven."""
+    return f"{more}" if gap <= 0 else f"{more - gap:g} to {more}"
 
 
 NO_OTHER_WAY = {
@@ -157,10 +170,10 @@ NOTHING_FITS = {
     "loading": "No block that is loaded otherwise for at least half of its exercises fits the minutes and limits here.",
     "split": "No block with a really different split of the week fits these days, minutes and limits.",
 }
-TOO_DEAR = {
-    "exercises": "No block whose exercises are at least half others is of nearly the same worth.",
-    "loading": "No block that is loaded otherwise is of nearly the same worth.",
-    "split": "No block with another split of the week is of nearly the same worth.",
+KINDS = {
+    "exercises": "whose exercises are at least half others",
+    "loading": "that is loaded otherwise",
+    "split": "with another split of the week",
 }
 
 
@@ -191,8 +204,11 @@ def other_loadings(ready: Ready, made: Sequence[Designed]) -> list[Difference]:
     And of what leads in an earlier block there is at most half as much as there.
     """
     free = free_candidates(ready.search.brief, ready.search.candidates)
-    by_loading = {name: frozenset(one.slug for one in free if loading_of(one.exercise) == name) for name in LOADINGS}
-    led = [main_loading(chosen_freely(one)) for one in made]
+    tokens = tokens_of(ready.places)
+    by_loading = {
+        name: frozenset(one.slug for one in free if loading_of(one.exercise, tokens) == name) for name in LOADINGS
+    }
+    led = [main_loading(one) for one in made]
     less = tuple((by_loading[name], count_loaded(one, name) // 2) for name, one in zip(led, made, strict=True))
     return [
         Difference(shares=((frozenset(one.slug for one in free) - these, these),), at_most=less)
@@ -282,7 +298,7 @@ def in_a_row(days: Sequence[int], order: Sequence[str]) -> int:
 def is_apart(one: Designed, earlier: Designed, by: Axis) -> bool:
     """Whether a finished block really is apart from an earlier one: entries that the minutes took out count too."""
     if by == "loading":
-        name, led = main_loading(chosen_freely(one)), main_loading(chosen_freely(earlier))
+        name, led = main_loading(one), main_loading(earlier)
         is_led = 2 * count_loaded(one, name) >= len(chosen_freely(one))
         return is_led and name != led and 2 * count_loaded(one, led) <= count_loaded(earlier, led)
     found = apart_of(one, earlier, 1)
@@ -304,7 +320,7 @@ def variant_of(ready: Ready, made: Sequence[Designed], number: int) -> Variant:
         reasons=reasons_of(first, one, len(ready.search.demand.muscles)) if number else (),
         free=tuple(each.slug for each in chosen),
         apart=tuple(apart_of(one, earlier, index + 1) for index, earlier in enumerate(made[:number])),
-        loading=main_loading(chosen),
+        loading=main_loading(one),
         split=split,
         day_kinds=kinds,
         amounts=amounts_of(one, len(ready.search.demand.muscles)),

@@ -22,7 +22,7 @@ from setwright.publish.terminal import fill as wrap
 
 WORTH_SAYING = 4  # points of a difference that get a word
 MOST_SAID = 4
-MINUTES, EXERCISES, SKILL, KINDS, SHARE, SETS, PAIRS = 5.0, 2, 0.3, 2, 0.75, 4, 2  # differences worth a sentence
+MINUTES, EXERCISES, SKILL, KINDS, SHARE, SETS, PAIRS = 5.0, 2, 0.3, 2, 0.75, 2, 2  # differences worth a sentence
 EACH_SET = "One counted set missing in one week costs 8 points for an ordinary group."
 
 
@@ -119,7 +119,7 @@ def same_texts(several: Several, catalogue: Catalogue) -> tuple[str, ...]:
     found = [f"{words.counted(len(first.weeks), 'week')}, {days}; RPE of the main lifts week by week {efforts}."]
     shared = in_all(blocks)
     if len(blocks) > 1 and shared:
-        found.append(f"In all of them: {join_words([words.name_of(slug, catalogue) for slug in shared])}.")
+        found.append(f"Exercises in each: {join_words([words.name_of(slug, catalogue) for slug in shared])}.")
     return tuple(found)
 
 
@@ -143,8 +143,8 @@ def differs_text(several: Several, number: int, index: int) -> str:
     if several.by == "split":
         moved = f"{100 * apart.moved:.0f} % of the counted sets stand on another day"
         return f"{one.split.capitalize()}; {than}: {earlier.split}. {moved}, however the days are ordered."
-    big = f", {apart.big_others} of {apart.big_of} big lifts" if apart.big_of else ""
-    return f"{apart.others} of its {apart.of} freely chosen exercises{big}, are of families that {than} does not hold."
+    big = f" ({apart.big_others} of {apart.big_of} big lifts)" if apart.big_of else ""
+    return f"{apart.others} of its {apart.of} freely chosen exercises{big} are of families that {than} does not hold."
 
 
 def worth_text(several: Several, number: int) -> str:
@@ -185,40 +185,35 @@ Fact = tuple[str, str]
 
 
 def facts_of(variants: Sequence[Variant], sides: Sequence[Side], number: int) -> list[Fact]:
-    """What one block does better than all others, each with whom it suits (empty where nobody in particular)."""
+    """What a block does better, each with whom it suits: block 1 than all others, a further one than block 1."""
     if len(variants) < 2:
         return []
-    mine = sides[number]
     found: list[Fact] = []
-    if all(variants[number].points < one.points for one in without(variants, number)):
-        text = f"meets your wishes best: {variants[number].points} points"
-        found.append(
-            (text + beside([f"{one.points}" for one in variants], number), "whoever has no reason for another")
-        )
+    if number == 0 and all(variants[0].points < one.points for one in variants[1:]):
+        points = beside([f"{one.points}" for one in variants], 0)
+        found.append((f"meets your wishes best{points}", "whoever has no reason for another"))
     found += amount_facts(variants, number)
-    if least([one.week_minutes for one in sides], number, MINUTES):
-        text = f"the shortest week: {mine.week_minutes:.0f} min on average"
-        found.append((text + beside([f"{one.week_minutes:.0f}" for one in sides], number), "weeks with little time"))
-    if least([len(one.exercises) for one in sides], number, EXERCISES):
-        text = f"the fewest exercises: {len(mine.exercises)}"
-        suits = "somebody who does best with few exercises"
-        found.append((text + beside([f"{len(one.exercises)}" for one in sides], number), suits))
-    if least([one.skill for one in sides], number, SKILL):
-        text = f"the easiest exercises to learn: difficulty {mine.skill:g} of 5 on average"
-        found.append((text + beside([f"{one.skill:g}" for one in sides], number), "somebody still new to the lifts"))
-    if least([len(one.equipment) for one in sides], number, KINDS):
-        text = f"needs the fewest kinds of equipment: {len(mine.equipment)}"
-        found.append((text + beside([f"{len(one.equipment)}" for one in sides], number), "a busy or small room"))
-    if least([one.pairs for one in sides], number, PAIRS):
-        text = f"the fewest supersets: {mine.pairs} a week"
-        suits = "somebody who likes one exercise at a time"
-        found.append((text + beside([f"{one.pairs}" for one in sides], number), suits))
-    return [
-        *found,
-        *joint_facts(sides, number),
-        *loading_facts(variants, sides, number),
-        *split_facts(variants, number),
-    ]
+    for what, by, suits, values in (
+        ("shorter weeks, {:.0f} min on average", MINUTES, "weeks with little time", [s.week_minutes for s in sides]),
+        ("fewer exercises, {:.0f}", EXERCISES, "somebody who does best with few exercises", counts(sides)),
+        ("easier to learn, difficulty {:g} of 5", SKILL, "somebody new to the lifts", [s.skill for s in sides]),
+        ("needs fewer kinds of equipment, {:.0f}", KINDS, "a busy or small room", [len(s.equipment) for s in sides]),
+        (
+            "fewer supersets, {:.0f} a week",
+            PAIRS,
+            "somebody who likes one exercise at a time",
+            [s.pairs for s in sides],
+        ),
+    ):
+        if is_less(values, number, by):
+            others = beside([f"{round(one, 1):g}" if by == SKILL else f"{one:.0f}" for one in values], number)
+            found.append((what.format(values[number]) + others, suits))
+    return [*found, *joint_facts(sides, number), *loading_facts(sides, number), *split_facts(variants, number)]
+
+
+def counts(sides: Sequence[Side]) -> list[float]:
+    """How many exercises each block holds."""
+    return [len(one.exercises) for one in sides]
 
 
 def without(values: Sequence[Any], number: int) -> list[Any]:
@@ -226,9 +221,10 @@ def without(values: Sequence[Any], number: int) -> list[Any]:
     return [one for index, one in enumerate(values) if index != number]
 
 
-def least(values: Sequence[float], number: int, by: float) -> bool:
-    """Whether a value is the smallest by so much."""
-    return bool(values[number] <= min(without(values, number)) - by + 1e-9)
+def is_less(values: Sequence[float], number: int, by: float) -> bool:
+    """Whether a value is smaller by so much: block 1's than every other, a further one's than block 1's."""
+    others = [values[0]] if number else values[1:]
+    return bool(values[number] <= min(others) - by + 1e-9)
 
 
 def beside(values: Sequence[str], number: int) -> str:
@@ -238,39 +234,39 @@ def beside(values: Sequence[str], number: int) -> str:
 
 
 def amount_facts(variants: Sequence[Variant], number: int) -> list[Fact]:
-    """Groups that one block brings nearer to what is wanted than every other, by a counted set and more."""
+    """Groups that a block brings nearer to what is wanted, by a counted set and more, the greatest gains first."""
     found: list[tuple[float, Fact]] = []
     for index, one in enumerate(variants[number].amounts):
         lacks = [max(0.0, each.amounts[index].wanted - each.amounts[index].sets) for each in variants]
-        if least(lacks, number, 1.0):
+        if is_less(lacks, number, 1.0):
             name = in_words(one.name)
-            text = f"most for the {name}: {one.sets:g} of {one.wanted:g} sets wanted"
+            text = f"more for the {name}, {one.sets:g} of {round(one.wanted, 1):g} sets wanted"
             text += beside([f"{each.amounts[index].sets:g}" for each in variants], number)
-            found.append((lacks[number] - min(without(lacks, number)), (text, f"somebody who puts the {name} first")))
+            gain = lacks[number] - (lacks[0] if number else min(lacks[1:]))
+            found.append((gain, (text, f"somebody who puts the {name} first")))
     return [fact for _, fact in sorted(found)[:MOST_SAID]]
 
 
 def joint_facts(sides: Sequence[Side], number: int) -> list[Fact]:
-    """Joints that one block loads clearly less than every other."""
+    """Joints that a block loads clearly less."""
     found = []
     for joint, name in JOINTS.items():
         sets = [one.joints[joint] for one in sides]
-        if least(sets, number, SETS) and sets[number] <= SHARE * min(without(sets, number)):
-            text = f"least load on the {name}: {words.counted(sets[number], 'set')} a week with a moderate or high one"
-            found.append(
-                (text + beside([f"{one}" for one in sets], number), f"somebody who wants to go easy on the {name}")
-            )
+        others = [sets[0]] if number else sets[1:]
+        if is_less(sets, number, SETS) and sets[number] <= SHARE * min(others):
+            text = f"less load on the {name}, {words.counted(sets[number], 'set')} a week with a moderate or high one"
+            text += beside([f"{one}" for one in sets], number)
+            found.append((text, f"somebody who wants to go easy on the {name}"))
     return found
 
 
-def loading_facts(variants: Sequence[Variant], sides: Sequence[Side], number: int) -> list[Fact]:
-    """The way of loading that only this block does half of its sets with."""
-    for name, sets in sides[number].loading.items():
+def loading_facts(sides: Sequence[Side], number: int) -> list[Fact]:
+    """The way of loading that a block does half of its sets and more with, where no other does."""
+    for name in sides[number].loading:
         shares = [one.loading[name] / max(1, sum(one.loading.values())) for one in sides]
         if shares[number] >= 0.5 and all(share < 0.5 for share in without(shares, number)):
-            text = f"half of its sets and more with {name}: {sets} of {sum(sides[number].loading.values())}"
-            text += beside([f"{100 * share:.0f} %" for share in shares], number)
-            return [(text, f"somebody who likes to train with {name}")]
+            text = f"{100 * shares[number]:.0f} % of its sets with {name}"
+            return [(text + beside([f"{100 * one:.0f} %" for one in shares], number), f"somebody who likes {name}")]
     return []
 
 
@@ -302,8 +298,8 @@ def day_texts(one: Variant, catalogue: Catalogue) -> tuple[tuple[str, str], ...]
     found = []
     for session, kind in zip(week.sessions, one.day_kinds, strict=True):
         entries = [entry for day, entry in entries_of(week) if day == session.day]
-        names = ", ".join(
-            f"{words.name_of(entry.exercise, catalogue)} {len(words.working_sets(entry))}" for entry in entries
+        names = "; ".join(
+            f"{len(words.working_sets(entry))} x {words.name_of(entry.exercise, catalogue)}" for entry in entries
         )
         found.append((session.day, f"{session.minutes:.0f} min, {kind}: {names}"))
     return tuple(found)
@@ -380,7 +376,7 @@ def told_json(told: Told) -> dict[str, Any]:
     return data
 
 
-LABELS = (("gives_up", "Gives up"), ("gives_more", "Gives more"), ("better", "Better"), ("suits", "Suits"))
+LABELS = (("gives_up", "Costs more"), ("gives_more", "Costs less"), ("better", "Does better"), ("suits", "Suits"))
 
 
 def compared_text(found: Compared) -> str:

@@ -20,6 +20,7 @@ from setwright.publish.side_by_side import (
     compared_text,
     file_of,
 )
+from setwright.publish.terminal import block_text, fill
 from setwright.publish.units import Unit
 from setwright.services.deeds import design_inputs
 from setwright.services.files import make_folder, write_all
@@ -110,5 +111,7 @@ def finish_several(several: Several, out: Path | None, as_json: bool, unit: Unit
         say_files(write_several(several, out, unit, lambda text: click.echo(text, err=True)), out, "comparison.html")
     if as_json:
         click.echo(json.dumps(several_json(several, found), ensure_ascii=False, indent=1))
+    elif len(several.variants) == 1:
+        click.echo(fill(several.why_fewer) + "\n\n" + block_text(several.variants[0].block, catalogue(), unit))
     else:
         click.echo(compared_text(found))
