@@ -9,7 +9,7 @@ of minutes comes after: an own rule, then equipment, then a restriction.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from math import ceil
@@ -52,6 +52,7 @@ class Offer:
     repair: Repair
     trial: Trial
     rank: int = GOES
+    caps: tuple[tuple[Day, float], ...] = ()  # minutes of the days that grow, where that is what it does
 
     @property
     def dear(self) -> tuple[int, float]:
@@ -66,7 +67,12 @@ class Deadlock:
 
     members: tuple[str, ...]
     lines: tuple[str, ...]
-    repairs: tuple[Repair, ...]
+    offers: tuple[Offer, ...]
+
+    @property
+    def repairs(self) -> tuple[Repair, ...]:
+        """The ways out, the cheapest first."""
+        return tuple(one.repair for one in self.offers)
 
     def as_error(self) -> NoPlan:
         """The error that carries it."""
@@ -87,7 +93,7 @@ def deadlock_of(search: Search, choose: ChooseDays, complete: Complete = lambda 
     if not core:
         return None
     lines = tuple(lines_of(room, base, core))
-    return Deadlock(core, lines, tuple(repairs_of(room, base, core, complete)))
+    return Deadlock(core, lines, tuple(ways_out(room, base, core, complete)))
 
 
 # Members
@@ -164,9 +170,10 @@ def lines_of(room: Room, trial: Trial, core: Sequence[str]) -> Iterator[str]:
         each = " each" if len(names) > 1 else ""
         warm = max((room.warm_up_minutes(trial, day, lifts) for day in days if cap_of(day, brief) == cap), default=0.0)
         warming = f", about {ceil(warm)} of them for the warm-up" if warm >= 1 else ""
-        yield f"{join_words(names)}: {cap:g} min{each}{warming}"
+        yield f"{join_words(names)}: {cap:g} min{each}{warming if lifts else TOO_SHORT}"
 
 
+TOO_SHORT = ", too short for a warm-up, the shortest exercise and what stands there anyway"
 PART_WORDS = {
     "skill": "skill work",
     "wanted": "work that a restriction wants kept",
@@ -247,13 +254,13 @@ def joined_by_or(tokens: Sequence[str]) -> str:
 # Ways out
 
 
-def repairs_of(room: Room, trial: Trial, core: Sequence[str], complete: Complete) -> Iterator[Repair]:
+def ways_out(room: Room, trial: Trial, core: Sequence[str], complete: Complete) -> Iterator[Offer]:
     """The cheapest ways out that were tried, each of another kind, cheapest first."""
     taken: set[str] = set()
     for offer in sorted(offers(room, trial, core, complete), key=lambda one: one.dear):
         if offer.kind not in taken:
             taken.add(offer.kind)
-            yield offer.repair
+            yield offer
         if len(taken) == MOST_REPAIRS:
             return
 
@@ -299,9 +306,23 @@ def longer_days(room: Room, trial: Trial, works: Works) -> Iterator[Offer]:
     if not works(tried):
         return
     total = sum(caps[day.day] - cap_of(day, trial.brief) for day in grown)
-    said = [f"{DAY_NAMES[day.day]} {caps[day.day]:g} min instead of {cap_of(day, trial.brief):g}" for day in grown]
-    where = " (minutes of the brief)" if all(trial.brief.minutes < day.minutes for day in grown) else ""
-    yield Offer("minutes", Repair(f"{join_words(said)}{where}", f"{total:g} min more a week", total), tried, MINUTES)
+    words = longer_words(trial, grown, caps)
+    offer = Repair(words, f"{total:g} min more a week", total)
+    yield Offer("minutes", offer, tried, MINUTES, tuple((day.day, caps[day.day]) for day in grown))
+
+
+def longer_words(trial: Trial, grown: Sequence[TrainingDay], caps: Mapping[Day, float]) -> str:
+    """Which days get how many minutes, and in which file that is said."""
+    old = trial.brief.minutes
+    if all(caps[day.day] <= day.minutes for day in grown):
+        names = join_words([DAY_NAMES[day.day] for day in grown])
+        return f"{max(caps[day.day] for day in grown):g} min a session in the brief instead of {old:g}, for {names}"
+    alike: dict[tuple[float, float], list[str]] = {}
+    for day in grown:
+        alike.setdefault((caps[day.day], cap_of(day, trial.brief)), []).append(DAY_NAMES[day.day])
+    said = join_words([f"{join_words(names)} {new:g} min instead of {now:g}" for (new, now), names in alike.items()])
+    both = "the brief and the trainee file" if any(caps[day.day] > old for day in grown) else "the trainee file"
+    return f"{said} (in {both})"
 
 
 def with_minutes(trial: Trial, caps: dict[Day, float]) -> Trial:
@@ -401,7 +422,7 @@ def left_out(room: Room, trial: Trial, slugs: Sequence[str], works: Works) -> It
         minutes, _, tried = min(enough, key=lambda one: one[:2])
         names = [goal_words(room, trial, one) for _, one, _ in enough]
         costs = f"{'about' if len(names) == 1 else 'at least about'} {minutes:.0f} min less of it a week"
-        words = f"without {' or '.join(names)}"
+        words = f"without {', '.join([*names[:-2], ' or '.join(names[-2:])])}"
         yield Offer("wish", Repair(words, costs, round(minutes, 1)), tried)
         return
     every = [wish.exercise for wish in trial.brief.lifts] + list(trial.brief.include)
@@ -541,7 +562,8 @@ def day_more(room: Room, trial: Trial, works: Works) -> Iterator[Offer]:
         return
     used = {day.day for day in room.choose(trial.trainee, trial.brief)}
     more = replace(trial, brief=replace(trial.brief, days_a_week=max(len(used), LEAST_DAYS - 1) + 1))
-    if len(trial.trainee.days) == len(used):
+    new_day = len(trial.trainee.days) == len(used)
+    if new_day:
         longest = max(trial.trainee.days, key=lambda day: day.minutes)
         new = replace(longest, day=farthest_day(used))
         more = replace(more, trainee=replace(trial.trainee, days=(*trial.trainee.days, new)))
@@ -553,7 +575,8 @@ def day_more(room: Room, trial: Trial, works: Works) -> Iterator[Offer]:
         cap_of(day, trial.brief) for day in room.choose(trial.trainee, trial.brief)
     )
     said = join_words([f"{DAY_NAMES[day.day]} {cap_of(day, trial.brief):g} min" for day in added])
-    words = f"{len(days)} days a week instead of {len(used)}: {said}"
+    note = ", new in the trainee file" if new_day else ""
+    words = f"{len(days)} days a week instead of {len(used)} ({said}{note})"
     yield Offer("day", Repair(words, f"{minutes:g} min more a week", minutes), more, MINUTES)
 
 

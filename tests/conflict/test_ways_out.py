@@ -1,0 +1,225 @@
+"""Briefs that nothing can meet: the smallest conflict, and ways out that were tried and work."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from functools import cache
+from itertools import combinations
+from typing import Any
+
+import pytest
+from impossible_briefs import CASES, SOMEBODY, Impossible, brief, wish
+from made_block import GYM, estimates_of
+
+from setwright.catalogue.equipment import expand_tokens
+from setwright.catalogue.load import catalogue
+from setwright.faults import NoPlan
+from setwright.people.trainee import Restriction
+from setwright.plan import design
+from setwright.plan.fit import Search
+from setwright.plan.gates import judge
+from setwright.plan.trial import Room, Trial
+from setwright.plan.ways_out import Deadlock, deadlock_of, members_of, without
+from setwright.publish.schemas import no_plan_schema
+
+NAMED = pytest.mark.parametrize("case", CASES, ids=[one.name for one in CASES])
+
+
+@cache
+def searched(case_name: str) -> Search:
+    """The search of a case as a design poses it, without the refusal."""
+    case = next(one for one in CASES if one.name == case_name)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(design, "refuse_what_cannot_fit", lambda *_: None)
+        ready = design.get_ready(
+            case.trainee, case.places, case.brief, catalogue(), estimates_of(case.trainee), limit=0.02
+        )
+    return ready.search
+
+
+@cache
+def found_for(case_name: str) -> Deadlock | None:
+    search = searched(case_name)
+    return deadlock_of(search, *design.asking_again(search))
+
+
+@NAMED
+def test_the_smallest_conflict_is_the_one_argued_for(case: Impossible) -> None:
+    found = found_for(case.name)
+
+    assert found is not None
+    assert found.members == case.members, case.why
+
+
+@NAMED
+def test_it_cannot_be_met_and_without_any_one_member_it_can(case: Impossible) -> None:
+    search = searched(case.name)
+    choose, _ = design.asking_again(search)
+    room, base = Room(search, choose), Trial(search.context.trainee, search.brief)
+    members = members_of(room, base)
+
+    assert not room.is_possible(without(base, members, frozenset(case.members)))
+    for one in case.members:
+        assert room.is_possible(without(base, members, frozenset(case.members) - {one})), one
+
+
+SMALL = [one.name for one in CASES if len(one.members) <= 3][:8]
+
+
+@pytest.mark.parametrize("name", SMALL)
+def test_no_smaller_set_of_wishes_and_limits_is_a_conflict(name: str) -> None:
+    """Referee: every smaller set of all members, tried in turn."""
+    search = searched(name)
+    found = found_for(name)
+    choose, _ = design.asking_again(search)
+    room, base = Room(search, choose), Trial(search.context.trainee, search.brief)
+    members = members_of(room, base)
+
+    assert found is not None
+    for count in range(len(found.members)):
+        for some in combinations(members, count):
+            assert room.is_possible(without(base, members, frozenset(some))), some
+
+
+@NAMED
+def test_every_way_out_makes_room_and_the_cheapest_comes_first(case: Impossible) -> None:
+    search, found = searched(case.name), found_for(case.name)
+    choose, complete = design.asking_again(search)
+
+    assert found is not None and found.offers
+    assert [one.dear for one in found.offers] == sorted(one.dear for one in found.offers)
+    assert len({one.kind for one in found.offers}) == len(found.offers) <= 3
+    for one in found.offers:
+        fresh = Room(search, choose)
+        tried = one.trial
+        assert fresh.is_possible(
+            Trial(tried.trainee, complete(tried.brief), tried.opened, spare_wanted=tried.spare_wanted)
+        )
+        assert one.repair.minutes is None or one.repair.minutes > 0
+
+
+@NAMED
+def test_five_minutes_less_than_named_are_not_enough(case: Impossible) -> None:
+    search, found = searched(case.name), found_for(case.name)
+    choose, _ = design.asking_again(search)
+    assert found is not None
+    before = {day.day: min(day.minutes, search.brief.minutes) for day in search.days}
+
+    for one in (one for one in found.offers if one.kind == "minutes"):
+        assert one.caps
+        for day, cap in one.caps:
+            caps = before | dict(one.caps) | {day: cap - 5}
+            less = tuple(replace(each, minutes=caps.get(each.day, each.minutes)) for each in one.trial.trainee.days)
+            shorter = Trial(replace(one.trial.trainee, days=less), one.trial.brief)
+            assert not Room(search, choose).is_possible(shorter), day
+
+
+@pytest.mark.parametrize("name", [CASES[2].name, CASES[5].name, CASES[13].name])
+def test_a_design_of_the_cheapest_way_out_has_every_lift_with_its_sets(name: str) -> None:
+    """Referee: the whole design, its warm-ups, ramp sets and minutes."""
+    case = next(one for one in CASES if one.name == name)
+    found = found_for(name)
+    assert found is not None
+    tried = found.offers[0].trial
+
+    block = design.design_block(
+        tried.trainee, case.places, tried.brief, catalogue(), estimates_of(tried.trainee), limit=0.1
+    )
+
+    sets: dict[str, list[int]] = {}
+    for session in block.weeks[2].sessions:
+        assert session.minutes_cap is not None and session.minutes <= session.minutes_cap + 1e-6
+        for entry in (entry for part in session.parts for entry in part.entries):
+            sets.setdefault(entry.exercise, []).append(sum(1 for one in entry.sets if one.kind == "work"))
+    for lift in tried.brief.lifts:
+        assert sets[lift.exercise] == [lift.sets] * lift.times_a_week
+
+
+@pytest.mark.parametrize("name", [CASES[0].name, CASES[3].name, CASES[5].name, CASES[8].name])
+def test_a_design_refuses_with_the_conflict_and_the_ways_out(name: str) -> None:
+    case, found = next(one for one in CASES if one.name == name), found_for(name)
+    assert found is not None
+
+    with pytest.raises(NoPlan) as caught:
+        design.design_block(case.trainee, case.places, case.brief, catalogue(), estimates_of(case.trainee), limit=0.02)
+
+    assert caught.value.conflict == found.lines
+    assert caught.value.repairs == found.repairs
+    data = json.loads(json.dumps(caught.value.as_data()))
+    assert set(data) == set(no_plan_schema()["required"])
+    repair = no_plan_schema()["properties"]["repairs"]["items"]
+    assert all(set(one) == set(repair["required"]) for one in data["repairs"])
+    assert [one["what"] for one in data["repairs"]] == [one.what for one in found.repairs]
+
+
+@pytest.mark.parametrize("name", [CASES[4].name, CASES[6].name])
+def test_the_same_brief_is_refused_in_the_same_words(name: str) -> None:
+    search = searched(name)
+
+    assert deadlock_of(search, *design.asking_again(search)) == found_for(name)
+
+
+def test_what_is_said_is_said_as_a_coach_says_it() -> None:
+    found = found_for(CASES[5].name)
+
+    assert found is not None
+    assert found.lines[2] == "barbell back squat not on Thursday: Home has no barbell or rack"
+    assert found.lines[4].startswith("Monday: 35 min, about ")
+    assert found.repairs[0].what.startswith("Monday ") and "trainee file" in found.repairs[0].what
+    assert found.repairs[0].costs.endswith("min more a week")
+
+
+def test_where_there_is_room_nothing_is_said() -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(design, "refuse_what_cannot_fit", lambda *_: None)
+        ready = design.get_ready(SOMEBODY, (GYM,), brief(wish("back_squat", 3)), catalogue(), estimates_of(SOMEBODY))
+
+    assert deadlock_of(ready.search, *design.asking_again(ready.search)) is None
+
+
+def test_nothing_open_names_the_restrictions_and_who_set_them() -> None:
+    """Hip and knee at rest and everything of the arms and trunk at rest: nothing of strength work is left."""
+    rules = tuple(
+        Restriction(f"r-{joint}", joint, level="none", reason="invented", set_by=f"invented {joint} clinician")
+        for joint in (
+            "hip",
+            "knee",
+            "ankle",
+            "trunk",
+            "shoulder",
+            "scapula",
+            "elbow",
+            "wrist",
+            "fingers",
+            "neck",
+            "forearm",
+        )
+    )
+    person = replace(SOMEBODY, restrictions=rules)
+
+    with pytest.raises(NoPlan) as caught:
+        design.design_block(person, (GYM,), brief(), catalogue(), estimates_of(person))
+
+    assert caught.value.conflict[0].startswith("Every exercise is closed")
+    named = {
+        rule.joint
+        for rule in rules
+        if any(f"set by invented {rule.joint} clinician" in line for line in caught.value.conflict)
+    }
+    assert named
+    by_joint = {rule.joint: rule for rule in rules}
+    for joint in named:  # with any one of them lifted something is open
+        fewer = tuple(rule for rule in rules if rule != by_joint[joint])
+        assert all_closed_or_open(replace(person, restrictions=fewer))
+    assert not all_closed_or_open(replace(person, restrictions=tuple(by_joint[joint] for joint in sorted(named))))
+
+
+def all_closed_or_open(person: Any) -> bool:
+    """Referee: the exercises a design would choose from, asked at the gates one by one."""
+    tokens = expand_tokens(GYM.tokens())
+    return any(
+        judge(one, person.restrictions, tokens, person).allowed
+        for one in catalogue().values()
+        if set(one.parts) & {"main", "assistance", "finisher"} and one.pattern != "jump_land" and one.skill <= 5
+    )
