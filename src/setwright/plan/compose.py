@@ -87,7 +87,10 @@ T = TypeVar("T")
 
 @dataclass(frozen=True)
 class Context:
-    """All that dosing needs to know: who, where, what for, and how strong."""
+    """All that dosing needs to know: who, where, what for, and how strong.
+
+    is_sketch : whether only what takes minutes is wanted, without stand-ins and fillers
+    """
 
     trainee: Trainee
     places: Mapping[str, Place]
@@ -95,6 +98,7 @@ class Context:
     catalogue: Catalogue
     estimates: Estimates
     on: date
+    is_sketch: bool = False
     _memory: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
 
     def tokens(self, place: str) -> frozenset[str]:
@@ -423,7 +427,7 @@ def compose_entry(
         sets = tuple(as_written(one, entry, scheme) for one in sets)
     filler: Filler | None = None
     alternatives: tuple[Alternative, ...] = ()
-    if not bare:
+    if not bare and not context.is_sketch:
         alternatives = context.remember(
             ("alternatives", entry.exercise, place.id, entry.part),
             lambda: alternatives_for_entry(exercise, context.catalogue, tokens, restrictions, context.trainee),

@@ -126,7 +126,7 @@ class Search:
 
 @dataclass(frozen=True)
 class Fit:
-    """One round: the problem, its solution, the template and the dosed weeks."""
+    """One round: the problem, its solution, the template and the weeks dosed for their minutes."""
 
     posed: Posed
     solution: Solution
@@ -183,7 +183,7 @@ def one_round(search: Search, seconds: Sequence[int], before: Fit | None, is_las
     if before is not None and before.solution.plan == solution.plan:
         return replace(before, posed=posed, solution=solution)
     template = build_template(posed.picks(solution.plan), search)
-    return Fit(posed, solution, template, compose_weeks(template, search.context))
+    return Fit(posed, solution, template, compose_weeks(template, replace(search.context, is_sketch=True)))
 
 
 def minutes_over(fit: Fit, caps: Sequence[float]) -> list[float]:
@@ -231,7 +231,7 @@ def tightened(fit: Fit, search: Search) -> Fit:
             break
         template = build_template(fit.posed.picks(solution.plan), search)
         solution = replace(solution, bound=fit.solution.bound)
-        made = Fit(fit.posed, solution, template, compose_weeks(template, search.context))
+        made = Fit(fit.posed, solution, template, compose_weeks(template, replace(search.context, is_sketch=True)))
     return made
 
 
@@ -337,7 +337,8 @@ def trim_to_minutes(fit: Fit, caps: Sequence[float], context: Context) -> tuple[
     Goal lifts and work that a restriction wants go last of all. The third value is what is left as a plan.
     """
     trimmed: list[Unmet] = []
-    template, weeks = fit.template, fit.weeks
+    template = fit.template
+    weeks = compose_weeks(template, context)
     sessions = list(template.sessions)
     for index, cap in enumerate(caps):
         for _ in range(60):
