@@ -152,7 +152,7 @@ def worth_text(several: Several, number: int) -> str:
     one, first = several.variants[number], several.variants[0]
     if number == 0:
         return f"{one.points} points (what your wishes miss; fewer is better)."
-    share = f" ({100 * abs(one.more) / first.points:.0f} %)" if first.points else ""
+    share = f" ({100 * abs(one.more) / first.points:.0f} %)" if 200 * abs(one.more) >= first.points > 0 else ""
     if one.more == 0:
         return f"{one.points} points, as many as block 1."
     return f"{one.points} points, {abs(one.more)} {'more' if one.more > 0 else 'fewer'} than block 1{share}."
