@@ -3,26 +3,37 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 from functools import cache
 from itertools import combinations
+from pathlib import Path
 from typing import Any
 
+import jsonschema_rs
 import pytest
 from impossible_briefs import CASES, SOMEBODY, Impossible, brief, wish
-from made_block import GYM, estimates_of
+from made_block import GYM, START, estimates_of
 
+import setwright.services
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.load import catalogue
+from setwright.cli.main import run
 from setwright.faults import NoPlan
 from setwright.people.trainee import Restriction
 from setwright.plan import design
+from setwright.plan.block import Block
 from setwright.plan.fit import Search
 from setwright.plan.gates import judge
+from setwright.plan.not_met import refused_wishes, too_many_times
+from setwright.plan.shorthand import read_block_text
 from setwright.plan.trial import Room, Trial
 from setwright.plan.ways_out import Deadlock, deadlock_of, members_of, without
+from setwright.plan.written import fit_written
 from setwright.publish.schemas import no_plan_schema
+from setwright.services.deeds import plain_brief
 
+DATA = Path(setwright.services.__file__ or "").parent / "demo_data"
 NAMED = pytest.mark.parametrize("case", CASES, ids=[one.name for one in CASES])
 
 
@@ -223,3 +234,98 @@ def all_closed_or_open(person: Any) -> bool:
         for one in catalogue().values()
         if set(one.parts) & {"main", "assistance", "finisher"} and one.pattern != "jump_land" and one.skill <= 5
     )
+
+
+def test_without_room_json_holds_the_conflict_and_the_ways_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    wished = '[[lifts]]\nexercise = "back_squat"\nsets = 10\ntimes_a_week = 2\n'
+    file = tmp_path / "brief.toml"
+    file.write_text(f'id = "b"\nweeks = 4\ndays_a_week = 2\nminutes = 30\nstart = 2026-09-07\n{wished}')
+
+    code = run(["design", str(DATA / "people" / "marit.toml"), str(file), "--json"])
+
+    out, err = capsys.readouterr()
+    made = json.loads(out)
+    jsonschema_rs.validator_for(no_plan_schema()).validate(made)
+    assert code == 3
+    assert made["conflict"][0].startswith("barbell back squat, 10 sets of 4 to 6 twice a week: about ")
+    assert len(made["repairs"]) >= 2 and made["repairs"][0]["minutes"] > 0
+    assert "any one is enough" in err and "1. " in err and "What would help" not in out
+
+
+LONG_TEXT = """block: Long, 4 weeks
+weeks 1 to 3 RPE 7, week 4 easy
+Monday, 50 min
+front squat 4 x 5-6 @ RPE 8, rest 3 min
+bench press 4 x 5-6 @ RPE 8, rest 3 min
+seated cable row 3 x 10, rest 90 s
+"""
+
+
+def test_a_written_session_that_is_too_long_says_what_would_be_enough_and_stays() -> None:
+    made = read_written(LONG_TEXT)
+    told = next(one for one in made.unmet if one.rule == "T06")
+
+    longest = max(week.sessions[0].minutes for week in made.weeks)
+    more, sets, name, before = re.search(  # type: ignore[union-attr]
+        r"Enough would be (\d+) more min, or (\d) sets? of (.+) instead of (\d)\.", told.why
+    ).groups()
+    assert 50 + int(more) >= longest > 50 + int(more) - 1
+    assert "left as you wrote it" in told.why
+    assert [len(part.entries) for part in made.weeks[0].sessions[0].parts if part.part != "warm-up"] == [3]
+    line = next(one for one in ("front squat", "bench press", "seated cable row") if one in name)
+    shorter = read_written(LONG_TEXT.replace(f"{line} {before} x", f"{line} {sets} x"))
+    assert shorter != made and not [one for one in shorter.unmet if one.rule == "T06"]
+    longer = read_written(LONG_TEXT.replace("50 min", f"{50 + int(more)} min"))
+    assert not [one for one in longer.unmet if one.rule == "T06"]
+
+
+def read_written(text: str) -> Block:
+    written = read_block_text(text, catalogue())
+    plain = plain_brief(written.title, written.weeks, 1, START)
+    return fit_written(written, SOMEBODY, (GYM,), plain, catalogue(), estimates_of(SOMEBODY))
+
+
+@pytest.mark.parametrize(
+    ("sets", "minutes", "says"),
+    [
+        # The block misses this too, but no proof rules it out.
+        ({"chest": 40.0, "back": 10.0}, 90.0, ""),
+        # 18 + 18 sets of 40 s and more, half of them without a rest of their own, take longer than two times 20 min.
+        ({"chest": 20.0, "back": 20.0, "quadriceps": 20.0}, 25.0, "would do."),
+    ],
+)
+def test_sets_that_pull_against_each_other_are_told_once_and_only_where_proven(
+    sets: dict[str, float], minutes: float, says: str
+) -> None:
+    wishes = brief(minutes=minutes, sets_per_muscle=sets)
+    ready = design.get_ready(SOMEBODY, (GYM,), wishes, catalogue(), estimates_of(SOMEBODY), limit=0.1)
+
+    made = design.search_block(ready)
+
+    told = [one for one in made.block.unmet if "whatever else goes" in one.why or "No week holds them" in one.why]
+    assert len(told) == (1 if says else 0)
+    for one in told:
+        assert one.why.endswith(says) and f"2 x {minutes:g} min" in one.why
+
+
+def test_a_lift_asked_more_often_than_there_are_days_says_so() -> None:
+    wishes = brief(wish("back_squat", 2, 4))
+    ready = design.get_ready(SOMEBODY, (GYM,), wishes, catalogue(), estimates_of(SOMEBODY), limit=0.02)
+
+    (told,) = too_many_times(ready.search)
+
+    assert told.wish == "barbell back squat four times a week"
+    assert told.why == "It can stand on Monday and Thursday only. 2 more days for it, or twice in the brief, would do."
+
+
+def test_who_closed_a_wish_is_named_as_the_one_to_open_it() -> None:
+    rule = Restriction("knee", "knee", level="none", reason="invented", set_by="invented surgeon")
+    person = replace(SOMEBODY, restrictions=(rule,))
+    wishes = brief(wish("back_squat", 3), wish("bench_bb", 3))
+    ready = design.get_ready(person, (GYM,), wishes, catalogue(), estimates_of(person), limit=0.02)
+
+    (told,) = refused_wishes(wishes, ready.refused, ready.search)
+
+    assert told.wish == "barbell back squat" and told.why.endswith("Only invented surgeon can lift that.")

@@ -84,19 +84,24 @@ def false_reason(refused: NoPlan, case: Case) -> list[Breach]:
     if said.startswith("Every exercise is closed"):
         left = open_anywhere(case)
         return [Breach("no plan", "closed", f"open all the same: {left[:5]}")] if left else []
-    wishes = [float(number) for number in re.findall(r"needs about (\d+) min a week", said)]
-    remain = re.search(r"there are (\d+) min a week, of which (-?\d+) remain", said)
-    if remain:
-        # Each number is rounded to a minute.
-        enough = sum(wishes) + 0.5 * len(wishes) + 0.5 > float(remain[2]) and bool(wishes)
-        return [] if enough else [Breach("no plan", "minutes", f"the wishes fit: {said}")]
     short = re.search(r"The (\w+) session needs more than (\d+) min even at its shortest", said)
     if short:
         cap = min(float(short[2]), case.brief.minutes)
         return [] if cap < SHORTEST_MIN else [Breach("no plan", "minutes", f"{cap:g} min hold one exercise: {said}")]
-    return [Breach("no plan", "unknown", said)]
+    caps = [float(number) for number in re.findall(r"day: (\d+(?:\.\d+)?) min", said)]
+    if caps:
+        sets = [int(number) for number in re.findall(r"(\d+) sets? of \d", said)] + [2] * said.count(
+            "in include, 2 sets"
+        )
+        enough = sum(GENEROUS_SET_MIN * one + GENEROUS_LIFT_MIN for one in sets) + GENEROUS_REST_MIN
+        limit = enough if sets else SHORTEST_MIN
+        return [] if min(caps) < limit else [Breach("no plan", "minutes", f"{min(caps):g} min hold it: {said}")]
+    named = re.findall(r"your own rule: ", said)
+    return [] if named else [Breach("no plan", "unknown", said)]
 
 
+# More than a set with its rest, the ramp sets of a lift, and all that may stand beside the lifts ever take.
+GENEROUS_SET_MIN, GENEROUS_LIFT_MIN, GENEROUS_REST_MIN = 7.0, 12.0, 70.0
 # A warm-up of 8 min, a ramp and two sets of one lift with its rests take less than this (own reckoning).
 SHORTEST_MIN = 25.0
 
