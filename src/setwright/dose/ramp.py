@@ -32,7 +32,8 @@ class RampSet:
 def ramp_sets(exercise: Exercise, top: Dose, place: Place) -> tuple[RampSet, ...]:
     """Ramp sets to a dose, strictly rising and below it; none for body weight and for the lightest load there is.
 
-    Heavy sets of three and fewer get the single at about 93 %; light lifts (under 25 kg) get one or two.
+    Heavy sets of three and fewer get the single at about 93 %; light lifts (under 25 kg) get one or two,
+    one where ten repetitions and more ramp by themselves.
     """
     if top.load_kg is None or top.load_kg <= 0 or top.means in ("body", "assistance"):
         return ()
@@ -40,7 +41,7 @@ def ramp_sets(exercise: Exercise, top: Dose, place: Place) -> tuple[RampSet, ...
     low_reps = top.reps[0] if top.reps else 8
     steps: tuple[tuple[float, int, float], ...] = STEPS if low_reps <= 3 else STEPS[:3] if low_reps <= 6 else STEPS[:2]
     if top.load_kg < LIGHT_KG:
-        steps = steps[:1] if top.load_kg < LIGHT_KG / 2 or top.means == "added" else steps[:2]
+        steps = steps[:1] if top.load_kg < LIGHT_KG / 2 or top.means == "added" or low_reps >= 10 else steps[:2]
     found: list[RampSet] = []
     for share, reps, rest_s in steps:
         wanted = share * top.load_kg

@@ -14,7 +14,7 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, is_ballistic
 from setwright.plan.easing import eased_scheme
-from setwright.plan.posing import Pick
+from setwright.plan.posing import HEAVIEST, Pick
 from setwright.plan.schemes import packaged_schemes, scheme_for_lift, unsuited
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
 from setwright.plan.template import BASIC_KINDS, Scheme, TemplateEntry
@@ -38,13 +38,14 @@ class Placed:
     sets: tuple[int, ...]
 
 
-def order_key(placed: Placed, wish_order: Sequence[str]) -> tuple[int, int, int, str]:
-    """Goal lifts by the coach's order, then big before small, heavy before light (T09, T10)."""
+def order_key(placed: Placed, wish_order: Sequence[str]) -> tuple[int, int, bool, int, str]:
+    """Goal lifts by the coach's order, then big before small, heavy first, squats and hinges first (T09, T10)."""
     exercise = placed.pick.candidate.exercise
     if placed.pick.is_goal_lift:
-        return (0, wish_order.index(exercise.slug), 0, exercise.slug)
+        return (0, wish_order.index(exercise.slug), False, 0, exercise.slug)
     small = exercise.pattern in SINGLE_JOINT_PATTERNS
-    return (2 if small else 1, -exercise.load_capacity, -exercise.skill, exercise.slug)
+    upper = exercise.pattern not in ("squat", "hinge")
+    return (2 if small else 1, -exercise.load_capacity, upper, -exercise.skill, exercise.slug)
 
 
 def lead_lift(day: Sequence[Placed], wish_order: Sequence[str]) -> Placed | None:
@@ -182,7 +183,8 @@ def arrange_day(
         reps, rest_s = candidate.reps, candidate.rest_s
         if placed is lead and not placed.pick.is_goal_lift:
             rest_s = max(rest_s, 150.0)
-            heavy = candidate.exercise.load_capacity >= 4 and candidate.exercise.load_means != "added"
+            heavy = candidate.exercise.load_capacity >= HEAVIEST and candidate.exercise.load_means == "total"
+            heavy = heavy and not candidate.exercise.per_side  # sets of five belong to bars and machines
             if heavy and not novice and brief.reps_main[0] < reps[0]:
                 reps = brief.reps_main
         schemes = tuple(

@@ -16,7 +16,7 @@ from setwright.dose.implements import loads_in
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee
 from setwright.plan.brief import Brief
-from setwright.plan.gates import Verdict, judge
+from setwright.plan.gates import Verdict, can_take_place, judge
 from setwright.plan.range_limits import range_of, with_range
 from setwright.strength.estimates import Estimates
 
@@ -50,6 +50,15 @@ SINGLE_JOINT_PATTERNS = frozenset(
 )
 # Heavier implements first when all else is equal; a band is for those who have nothing else (common practice).
 LIGHT_CAPACITY = 2
+YOUTH, OLDER = 18, 65
+# Patterns that stand in for one another: a dip is judged beside the presses of the place, not beside other dips.
+SAME_WORK = {
+    "dip": "push_horizontal",
+    "push_incline": "push_horizontal",
+    "single_leg_hinge": "hinge",
+    "sled": "squat",
+    "scapular": "pull_horizontal",
+}
 
 
 @dataclass(frozen=True)
@@ -64,6 +73,7 @@ class Candidate:
     reps: tuple[int, int]
     rest_s: float
     set_s: float
+    most_sets: int = 4
 
     @property
     def slug(self) -> str:
@@ -103,7 +113,8 @@ def default_reps(exercise: Exercise, brief: Brief, is_main: bool, is_novice: boo
         return (10, 15) if exercise.base == "kb_swing" else (3, 5)
     if exercise.pattern == "hinge" and exercise.load_capacity >= 4 and not is_novice:
         # Long sets of a heavy hinge tire more than they build (common practice, no published source).
-        return max(4, low - 3), max(6, high - 4)
+        # Never shorter than the main lifts: where those stay long, effort is limited.
+        return max(4, low - 3, min(low, brief.reps_main[0])), max(6, high - 4, min(high, brief.reps_main[1]))
     if exercise.base == "nordic" or exercise.mode == "lowering":
         return 4, 6  # heavy lowering work loses its quality in longer sets (rule W08)
     if exercise.pattern in SINGLE_JOINT_PATTERNS:
@@ -150,6 +161,17 @@ def bodily_reps(exercise: Exercise, estimates: Estimates, reps: tuple[int, int])
     return None if likely < 3 else (max(3, likely - 2), min(likely, reps[1]))
 
 
+def is_range_work(exercise: Exercise) -> bool:
+    """True for work towards the end of a range: it has its own part, and is no lift even where it moves."""
+    return exercise.pattern.startswith("mobility")
+
+
+def most_sets(trainee: Trainee, brief: Brief) -> int:
+    """Working sets of one lift in a session: 4, and 3 under 18 (rule L09) and over 65 (rule L07)."""
+    age = brief.start.year - trainee.birth_year
+    return 3 if age < YOUTH or age >= OLDER else 4
+
+
 def cost_of(
     exercise: Exercise,
     trainee: Trainee,
@@ -173,7 +195,9 @@ def cost_of(
         cost += 2
     if exercise.mode in ("isometric", "lowering", "loaded-mobility"):
         cost += 3
-    elif exercise.load_capacity < LIGHT_CAPACITY:
+    elif exercise.mode == "carry":
+        cost += 1  # a carry comes after the lifts, not in the place of one
+    elif exercise.load_capacity < LIGHT_CAPACITY or is_range_work(exercise):
         cost += 2
     elif exercise.load_capacity == LIGHT_CAPACITY:
         cost += 1
@@ -189,6 +213,8 @@ def cost_of(
         cost += 2
     if exercise.impact >= 2:
         cost += 1
+    if trainee.screening.pregnant and ("hang" in exercise.positions or exercise.pattern == "trunk_flexion"):
+        cost += 2  # hanging and curling up are left to those who ask for them (common practice)
     if trainee.back_trouble and joint_stress(exercise).get("trunk", 0) + (exercise.pattern == "pull_horizontal") >= 2:
         cost += 2 if exercise.spine != "unloaded" else 0
     return max(0, min(4, cost))
@@ -232,6 +258,8 @@ def find_candidates(
                 continue
             if exercise.skill > skill_ceiling(trainee) + 1 or exercise.pattern == "jump_land":
                 continue  # jumps count for no muscle's sets; the coach puts them in
+            if not can_take_place(exercise, trainee.restrictions, trainee):
+                continue
         verdicts = {
             place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee) for place in places
         }
@@ -278,6 +306,7 @@ def find_candidates(
                 reps=reps,
                 rest_s=default_rest_s(exercise, reps, is_main),
                 set_s=working_seconds(exercise, reps),
+                most_sets=most_sets(trainee, brief),
             )
         )
     return beside_what_is_there(found), tuple(refused)
@@ -300,15 +329,20 @@ def is_too_heavy_here(exercise: Exercise, place: Place, estimates: Estimates) ->
 def beside_what_is_there(found: Sequence[Candidate]) -> tuple[Candidate, ...]:
     """The candidates with costs seen beside what the place offers for the same movement.
 
-    Where bands are all there is, a band row is an ordinary choice and no second one.
+    Where bands are all there is, a band row is an ordinary choice and no second one. Range work is never one.
     """
     least: dict[str, int] = {}
     for one in found:
         if one.exercise.mode == "dynamic":
-            least[one.exercise.pattern] = min(one.cost, least.get(one.exercise.pattern, 4))
+            least[work_of(one)] = min(one.cost, least.get(work_of(one), 4))
     return tuple(
-        replace(one, cost=max(1, one.cost - max(0, least.get(one.exercise.pattern, 0) - 1)))
-        if one.exercise.mode == "dynamic" and one.cost > 1
+        replace(one, cost=max(1, one.cost - max(0, least.get(work_of(one), 0) - 1)))
+        if one.exercise.mode == "dynamic" and one.cost > 1 and not is_range_work(one.exercise)
         else one
         for one in found
     )
+
+
+def work_of(one: Candidate) -> str:
+    """The pattern beside which a candidate's cost is seen."""
+    return SAME_WORK.get(one.exercise.pattern, one.exercise.pattern)

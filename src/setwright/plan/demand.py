@@ -116,17 +116,18 @@ def muscles_of(word: str) -> tuple[str, ...]:
     return tuple(slug for slug, group in muscle_groups().items() if word in (slug, group.roll_up))
 
 
-def muscles_closed_by(restriction: Restriction) -> frozenset[str]:
-    """Muscle groups whose every strong joint action (weight 1) a restriction bars from dynamic work.
+def muscles_closed_by(*restrictions: Restriction) -> frozenset[str]:
+    """Muscle groups whose every strong joint action (weight 1) restrictions together bar from dynamic work.
 
     Only a level of ``none`` or ``light`` closes muscles; a range limit does not.
     """
-    if restriction.level not in ("none", "light"):
-        return frozenset()
     barred = {
         slug
+        for rule in restrictions
         for slug, action in joint_actions().items()
-        if action.joint == restriction.joint and (not restriction.actions or action.action in restriction.actions)
+        if rule.level in ("none", "light")
+        and action.joint == rule.joint
+        and (not rule.actions or action.action in rule.actions)
     }
     closed = set()
     for muscle in muscle_groups():
@@ -134,6 +135,17 @@ def muscles_closed_by(restriction: Restriction) -> frozenset[str]:
         if strong and strong <= barred:
             closed.add(muscle)
     return frozenset(closed)
+
+
+def closed_muscles(restrictions: Sequence[Restriction]) -> dict[str, str]:
+    """The muscle groups that restrictions close, each alone or all together, with the reason to say.
+
+    Hips and knees closed leave nothing for the hamstrings, though neither closes them alone.
+    """
+    closed = {muscle: rule.reason or rule.joint for rule in restrictions for muscle in muscles_closed_by(rule)}
+    reasons = dict.fromkeys(rule.reason or rule.joint for rule in restrictions if rule.level in ("none", "light"))
+    together = muscles_closed_by(*(rule for rule in restrictions if rule.side == "both"))
+    return {muscle: "; ".join(reasons) for muscle in sorted(together)} | closed
 
 
 def base_target(trainee: Trainee, brief: Brief) -> float:
@@ -160,7 +172,7 @@ def week_demand(
     claims = claims_of(trainee, brief, catalogue or load_catalogue())
     grown = [word for claim in claims if claim.sets is not None and claim.is_least for word in claim.words]
     rows = with_claimed_rows(general_rows(base_target(trainee, brief)), [*grown, *brief.sets_per_muscle])
-    closed = {muscle: rule.reason or rule.joint for rule in restrictions for muscle in muscles_closed_by(rule)}
+    closed = closed_muscles(restrictions)
     demands = tuple(with_own_number(with_claims(row, claims), brief) for row in rows)
     return WeekDemand(tuple(without_closed(one, closed) for one in demands), WEEK_PATTERNS, weights_of_patterns(claims))
 

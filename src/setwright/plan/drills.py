@@ -76,7 +76,18 @@ def may_be_asked(
     taken = drill.body_position in open_positions(restrictions, trainee)
     if not taken and not done_sitting(drill, restrictions, trainee):
         return False
+    if goes_deep_where_closed(drill, restrictions):
+        return False
     return judge(drill, restrictions, tokens, trainee).allowed
+
+
+def goes_deep_where_closed(drill: Exercise, restrictions: Sequence[Restriction]) -> bool:
+    """True for easy work that takes a closed joint near the end of its range: no deep squat on sore knees."""
+    closed = {rule.joint for rule in restrictions if rule.level == "none" and not rule.actions}
+    return any(
+        motion.split("-")[0] in closed and deg >= WIDE_RANGE * (usual_range(motion) or 999.0)
+        for motion, deg in drill.max_angles.items()
+    )
 
 
 def done_sitting(drill: Exercise, restrictions: Sequence[Restriction], trainee: Trainee | None) -> bool:

@@ -147,6 +147,8 @@ def filler_for(
     for other, own in pool.open_ones:
         if other.slug == exercise.slug or dose_for(other, rest_s, "") is None:
             continue
+        if any(other.base == one.base for one in around.day):
+            continue  # it has its own place on the sheet
         if not disturbs_nothing(exercise, other, catalogue, around):
             continue
         purpose = purpose_here(other, own, exercise, around, trainee)

@@ -29,7 +29,7 @@ from setwright.plan.pairing import SHAREABLE, can_pair, how_many, scheme_work_s
 from setwright.plan.posing import Pick, Posed, pose
 from setwright.plan.search.problem import Plan, Spot
 from setwright.plan.search.solve import Effort, Solution, solve_block
-from setwright.plan.search.worth import seconds_of
+from setwright.plan.search.worth import seconds_of, total_points
 from setwright.plan.template import Template, TemplateEntry, TemplateSession
 from setwright.plan.weeks import WeekShape
 
@@ -38,7 +38,9 @@ WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search
 LEAST_WORK_S = 8 * 60
 WIDE_OF_IT_MIN = 6.0  # minutes too long that are worth a whole new search
 TIGHTER_ROUNDS = 4
+GROWING_ROUNDS = 2
 SPARE_S = 15
+HALF_HOUR_S, FIXED_SHARE, FIXED_SHARE_SHORT = 30 * 60, 0.42, 0.08
 OLDER_YEARS, NOVICE_YEARS = 65, 0.5  # rule L08: people new to lifting at this age start with one set
 
 
@@ -58,6 +60,15 @@ def entry_seconds(entry: TemplateEntry, week: int, catalogue: Catalogue) -> int:
         return 0
     work = scheme_work_s(catalogue.get(entry.exercise), scheme)
     return int(scheme.sets * work + (scheme.sets - 1) * scheme.rest_s + CHANGE_OVER_S) + 1
+
+
+def most_fixed(cap_s: float, trainee: Trainee) -> float:
+    """Seconds of a day that fixed parts may take before conditioning, then range, give way.
+
+    Half an hour is for lifts, unless range or work capacity is a goal (common practice, no published source).
+    """
+    asked = any(goal.kind in ("range", "work-capacity") for goal in trainee.goals)
+    return cap_s * (FIXED_SHARE if asked or cap_s > HALF_HOUR_S else FIXED_SHARE_SHORT)
 
 
 def gather_fixed(
@@ -89,7 +100,7 @@ def gather_fixed(
         while True:
             entries = tuple(entry for name in keep for entry in made[name].by_day[index])
             spent = sum(entry_seconds(entry, peak, catalogue) for entry in entries)
-            if spent <= 0.42 * cap or not keep[-1].endswith(("loaded mobility", "conditioning")):
+            if spent <= most_fixed(cap, trainee) or not keep[-1].endswith(("loaded mobility", "conditioning")):
                 break
             dropped = keep.pop()
             if dropped == "conditioning" and brief.conditioning == "long":
@@ -210,7 +221,30 @@ def fit_to_minutes(search: Search, seconds: Sequence[int]) -> tuple[Fit | None, 
     if final is not None and max(minutes_over(final, search.caps)) > WIDE_OF_IT_MIN:
         seconds = truer_seconds(final, search.caps)
         final = one_round(search, seconds, final, is_last=True) or final
-    return (None if final is None else tightened(final, search)), seconds
+    if final is None:
+        return None, seconds
+    made = tightened(final, search)
+    return (made, seconds) if made is final else grown_again(made, search, seconds)
+
+
+def grown_again(fit: Fit, search: Search, seconds: Sequence[int]) -> tuple[Fit, Sequence[int]]:
+    """What was tightened, with the minutes back that tightening left over; the better one of those that keep the caps.
+
+    Days that trade their lifts make the reckoning jump: a day is cut for what another one holds now.
+    """
+    for _ in range(GROWING_ROUNDS):
+        if min(minutes_over(fit, search.caps)) > -WORTH_GROWING_MIN:
+            break
+        more = truer_seconds(fit, search.caps)
+        other = one_round(search, more, fit, is_last=True)
+        other = None if other is None else tightened(other, search)
+        if other is None or max(minutes_over(other, search.caps)) > 1e-6:
+            break
+        problem = fit.posed.problem
+        if total_points(problem, other.solution.plan) >= total_points(problem, fit.solution.plan):
+            break
+        fit, seconds = other, more
+    return fit, seconds
 
 
 def tightened(fit: Fit, search: Search) -> Fit:

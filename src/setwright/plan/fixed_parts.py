@@ -17,7 +17,7 @@ from setwright.people.place import Place
 from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.block import Unmet
 from setwright.plan.brief import Brief
-from setwright.plan.candidates import skill_ceiling
+from setwright.plan.candidates import OLDER, YOUTH, skill_ceiling
 from setwright.plan.easing import eased_scheme
 from setwright.plan.gates import Verdict, judge
 from setwright.plan.light_loads import HEAVIEST_FOR_RANGE
@@ -286,7 +286,15 @@ def wanted_scheme(exercise: Exercise, wanted: Wanted, shape: WeekShape) -> Schem
     return Scheme("straight", sets, reps=(10, 12), rir=4.0, tempo="3-0-2-0", rest_s=60.0, per_side=side, light=True)
 
 
+WALKS = frozenset({"walk", "march"})  # nobody walks in pieces of 40 s
 RANGE_ROTATION = ("mobility_hip", "mobility_shoulder", "mobility_spine")
+
+
+def is_bent_for_nothing(exercise: Exercise, trainee: Trainee, brief: Brief) -> bool:
+    """True for rounding the back under a load, for those who have no use for it yet (common practice)."""
+    age = brief.start.year - trainee.birth_year
+    gentle = trainee.screening.pregnant or trainee.training_years < 1 or not YOUTH <= age < OLDER
+    return gentle and exercise.spine == "flexed"
 
 
 def mobility_part(
@@ -341,7 +349,7 @@ def mobility_part(
             for_goal = any(use.joint in goals for use in exercise.actions)
             in_turn = exercise.pattern == wanted
             key = (
-                1 if too_heavy else 0,
+                1 if too_heavy or is_bent_for_nothing(exercise, trainee, brief) else 0,
                 used.count(exercise.slug),
                 0 if for_goal else 1,
                 0 if in_turn else 1,
@@ -411,7 +419,9 @@ def conditioning_part(
             verdict = judge(exercise, trainee.restrictions, tokens, trainee)
             if verdict.allowed:
                 liked = exercise.slug in trainee.likes
+                is_machine = exercise.mode == "cyclic" and exercise.impact < 2 and any(exercise.equipment)
                 key = (
+                    0 if liked or is_machine else 1,  # the bike again rather than a sixth kind of carry
                     used.count(exercise.slug),
                     0 if liked else 1,
                     exercise.impact,
@@ -457,7 +467,7 @@ def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape, retu
         rounds = 3 if _easy(shape) else 5
         return Scheme("carry", rounds, distance_m=20.0, rest_s=75.0, rir=4.0)
     steady = brief.conditioning != "long" and (
-        "easy" in exercise.slug or "easy" in str(exercise.dials.get("speed", ""))
+        exercise.base in WALKS or "easy" in exercise.slug or "easy" in str(exercise.dials.get("speed", ""))
     )
     if steady:
         return Scheme("interval", 1, time_s=360.0 if _easy(shape) else 480.0, rest_s=0.0)

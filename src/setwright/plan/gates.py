@@ -173,6 +173,21 @@ def open_positions(restrictions: Sequence[Restriction], trainee: Trainee | None 
     return frozenset(EVERY_POSITION - closed)
 
 
+ON_LEGS_OR_KNEES = frozenset({"stand", "kneel", "half-kneel", "quadruped", "plank"})
+
+
+def can_take_place(exercise: Exercise, restrictions: Sequence[Restriction], trainee: Trainee | None = None) -> bool:
+    """True when a lift is done in a position that the person can take: nothing on foot where hip and knee rest.
+
+    Lifts of the arms alone are done sitting; nobody carries a load through the gym without legs.
+    """
+    if "stand" in open_positions(restrictions, trainee) or exercise.body_position not in ON_LEGS_OR_KNEES:
+        return True
+    arms_only = all(use.joint in ARM for use in exercise.actions if use.role != "held")
+    bent_over = exercise.max_angles.get("hip-flexion", 0.0) >= 45.0
+    return exercise.body_position == "stand" and arms_only and not bent_over and exercise.mode != "carry"
+
+
 def works_at(exercise: Exercise, restriction: Restriction) -> bool:
     """True when the exercise works the barred actions of a joint that allows only light work, or none."""
     return restriction.level in ("none", "light") and uses_of(exercise, restriction)
@@ -188,6 +203,8 @@ def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str])
     if trainee.screening.pregnant:
         if exercise.body_position in LONG_SUPINE and exercise.mode != "active-mobility":
             reasons.append("No long spells on the back in pregnancy.")
+        elif exercise.body_position == "prone" and exercise.mode != "active-mobility":
+            reasons.append("Nothing lying on the front in pregnancy.")
         elif exercise.impact >= 2:
             cautions.append("Pregnancy: ask the midwife or doctor about jumps and runs.")
     return reasons

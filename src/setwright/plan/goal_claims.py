@@ -19,6 +19,8 @@ from setwright.plan.brief import Brief
 NOVICE_YEARS = 0.5
 SIZE_SETS = 10.0  # rule V03: at least 10 a week for size (ACSM 2026, seen second-hand; IUSCA 2021 about 10)
 NOVICE_SIZE_SETS = 8.0  # beginners grow on less; the figure is common practice, no published source
+# The trained grow on more (Baz-Valle 2022: 12 to 20 sets, from memory); how it grows with the hours is common practice.
+TRAINED_YEARS, MANY_HOURS, MOST_SIZE_SETS = 2.0, 4.0, 16.0
 KEEP_SETS = 5.0  # lower end of the 5 to 10 sets that give most for each set (Pelland 2025, tier second-hand)
 FIRST, WANTED, ORDINARY = 3, 2, 1
 LIFT_PRIORITY = 2  # a lift of the brief has its sets fixed already; what helps it is wanted
@@ -65,7 +67,7 @@ def claims_of_brief(trainee: Trainee, brief: Brief, catalogue: Catalogue) -> Ite
     """Emphasis is size first; lifts claim what leads them; the skill claims what its step trains."""
     for word in brief.emphasis:
         weight = weight_of_goal(brief, "size", EMPHASIS_PRIORITY)
-        yield Claim("size", weight, frozenset({word}), sets=size_sets(trainee))
+        yield Claim("size", weight, frozenset({word}), sets=size_sets(trainee, brief))
     for wish in brief.lifts:
         if wish.exercise in catalogue:
             kind: GoalKind = "size" if wish.aim == "size" else "strength"
@@ -79,7 +81,7 @@ def claims_of_goals(trainee: Trainee, brief: Brief, catalogue: Catalogue) -> Ite
     for goal in trainee.goals:
         weight = weight_of_goal(brief, goal.kind, goal.priority)
         if goal.kind == "size":
-            yield Claim("size", weight, frozenset({goal.about}), sets=size_sets(trainee))
+            yield Claim("size", weight, frozenset({goal.about}), sets=size_sets(trainee, brief))
         elif goal.kind == "strength" and goal.about in catalogue:
             yield lift_claim(catalogue.get(goal.about), "strength", weight)
         elif goal.kind == "skill":
@@ -90,9 +92,14 @@ def claims_of_goals(trainee: Trainee, brief: Brief, catalogue: Catalogue) -> Ite
             yield keep_claim(goal.about, weight, catalogue)
 
 
-def size_sets(trainee: Trainee) -> float:
-    """Counted sets a week for a group that should grow."""
-    return NOVICE_SIZE_SETS if trainee.training_years < NOVICE_YEARS else SIZE_SETS
+def size_sets(trainee: Trainee, brief: Brief) -> float:
+    """Counted sets a week for a group that should grow: more for the trained who have the hours."""
+    if trainee.training_years < NOVICE_YEARS:
+        return NOVICE_SIZE_SETS
+    hours = brief.days_a_week * brief.minutes / 60.0
+    if trainee.training_years < TRAINED_YEARS or hours < MANY_HOURS:
+        return SIZE_SETS
+    return min(MOST_SIZE_SETS, SIZE_SETS + 2.0 * (hours - MANY_HOURS))
 
 
 def lift_claim(exercise: Exercise, kind: GoalKind, weight: int) -> Claim:

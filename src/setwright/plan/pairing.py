@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from setwright.catalogue.derive import muscle_vector, set_credits
 from setwright.catalogue.exercise import Exercise
 from setwright.dose.implements import option_in
 from setwright.dose.minutes import can_alternate, rest_window, tempo_seconds, work_seconds
 from setwright.people.place import Place
 from setwright.plan.arrange import is_antagonist
+from setwright.plan.posing import tired_by
 from setwright.plan.session_time import inside_work
 from setwright.plan.template import Scheme
 
-PRIME = 0.75
 SHAREABLE = frozenset({"bench", "chair_bench", "wall", "none", "step", "box", "pad", "plates", "anchor"})
 
 PLATE_LOADED = frozenset({"barbell", "hexbar", "landmine", "sled"})  # plates that hang there are not free
@@ -58,10 +57,7 @@ def can_pair(
     no station that only one can use, and rest windows that fit one cycle. Source: rule T03 (Iversen 2021,
     Burke 2024, Kadota 2024); the grip and station clauses are common practice.
     """
-    first, second = muscle_vector(a), muscle_vector(b)
-    shared = [m for m, value in first.items() if value >= PRIME and second.get(m, 0.0) >= PRIME]
-    one, other = set_credits(a), set_credits(b)
-    shared += [m for m, credit in one.items() if credit == 1 and other.get(m) == 1]
+    shared = sorted(tired_by(a) & tired_by(b))
     if shared and not same_muscle:
         return False, f"both are led by {shared[0].replace('_', ' ')}"
     if a.overhead and b.overhead and not same_muscle and "pull" not in a.pattern + b.pattern:

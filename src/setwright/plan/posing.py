@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from setwright.catalogue.derive import muscle_vector
+from setwright.catalogue.derive import muscle_vector, set_credits
 from setwright.catalogue.exercise import Exercise
 from setwright.dose.minutes import CHANGE_OVER_S, SETTLE_S
 from setwright.people.trainee import DAYS, TrainingDay
@@ -18,6 +18,7 @@ from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, Candidate
 from setwright.plan.demand import MuscleDemand, WeekDemand, muscles_of
 from setwright.plan.difference import NO_DIFFERENCE, Difference
+from setwright.plan.goal_claims import SIZE_SETS
 from setwright.plan.rules.wishes import allows, credit_of
 from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Share, Together, Week, Wish
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
@@ -33,6 +34,7 @@ SETS = (2, 4)
 UNEVEN_FREE_S, UNEVEN_STEP_S = 600, 300
 SAVED = 0.5  # of the rest of a paired set; the time model gives back more (Burke 2024: 36 % of a whole session)
 PRIME = 0.75
+HEAVIEST = 5  # load capacity of the big barbell lifts
 
 
 @dataclass(frozen=True)
@@ -102,11 +104,20 @@ def are_consecutive(first: TrainingDay, second: TrainingDay) -> bool:
     return (DAYS.index(second.day) - DAYS.index(first.day)) % 7 == 1
 
 
+def tired_by(exercise: Exercise) -> frozenset[str]:
+    """The muscles that a partner in a superset may not lead with: the prime movers, and the helpers of heavy lifts.
+
+    A deadlift and a leg curl share no prime mover, and yet one spoils the other (common practice, no published source).
+    """
+    least = 0.5 if exercise.load_capacity >= HEAVIEST else 1.0
+    led = {muscle for muscle, credit in set_credits(exercise).items() if credit >= least}
+    return frozenset(led | {muscle for muscle, value in muscle_vector(exercise).items() if value >= PRIME})
+
+
 def cliques_of(candidate: Candidate, single: frozenset[str]) -> frozenset[str]:
     """Marks of what two entries of a pair may not share (rule T03; grip, overhead and stations: common practice)."""
     exercise = candidate.exercise
-    marks = {f"muscle {muscle}" for muscle, credit in candidate.credits.items() if credit >= 1}
-    marks |= {f"muscle {muscle}" for muscle, value in muscle_vector(exercise).items() if value >= PRIME}
+    marks = {f"muscle {muscle}" for muscle in tired_by(exercise)}
     if exercise.overhead and "pull" not in exercise.pattern:
         marks.add("overhead")
     if exercise.grip >= 2:
@@ -152,7 +163,7 @@ def item_of(
         entry_cost=ENTRY * weeks,
         days=reachable if wish is not None or included else open_days,
         times=times,
-        sets=(wish.sets, wish.sets) if wish is not None else SETS,
+        sets=(wish.sets, wish.sets) if wish is not None else (SETS[0], min(SETS[1], candidate.most_sets)),
         fixed=wish is not None,
         cliques=cliques_of(candidate, single),
         may_pair=wish is None and brief.supersets,
@@ -269,7 +280,7 @@ def need_of(demand: MuscleDemand, given: Sequence[int], weeks: int, brief: Brief
         target=target,
         least=floor,
         most=round(2 * demand.most),
-        band=BAND,
+        band=0 if demand.weight > 1 and demand.target >= SIZE_SETS else BAND,  # ten wanted are ten (rule V03)
         under=UNDER * demand.weight,
         over=OVER,
         below=points(FLOOR * demand.weight, brief, "V02"),

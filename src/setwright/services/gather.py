@@ -209,7 +209,7 @@ SIGNS = {  # keys that only one kind of file has
     "exercise": {"pattern", "actions", "talk"},
     "brief": {"weeks", "days_a_week", "rpe", "lifts", "deload_every", "reps_main", "start"},
     "trainee": {"birth_year", "body_mass_kg", "body_mass_lb", "stature_cm", "stature_m", "training_years", "screening"},
-    "place": {"plates", "bars", "dumbbells", "fixtures", "kettlebells", "stacks", "bands"},
+    "place": {"plates", "bars", "dumbbells", "fixtures", "kettlebells", "stacks", "bands", "unit"},
 }
 
 

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from setwright.plan.rules.book import rule
 from setwright.plan.rules.loads_and_effort import share_of
 from setwright.plan.rules.view import View, working_sets
+from setwright.plan.rules.volume import NOVICE_YEARS, OLDER
 
-NOVICE_YEARS = 0.5
-YOUTH, OLDER = 18, 65
+YOUTH = 18
 MOST_DAYS = 3
 OLDER_SHARE = 0.855  # 85 % with room for rounding
 OLDER_SETS = 3

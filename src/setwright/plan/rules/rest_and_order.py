@@ -131,6 +131,11 @@ def goal_lift_late(view: View) -> Iterable[str]:
                 others = others or entry.exercise not in goals
 
 
+def is_heavy_and_big(exercise: Exercise) -> bool:
+    """True for heavy lifts over several joints."""
+    return exercise.load_capacity >= HEAVY_CAPACITY and moving_joints(exercise) >= 2
+
+
 @rule(
     "T10",
     "explosive lifts before big ones, big before small",
@@ -141,24 +146,29 @@ def goal_lift_late(view: View) -> Iterable[str]:
 def small_before_big(view: View) -> Iterable[str]:
     """A single-joint exercise before a heavy multi-joint one, or a heavy one before an explosive one.
 
-    Goal lifts go first whatever they are (T09).
+    Goal lifts go first whatever they are (T09). A small lift done in turn with a big one comes with it, not before.
     """
     goals = {wish.exercise for wish in view.block.inputs.brief.lifts}
     for week in view.block.weeks:
         for session in week.sessions:
             small = big = ""
+            beside_big = {
+                entry.superset for _, entry in counted(session) if is_heavy_and_big(view.catalogue.get(entry.exercise))
+            } - {None}
             for part, entry in counted(session):
                 exercise = view.catalogue.get(entry.exercise)
                 if part not in ("main", "assistance") or not exercise.is_dynamic:
                     continue
-                is_big = exercise.load_capacity >= HEAVY_CAPACITY and moving_joints(exercise) >= 2
+                is_big = is_heavy_and_big(exercise)
                 fast = is_ballistic(exercise)
                 if is_big and small:
                     yield f"{exercise.name} on {session.day} comes after {small}."
                     small = ""
                 elif fast and big and exercise.slug not in goals:
                     yield f"{exercise.name} on {session.day} comes after {big}."
-                elif moving_joints(exercise) == 1 and exercise.load_means != "body":
+                elif (
+                    moving_joints(exercise) == 1 and exercise.load_means != "body" and entry.superset not in beside_big
+                ):
                     small = exercise.name
                 if is_big and not fast and exercise.slug not in goals:
                     big = exercise.name

@@ -16,6 +16,7 @@ SIZE_BAND = (10.0, 20.0)
 MOST_IN_A_SESSION = 11.0
 MOST_OF_A_LIFT = 6
 GROWTH = 1.2
+OLDER, NOVICE_YEARS = 65, 0.5
 
 
 @rule(
@@ -131,8 +132,13 @@ def too_many_sets_of_a_lift(view: View) -> Iterable[str]:
     "seen second-hand",
 )
 def volume_leaps(view: View) -> Iterable[str]:
-    """Weekly sets of a muscle that leap from one hard week to the next; a way back has its own ramp (D01)."""
+    """Weekly sets of a muscle that leap from one hard week to the next; a way back has its own ramp (D01).
+
+    The one set of each lift with which an older beginner starts (rule L08) is such a ramp too.
+    """
     weeks = [week.number for week in view.hard_weeks if week.kind != "return"]
+    if view.age >= OLDER and view.years < NOVICE_YEARS:
+        weeks = weeks[1:]
     for muscle in muscle_groups():
         for before, after in pairwise(weeks):
             old, new = view.sets_by_week.get((before, muscle), 0.0), view.sets_by_week.get((after, muscle), 0.0)
