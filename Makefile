@@ -39,6 +39,7 @@ docs: $(VENV)/dev.stamp
 
 bench: $(VENV)/dev.stamp
 	$(BIN)/python benchmarks/design_time.py
+	$(BIN)/python benchmarks/search_proof.py
 	$(BIN)/python benchmarks/reshape.py
 	$(BIN)/python benchmarks/set_updates.py
 	$(BIN)/python benchmarks/calibration.py
