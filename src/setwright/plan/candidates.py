@@ -166,6 +166,12 @@ def is_range_work(exercise: Exercise) -> bool:
     return exercise.pattern.startswith("mobility")
 
 
+def is_drill(exercise: Exercise) -> bool:
+    """True for small body-weight work that a warm-up uses too."""
+    small = exercise.pattern in SINGLE_JOINT_PATTERNS and exercise.load_means == "body"
+    return small and exercise.is_dynamic and "warm-up" in exercise.parts
+
+
 def most_sets(trainee: Trainee, brief: Brief) -> int:
     """Working sets of one lift in a session: 4, and 3 under 18 (rule L09) and over 65 (rule L07)."""
     age = brief.start.year - trainee.birth_year
@@ -201,6 +207,7 @@ def cost_of(
         cost += 2
     elif exercise.load_capacity == LIGHT_CAPACITY:
         cost += 1
+    cost += is_drill(exercise)
     if exercise.skill > skill_ceiling(trainee):
         cost += 2
     elif exercise.skill >= 4 and not is_familiar:
@@ -309,7 +316,7 @@ def find_candidates(
                 most_sets=most_sets(trainee, brief),
             )
         )
-    return beside_what_is_there(found), tuple(refused)
+    return without_needless_holds(beside_what_is_there(found), frozenset(wished)), tuple(refused)
 
 
 def is_too_heavy_here(exercise: Exercise, place: Place, estimates: Estimates) -> bool:
@@ -336,10 +343,35 @@ def beside_what_is_there(found: Sequence[Candidate]) -> tuple[Candidate, ...]:
         if one.exercise.mode == "dynamic":
             least[work_of(one)] = min(one.cost, least.get(work_of(one), 4))
     return tuple(
-        replace(one, cost=max(1, one.cost - max(0, least.get(work_of(one), 0) - 1)))
+        replace(one, cost=max(1, one.cost - min(lightness(one.exercise), max(0, least.get(work_of(one), 0) - 1))))
         if one.exercise.mode == "dynamic" and one.cost > 1 and not is_range_work(one.exercise)
         else one
         for one in found
+    )
+
+
+def lightness(exercise: Exercise) -> int:
+    """How much of a cost is about a light load, which counts less where nothing heavier is there."""
+    light = 2 if exercise.load_capacity < LIGHT_CAPACITY else 1 if exercise.load_capacity == LIGHT_CAPACITY else 0
+    return light + is_drill(exercise) + (exercise.load_means == "assistance")
+
+
+def without_needless_holds(found: Sequence[Candidate], asked: frozenset[str]) -> tuple[Candidate, ...]:
+    """The candidates without holds of big muscles that a moving exercise of the place trains as fully."""
+    served = {
+        muscle
+        for one in found
+        if one.exercise.is_dynamic and one.cost < 4
+        for muscle, credit in one.credits.items()
+        if credit >= 1
+    }
+    return tuple(
+        one
+        for one in found
+        if one.exercise.mode != "isometric"
+        or one.slug in asked
+        or one.exercise.pattern in SINGLE_JOINT_PATTERNS
+        or not {muscle for muscle, credit in one.credits.items() if credit >= 1} <= served
     )
 
 
