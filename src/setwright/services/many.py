@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import CancelledError, Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from multiprocessing import get_context
 from typing import Protocol, TypeVar
@@ -46,7 +47,10 @@ class InThisProcess:
 
 @dataclass(frozen=True)
 class InProcesses:
-    """Pieces of ``chunk`` items in ``count`` processes of this machine; a worker that dies ends the work."""
+    """Pieces of ``chunk`` items in ``count`` processes of this machine.
+
+    Where a worker dies, or none can be started, the pieces that are left are done here: it costs time, no result.
+    """
 
     count: int
     chunk: int = 25
@@ -57,13 +61,26 @@ class InProcesses:
         """The result of every item, in their order; pieces are handed out as processes come free."""
         pieces = chunks_of(items, self.chunk)
         with ProcessPoolExecutor(self.count, mp_context=get_context("spawn")) as pool:
-            waiting = [pool.submit(in_worker, work, shared, piece, own_files()) for piece in pieces]
+            waiting: list[Future[list[Result]]] = []
             try:
-                for one in waiting:
-                    yield from one.result()
+                waiting += (pool.submit(in_worker, work, shared, piece, own_files()) for piece in pieces)
+            except (OSError, BrokenProcessPool):
+                pool.shutdown(cancel_futures=True)
+            try:
+                for number, piece in enumerate(pieces):
+                    found = result_of(waiting[number]) if number < len(waiting) else None
+                    yield from work(shared, piece) if found is None else found
             finally:
                 for one in waiting:
                     one.cancel()
+
+
+def result_of(waiting: Future[list[Result]]) -> list[Result] | None:
+    """What a worker made of its piece, or None where it died before."""
+    try:
+        return waiting.result()
+    except (BrokenProcessPool, CancelledError):
+        return None
 
 
 def in_worker(
