@@ -19,11 +19,12 @@ from setwright.plan.fit import Search
 from setwright.plan.posing import Posed
 from setwright.plan.search.model import Rows, times_of, week_rows, whole_rows
 from setwright.plan.search.problem import Plan, Problem
+from setwright.plan.search.rank import relaxation
 from setwright.plan.search.worth import units_of
 from setwright.plan.solver import solve
 
 NEAR = 4  # half sets under a wish that are near enough: as where a block says that it misses one
-LIMIT = 1.0
+LIMIT = 0.4  # deterministic solver time of one question
 STEP_S, MOST_STEPS = 300, 24
 
 
@@ -46,7 +47,7 @@ def pulls(search: Search, posed: Posed, plan: Plan) -> list[Unmet]:
     peak = replace(problem, weeks=(replace(problem.weeks[week], sort="build"),), needs=only_week(problem, week))
     members = [*(f"need {index}" for index in wanted), *(f"item {one}" for one in named_items(problem))]
     core = smallest_conflict(members, lambda active: has_week(peak, members, active), most_rounds=12)
-    if not core:
+    if not core or not is_ruled_out(peak, core, members):
         return []
     return [told(search, posed, peak, core, held)]
 
@@ -75,12 +76,23 @@ def wants(active: frozenset[str]) -> list[int]:
     return sorted(int(one.split()[1]) for one in active if one.startswith("need "))
 
 
-def has_week(peak: Problem, members: Sequence[str], active: frozenset[str]) -> bool:
-    """Whether a week without days holds what counts; True where that is not settled."""
+def asked_week(peak: Problem, members: Sequence[str], active: frozenset[str]) -> Rows:
+    """The rows of a week without days that is to hold what counts."""
     rows = week_rows(released(peak, members, active))
     for need in wants(active):
         add_want(rows, need, {item: rows.variables[f"s_{item}_0"] for item in rows.items})
-    return not solve(rows.model, {}, 0, limit=LIMIT).is_infeasible
+    return rows
+
+
+def has_week(peak: Problem, members: Sequence[str], active: frozenset[str]) -> bool:
+    """Whether a week without days, with parts of sets too, holds what counts: quick, and a no is a no."""
+    return relaxation(asked_week(peak, members, active)) is not None
+
+
+def is_ruled_out(peak: Problem, core: Sequence[str], members: Sequence[str]) -> bool:
+    """True where the solver proves that no week without days holds a conflict."""
+    rows = asked_week(peak, members, frozenset(core))
+    return solve(rows.model, {}, 0, limit=LIMIT).is_infeasible
 
 
 def has_plan(peak: Problem, members: Sequence[str], active: frozenset[str]) -> bool:
@@ -121,7 +133,7 @@ def told(search: Search, posed: Posed, peak: Problem, core: Sequence[str], held:
     planned = join_words([f"{held[one] / 2:g} for {names[one]}" for one in needs if held[one]])
     fewer = [f"{planned} as planned"] if planned else []
     endless = replace(peak, seconds=tuple(24 * 3600 for _ in peak.seconds))
-    if not has_week(endless, core, frozenset(core)):
+    if is_ruled_out(endless, core, core):
         why = "No week holds them: at most two exercises of one movement are taken, of two to four sets each."
         return Unmet(join_words(wishes), f"{why} {either(['more of it in include', *fewer])} would do.")
     caps = [f"{len(list(same))} x {cap:g} min" for cap, same in groupby(sorted(search.caps))]
