@@ -140,7 +140,7 @@ def add_return(rows: Rows, totals: Sequence[Any], entries: Any) -> None:
     """Weeks of a return hold their share of the hardest week's sets, or one set an entry."""
     problem = rows.problem
     for week, kind in enumerate(problem.weeks):
-        if kind.sort != "return":
+        if kind.sort != "return" or week == problem.hardest:
             continue
         ones = rows.flag(f"ones_{week}")
         room = 100 * 100

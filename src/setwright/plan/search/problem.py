@@ -122,7 +122,8 @@ class Week:
 
     In ``build`` and ``return`` weeks sets only grow from each such week to the next, by at most one a session
     (fixed items leave a return in one step); ``easy`` weeks have at most the sets of the last week that builds.
-    In ``return`` weeks all sets together keep to the share of the last week's.
+    In ``return`` weeks before the hardest one all sets together keep to their share of its sets, or to
+    one an entry.
     """
 
     sort: WeekSort
