@@ -422,7 +422,10 @@ def compose_entry(
     scheme = open_scheme(exercise, scheme, context)
     restrictions = context.trainee.restrictions
     tokens = context.tokens(place.id)
-    sets = planned_sets(exercise, scheme, place, context, entry.part, with_ramp)
+    sets = context.remember(
+        ("sets", exercise.slug, scheme, place.id, entry.part, with_ramp),
+        lambda: planned_sets(exercise, scheme, place, context, entry.part, with_ramp),
+    )
     if entry.written:
         sets = tuple(as_written(one, entry, scheme) for one in sets)
     filler: Filler | None = None
