@@ -28,6 +28,7 @@ from setwright.plan.filler import filler_for
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
 from setwright.plan.gates import Verdict, judge, who_set
 from setwright.plan.identity import with_id
+from setwright.plan.pairing import how_many, stations
 from setwright.plan.rules import check_rules
 from setwright.plan.schemes import straight_if_sore
 from setwright.plan.session_time import session_minutes_of
@@ -440,7 +441,7 @@ def change_week(
                     )
                 )
             if entries:
-                alone = free_lonely_supersets(entries)
+                alone = free_lonely_supersets(free_of_one_station(entries, place, context.catalogue))
                 made = parted(entries, alone, week.number, session.day, context.catalogue)
                 changes += made
                 touched = touched or bool(made)
@@ -677,6 +678,21 @@ def keep_entry(
         )
     cautions = tuple(dict.fromkeys((*entry.cautions, *cautions_for(exercise, context.trainee, entry.sets))))
     return replace(entry, alternatives=open_ones, filler=filler, cautions=cautions), changes
+
+
+def free_of_one_station(entries: Sequence[Entry], place: Place, catalogue: Catalogue) -> list[Entry]:
+    """The entries, where a later member of a superset stands alone if it needs a station that an earlier one holds."""
+    held: dict[str, set[str]] = {}
+    found = []
+    for entry in entries:
+        needed = {token for token in stations(catalogue.get(entry.exercise), place) if how_many(token, place) < 2}
+        if entry.superset and needed & held.setdefault(entry.superset, set()):
+            found.append(replace(entry, superset=None))
+            continue
+        if entry.superset:
+            held[entry.superset] |= needed
+        found.append(entry)
+    return found
 
 
 def free_lonely_supersets(entries: Sequence[Entry]) -> list[Entry]:
