@@ -157,7 +157,7 @@ def hard_easy_week(block: Json) -> None:
 
 def full_easy_week(block: Json) -> None:
     kept = block["weeks"][3]["sessions"][0]["parts"][1]["entries"][0]
-    kept["sets"] = kept["sets"] * 20
+    kept["sets"] = kept["sets"] * 60
 
 
 def miscounted(block: Json) -> None:
