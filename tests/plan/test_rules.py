@@ -198,7 +198,10 @@ def assistance_of(*slugs: str) -> Block:
                     replace(
                         one,
                         parts=tuple(
-                            replace(part, entries=tuple(replace(part.entries[0], exercise=slug) for slug in slugs))
+                            replace(
+                                part,
+                                entries=tuple(replace(part.entries[0], exercise=slug, superset=None) for slug in slugs),
+                            )
                             if part.part == "assistance"
                             else part
                             for part in one.parts
