@@ -89,7 +89,8 @@ def place_words(frame: Frame, day: int, part: str, entry: Entry) -> str:
     if part != "warm-up":
         order = order_words(frame, day, part, entry)
         said.append(f"{DAY_WORDS[frame.days[day]]}, {order[:1].lower()}{order[1:]}")
-    at_peak = next((one for _, one in entries_of(frame.session(day)) if one.exercise == entry.exercise), None)
+    here = [one for its, one in entries_of(frame.session(day)) if its == part and one.exercise == entry.exercise]
+    at_peak = here[0] if here else None
     for to in range(len(frame.days)):
         if to == day or at_peak is None or part == "warm-up":
             continue
