@@ -19,8 +19,12 @@ from setwright.plan.as_template import scheme_as, scheme_of
 from setwright.plan.block import Block, Entry
 from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.brief_file import read_brief
+from setwright.plan.own_rules import OwnRule
 from setwright.plan.pairing import scheme_work_s
 from setwright.plan.restrict import restrict_block
+from setwright.plan.rules.own import broken_own_rules
+from setwright.plan.rules.view import View
+from setwright.plan.rules.volume import too_many_sets_of_a_lift
 from setwright.plan.schemes import counted_sets, packaged_schemes, read_scheme, schemes_of, unsuited
 from setwright.plan.session_time import set_time
 from setwright.plan.shorthand import read_block_text, write_block_text
@@ -328,6 +332,31 @@ def test_what_the_sets_count(line: str, counts: float) -> None:
     most = max(one.direct for one in block.set_credits if one.week == 1)
 
     assert counted_sets(entry, catalogue()) == counts == most
+
+
+def test_the_rules_count_sets_as_the_scheme_does() -> None:
+    """By hand: three rest-pause sets of three parts count 2 each, 6; four count 8, past the handbook's six of a lift.
+
+    Clusters count 1 a set, so four of them are four.
+    """
+    own = OwnRule("own-1", "Five at most.", "at-most-sets", muscle="quadriceps", sets=5.0, per="session")
+
+    def view_of(line: str) -> View:
+        block = block_of(line)
+        brief = replace(block.inputs.brief, own_rules=(own,))
+        return View(replace(block, inputs=replace(block.inputs, brief=brief)), catalogue())
+
+    three = view_of("leg extension 3 x 12, rest-pause")
+    four = view_of("leg extension 4 x 12, rest-pause")
+    cluster = view_of("back squat 4 x (2+2+2), 20 s inside")
+
+    assert three.total_sets(1) == 6.0 and not list(too_many_sets_of_a_lift(three))
+    assert list(too_many_sets_of_a_lift(four)) == ["leg extension machine has 8 counted sets on mon."]
+    assert [where for _, where in broken_own_rules(three)] == ["6 on mon in weeks 1 to 4."]
+    assert cluster.total_sets(1) == 4.0 and not list(broken_own_rules(cluster))
+    for view in (three, four, cluster):  # and as the block's own account has them
+        most = {one.muscle: one.fractional for one in view.block.set_credits if one.week == 1}
+        assert {muscle: sets for (week, muscle), sets in view.sets_by_week.items() if week == 1} == most
 
 
 # Written and read back

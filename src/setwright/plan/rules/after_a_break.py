@@ -36,11 +36,11 @@ def too_much_after_a_break(view: View) -> Iterable[str]:
     for week, share in zip(view.block.weeks, RETURN_SHARES, strict=False):
         sets = view.total_sets(week.number)
         if sets > share * usual + len(week.sessions):
-            yield f"Week {week.number} has {sets} of {usual:.0f} sets, the ramp gives {share * usual:.0f}."
+            yield f"Week {week.number} has {sets:g} of {usual:.0f} sets, the ramp gives {share * usual:.0f}."
 
 
 def usual_sets(view: View) -> float:
-    """Working sets of a usual week: those of the fullest week, or what the last one stands for inside the ramp."""
+    """Counted sets of a usual week: those of the fullest week, or what the last one stands for inside the ramp."""
     totals = [view.total_sets(week.number) for week in view.block.weeks]
     inside = 0 < len(totals) <= len(RETURN_SHARES)
     return max([*totals, totals[-1] / RETURN_SHARES[len(totals) - 1] if inside else 0.0], default=0.0)

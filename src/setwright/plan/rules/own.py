@@ -11,7 +11,7 @@ from itertools import combinations
 from setwright.people.trainee import Day
 from setwright.plan.block import Session, Week
 from setwright.plan.own_rules import OwnKind, OwnRule
-from setwright.plan.rules.view import COUNTED, View, weeks_in_words, working_sets
+from setwright.plan.rules.view import COUNTED, View, weeks_in_words
 from setwright.plan.rules.wishes import allows, credit_of, free_days, least_rest_s, stands_first, stands_later
 
 
@@ -33,7 +33,7 @@ def sets_of(view: View, own: OwnRule) -> Iterator[tuple[Week, Day, float]]:
     for week in view.block.weeks:
         for session in week.sessions:
             total = sum(
-                credit_of(own, view.catalogue.get(entry.exercise)) * working_sets(entry)
+                credit_of(own, view.catalogue.get(entry.exercise)) * view.counted(entry)
                 for part in session.parts
                 if part.part in COUNTED
                 for entry in part.entries

@@ -11,13 +11,17 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Entry, Session, Week
+from setwright.plan.schemes import counted_sets
 
 COUNTED: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
 
 
 @dataclass(frozen=True)
 class View:
-    """A block with its catalogue; entries are given as (week, session, part, entry, exercise)."""
+    """A block with its catalogue; entries are given as (week, session, part, entry, exercise).
+
+    Sets count as their scheme says (``plan.schemes``): a drop set with two drops is 2, a cluster set 1.
+    """
 
     block: Block
     catalogue: Catalogue
@@ -37,10 +41,10 @@ class View:
         """Fractional sets by (week, day, muscle)."""
         found: dict[tuple[int, str, str], float] = {}
         for week, session, _, entry, exercise in self.rows():
-            working = working_sets(entry)
+            counted = self.counted(entry)
             for muscle, credit in set_credits(exercise).items():
                 key = (week.number, session.day, muscle)
-                found[key] = found.get(key, 0.0) + credit * working
+                found[key] = found.get(key, 0.0) + credit * counted
         return found
 
     @cached_property
@@ -51,21 +55,25 @@ class View:
             found[week, muscle] = found.get((week, muscle), 0.0) + sets
         return found
 
+    def counted(self, entry: Entry) -> float:
+        """What the working sets of an entry count together, a straight set being 1."""
+        return counted_sets(entry, self.catalogue)
+
     @cached_property
     def hardest(self) -> int | None:
-        """The number of the hard week with the most working sets, the later of equals; None where all are easy."""
+        """The number of the hard week with the most counted sets, the later of equals; None where all are easy."""
         numbers = [week.number for week in self.hard_weeks]
         return max(numbers, key=lambda number: (self.total_sets(number), number), default=None)
 
-    def total_sets(self, week: int) -> int:
-        """Working sets of all counted parts of a week."""
-        return self._totals.get(week, 0)
+    def total_sets(self, week: int) -> float:
+        """What the working sets of all counted parts of a week count together."""
+        return self._totals.get(week, 0.0)
 
     @cached_property
-    def _totals(self) -> Mapping[int, int]:
-        found: dict[int, int] = {}
+    def _totals(self) -> Mapping[int, float]:
+        found: dict[int, float] = {}
         for week, _, _, entry, _ in self.rows():
-            found[week.number] = found.get(week.number, 0) + working_sets(entry)
+            found[week.number] = found.get(week.number, 0.0) + self.counted(entry)
         return found
 
     def days_of(self, week: int, muscle: str) -> list[str]:

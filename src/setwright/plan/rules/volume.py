@@ -8,7 +8,7 @@ from itertools import pairwise
 from setwright.body.anatomy import muscle_groups
 from setwright.plan.demand import muscles_of
 from setwright.plan.rules.book import is_released, label, rule
-from setwright.plan.rules.view import View, weeks_in_words, working_sets
+from setwright.plan.rules.view import View, weeks_in_words
 
 FLOOR_SETS = 4.0
 BIG_MUSCLES = ("quads_vasti", "glute_max", "hamstrings", "lats", "pec_sternal")
@@ -105,23 +105,23 @@ def crowded(view: View) -> Mapping[tuple[str, str], list[int]]:
 
 @rule(
     "V05",
-    "at most 6 working sets of one lift in a session",
+    "at most 6 counted sets of one lift in a session",
     "handbook table (NSCA Essentials, 2 to 6); Remmert 2025 (strength hardly gains past 2 or 3)",
     "handbook",
     "seen second-hand",
 )
 def too_many_sets_of_a_lift(view: View) -> Iterable[str]:
-    """Direct sets of one lift beyond the handbook's upper end, split entries of a lift counted together."""
-    totals: dict[tuple[int, str, str], int] = {}
+    """Sets of one lift, as its scheme counts them, beyond the handbook's upper end; split entries together."""
+    totals: dict[tuple[int, str, str], float] = {}
     for week, session, _, entry, exercise in view.rows():
         key = (week.number, session.day, exercise.name)
-        totals[key] = totals.get(key, 0) + working_sets(entry)
-    worst: dict[tuple[str, str], int] = {}
+        totals[key] = totals.get(key, 0.0) + view.counted(entry)
+    worst: dict[tuple[str, str], float] = {}
     for (_, day, name), sets in totals.items():
         worst[day, name] = max(sets, worst.get((day, name), 0))
     for (day, name), sets in worst.items():
         if sets > MOST_OF_A_LIFT:
-            yield f"{name} has {sets} sets on {day}."
+            yield f"{name} has {sets:g} counted sets on {day}."
 
 
 @rule(
