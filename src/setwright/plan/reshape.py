@@ -21,14 +21,14 @@ from setwright.people.screening import without_expired
 from setwright.plan.alternatives import alternatives_for_entry
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_of
-from setwright.plan.block import Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
+from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.compose import Context, count_credits
 from setwright.plan.explain import join_words
-from setwright.plan.filler import filler_for
 from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
 from setwright.plan.pairing import can_pair
+from setwright.plan.refill import IN_THE_WAY, refilled
 from setwright.plan.reshape_model import Decision, Reshaped, items_changed, reshape
 from setwright.plan.reshape_options import (
     DAY_WORDS,
@@ -262,10 +262,10 @@ def session_of(
     is_elsewhere = place.id != session.place
     for entries in placed.values():
         for index, one in enumerate(entries):
-            entry, words = with_open_extras(one, session, week, place, frame)
-            entries[index] = replace(one, entry=entry)
-            changes += words
+            entries[index] = replace(one, entry=with_open_stand_ins(one, week, place, frame))
     parts = parts_of(placed, place, frame.context.catalogue, is_elsewhere)
+    parts, words = with_new_fillers(replace(session, place=place.id, parts=parts), session, week, frame)
+    changes += words
     cap = frame.asked.minutes.get(day, session.minutes_cap)
     if parts == session.parts and not is_elsewhere and cap == session.minutes_cap:
         return session, []
@@ -290,36 +290,40 @@ def title_of(old: Session, new: Session, frame: Frame) -> str:
     return join_words([known.get(slug).name for slug in (mains or now)[:2]])
 
 
-def with_open_extras(
-    one: Placed, session: Session, week: Week, place: Place, frame: Frame
-) -> tuple[Entry, list[Change]]:
-    """An entry whose stand-ins and filler are open where it is now; a filler that changes is told."""
+def with_open_stand_ins(one: Placed, week: Week, place: Place, frame: Frame) -> Entry:
+    """An entry whose stand-ins are open where it is now."""
     entry, context, asked = one.entry, frame.context, frame.asked
     is_elsewhere = place.id != frame.sessions[one.slot.day, week.number].place
     if one.slot.part == "warm-up" or not (is_elsewhere or asked.barred):
-        return entry, []
+        return entry
     tokens, rules = context.tokens(place.id), context.trainee.restrictions
     exercise = context.catalogue.get(entry.exercise)
     alternatives = entry.alternatives
     if is_elsewhere and not one.stands_in:
         alternatives = alternatives_for_entry(exercise, context.catalogue, tokens, rules, context.trainee)
     alternatives = tuple(other for other in alternatives if other.exercise not in asked.barred)
-    filler: Filler | None = entry.filler
-    changes: list[Change] = []
-    if filler is not None and not is_open(filler.exercise, tokens, frame):
-        rest = max(each.rest_s for each in entry.sets)
-        filler = filler_for(exercise, rest, context.catalogue, rules, tokens, context.trainee)
-        if filler is not None and filler.exercise in asked.barred:
-            filler = None
-        if not one.stands_in:
-            old = context.catalogue.get(entry.filler.exercise).name if entry.filler else ""
-            new = context.catalogue.get(filler.exercise).name if filler else "none"
-            name = f"filler in the rest of {exercise.name}"
-            why = "The old one is not to be had here."
-            changes.append(Change(week.number, session.day, name, old, new, why, asked_words(frame)))
-    if alternatives == entry.alternatives and filler == entry.filler:
-        return entry, changes
-    return replace(entry, alternatives=alternatives, filler=filler), changes
+    return entry if alternatives == entry.alternatives else replace(entry, alternatives=alternatives)
+
+
+def with_new_fillers(
+    session: Session, before: Session, week: Week, frame: Frame
+) -> tuple[tuple[Part, ...], list[Change]]:
+    """The parts of a session with fillers that are open there and disturb nothing of it; what changed is told."""
+    context = frame.context
+    known, tokens = context.catalogue, context.tokens(session.place)
+    made, rows = refilled(session, before, context, lambda slug: is_open(slug, tokens, frame), frame.asked.barred)
+    return made.parts, [
+        Change(
+            week=week.number,
+            session=session.day,
+            entry=f"filler in the rest of {known.get(row.exercise).name}",
+            from_=known.get(row.old.exercise).name,
+            to=known.get(row.new.exercise).name if row.new else "none",
+            why="The old one is not to be had here." if row.was_closed else IN_THE_WAY,
+            evidence=asked_words(frame),
+        )
+        for row in rows
+    ]
 
 
 def is_open(slug: str, tokens: frozenset[str], frame: Frame) -> bool:

@@ -19,16 +19,16 @@ from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
-from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, Proof, Session, Unmet, Week
+from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof, Session, Unmet, Week
 from setwright.plan.candidates import is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.compose import Context, compose_entry, count_credits
 from setwright.plan.easing import EASED_REPS, EASED_RIR, eased_scheme, first_time
-from setwright.plan.filler import filler_for
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
 from setwright.plan.gates import Verdict, judge, who_set
 from setwright.plan.identity import with_id
 from setwright.plan.pairing import how_many, stations
+from setwright.plan.refill import IN_THE_WAY, refilled
 from setwright.plan.rules import check_rules
 from setwright.plan.schemes import straight_if_sore
 from setwright.plan.session_time import session_minutes_of
@@ -88,6 +88,8 @@ def restrict_block(
         changes += made
     weeks, added = add_wanted(block, weeks, swaps, restriction, context, from_week)
     changes += added
+    weeks, refills = with_new_fillers(block, weeks, restriction, context, from_week)
+    changes += refills
     touched = sum(len(one) for one in swaps.values())
     more = len({(one.session, one.entry) for one in added})
     result = replace(
@@ -642,14 +644,10 @@ def swapped_template(entry: Entry, part: PartName, swap: Swap, week: Week, conte
 def keep_entry(
     entry: Entry, week: Week, session: Session, restriction: Restriction, context: Context, place: Place
 ) -> tuple[Entry, list[Change]]:
-    """An untouched entry: its sets stay, but no alternative or filler of it may cross the restriction either."""
+    """An untouched entry: its sets stay, but no alternative may cross the restriction. Fillers come later."""
     tokens = context.tokens(place.id)
     rules = context.trainee.restrictions
     exercise = context.catalogue.get(entry.exercise)
-
-    def still_open(slug: str) -> bool:
-        verdict = judge(context.catalogue.get(slug), rules, tokens, context.trainee, ignore_equipment=True)
-        return verdict.allowed and not verdict.dials  # a name on the sheet says nothing of less range or one side
 
     changes: list[Change] = []
     straight = straight_if_sore(entry, exercise, context.trainee, context.catalogue)
@@ -658,26 +656,52 @@ def keep_entry(
         why = f"No {entry.scheme.replace('-', ' ')} where the {restriction.joint} is limited: straight sets instead."
         changes.append(Change(week.number, session.day, exercise.name, from_, to, why, restriction.reason))
         entry = straight
-    open_ones: tuple[Alternative, ...] = tuple(one for one in entry.alternatives if still_open(one.exercise))
+    open_ones: tuple[Alternative, ...] = tuple(
+        one for one in entry.alternatives if is_open_as_named(one.exercise, context)
+    )
     if len(open_ones) < len(entry.alternatives):
         open_ones = alternatives_for_entry(exercise, context.catalogue, tokens, rules, context.trainee)
-    filler: Filler | None = entry.filler
-    if filler is not None and not still_open(filler.exercise):
-        rest = max(one.rest_s for one in entry.sets)
-        filler = filler_for(exercise, rest, context.catalogue, rules, tokens, context.trainee)
-        changes.append(
-            Change(
-                week=week.number,
-                session=session.day,
-                entry=f"filler in the rest of {exercise.name}",
-                from_=context.catalogue.get(entry.filler.exercise).name if entry.filler else "",
-                to=context.catalogue.get(filler.exercise).name if filler else "none",
-                why=f"The old one crosses the {restriction.joint} restriction.",
-                evidence=restriction.reason,
-            )
-        )
     cautions = tuple(dict.fromkeys((*entry.cautions, *cautions_for(exercise, context.trainee, entry.sets))))
-    return replace(entry, alternatives=open_ones, filler=filler, cautions=cautions), changes
+    return replace(entry, alternatives=open_ones, cautions=cautions), changes
+
+
+def is_open_as_named(slug: str, context: Context) -> bool:
+    """True when an exercise is open whole: a name on the sheet says nothing of less range or one side."""
+    trainee = context.trainee
+    verdict = judge(context.catalogue.get(slug), trainee.restrictions, frozenset(), trainee, ignore_equipment=True)
+    return verdict.allowed and not verdict.dials
+
+
+def with_new_fillers(
+    block: Block, weeks: Sequence[Week], restriction: Restriction, context: Context, from_week: int
+) -> tuple[list[Week], list[Change]]:
+    """The weeks with fillers that cross nothing and disturb nothing of the changed sessions, and what changed."""
+    known = context.catalogue
+    made: list[Week] = []
+    changes: list[Change] = []
+    for old, week in zip(block.weeks, weeks, strict=True):
+        if week.number < from_week:
+            made.append(week)
+            continue
+        sessions = []
+        for before, session in zip(old.sessions, week.sessions, strict=True):
+            now, rows = refilled(session, before, context, lambda slug: is_open_as_named(slug, context))
+            sessions.append(now)
+            for row in rows:
+                crosses = f"The old one crosses the {restriction.joint} restriction."
+                changes.append(
+                    Change(
+                        week=week.number,
+                        session=session.day,
+                        entry=f"filler in the rest of {known.get(row.exercise).name}",
+                        from_=known.get(row.old.exercise).name,
+                        to=known.get(row.new.exercise).name if row.new else "none",
+                        why=crosses if row.was_closed else IN_THE_WAY,
+                        evidence=restriction.reason,
+                    )
+                )
+        made.append(replace(week, sessions=tuple(sessions)))
+    return made, changes
 
 
 def free_of_one_station(entries: Sequence[Entry], place: Place, catalogue: Catalogue) -> list[Entry]:
