@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from setwright.review.log_file import COLUMNS, ENDED_BY, LOAD_MEANS, PAIN_KINDS
+from setwright.review.log_file import COLUMNS, ENDED_BY, LOAD_MEANS, PAIN_KINDS, PARTS
+from setwright.review.wellness_scales import Scale, scales
 
 TEXT = {"type": "string"}
 
@@ -34,18 +35,29 @@ def log_schema() -> dict[str, Any]:
         "time_s": number(0, 36000, "seconds"),
         "ended_by": {"enum": list(ENDED_BY), "description": "only muscle is failure"},
         "pain": number(0, 10, "0 none to 10", whole=True),
-        "pain_where": TEXT,
+        "pain_where": {**TEXT, "description": "joint or region of the pain, or of the morning pain"},
         "pain_kind": {"enum": list(PAIN_KINDS)},
         "note": TEXT,
         "session_rpe": number(0, 10, "RPE of the whole session"),
         "minutes": number(0, 600, "minutes of the whole session"),
+        "time": {
+            **TEXT,
+            "pattern": "^([01]?[0-9]|2[0-3]):[0-5][0-9](:00)?$",
+            "description": "time of day the set or session began, hours:minutes",
+        },
+        "part": {"enum": list(PARTS), "description": "part of the session; filler is easy work in a rest"},
+        "wellness": {
+            "anyOf": [wellness_schema(one) for one in scales().values()] + [TEXT],
+            "description": "row without an exercise: scale and an answer to each of its questions; or name=value; ...",
+        },
+        "morning_pain": number(0, 10, "row without an exercise: 0 none to 10, on getting up that day", whole=True),
         "row": {**TEXT, "description": "key of the row; made from its content where missing"},
         "corrects": {**TEXT, "description": "key of the row that this one corrects"},
     }
     assert set(row) == {*COLUMNS, "load_lb"}
     rows = {
         "type": "array",
-        "items": {"type": "object", "properties": row, "required": ["date", "session"], "additionalProperties": False},
+        "items": {"type": "object", "properties": row, "required": ["date"], "additionalProperties": False},
     }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -55,6 +67,12 @@ def log_schema() -> dict[str, Any]:
             {"type": "object", "properties": {"rows": rows}, "required": ["rows"], "additionalProperties": False},
         ],
     }
+
+
+def wellness_schema(scale: Scale) -> dict[str, Any]:
+    """One questionnaire: its scale by name, and every question answered."""
+    answer = {"type": "number", "minimum": scale.low, "maximum": scale.high, "multipleOf": scale.step}
+    return closed(scale={"enum": [scale.name, *scale.also_called]}, **dict.fromkeys(scale.questions, answer))
 
 
 def spread_schema(sentence: str) -> dict[str, Any]:
@@ -340,7 +358,7 @@ def fit_schema() -> dict[str, Any]:
         title=TEXT,
         weeks={"type": "integer", "minimum": 1},
         trainees=listed(closed(trainee=TEXT, name=TEXT, block=TEXT)),
-        refused=listed(closed(trainee=TEXT, name=TEXT, why=listed(TEXT), repair=TEXT)),
+        refused=listed(closed(trainee=TEXT, name=TEXT, why=listed(TEXT), repair=TEXT, repairs=listed(repair_schema()))),
         notes=listed(TEXT),
         sessions=listed(session),
     )
@@ -373,15 +391,19 @@ def changes_schema() -> dict[str, Any]:
     }
 
 
-def no_plan_schema() -> dict[str, Any]:
-    """JSON Schema 2020-12 of what every verb prints with ``--json`` where no plan is possible (exit code 3)."""
-    repair = closed(
+def repair_schema() -> dict[str, Any]:
+    """One way out where no plan is possible."""
+    return closed(
         what={**TEXT, "description": "one change that was tried and makes a plan possible"},
         costs={**TEXT, "description": "what it costs, in words; empty where nothing is known"},
         minutes=maybe({**number(0, 10080, "minutes a week given more, or of wished work that goes")}),
     )
+
+
+def no_plan_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of what every verb prints with ``--json`` where no plan is possible (exit code 3)."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Setwright no plan, version 1",
-        **closed(conflict=listed(TEXT), repairs=listed(repair)),
+        **closed(conflict=listed(TEXT), repairs=listed(repair_schema())),
     }

@@ -1,7 +1,8 @@
 """The log as a file: CSV from a spreadsheet, or JSON. Text in, values or faults out.
 
 One row a set; rows of a printed log that were never filled in are skipped. A session's own row leaves ``set``
-empty and fills ``session_rpe`` and ``minutes``. A set in parts may be written as such: ``12+5+4`` repetitions,
+empty and fills ``session_rpe`` and ``minutes``; what is said of a day (``wellness``, ``morning_pain``) stands in such a
+row too, its own or that of the session. A set in parts may be written as such: ``12+5+4`` repetitions,
 ``50+40`` kg where the load dropped; the sum and the parts are kept. A correction is a new row whose ``corrects`` names
 the ``row`` of the old one; nothing is ever overwritten.
 """
@@ -11,8 +12,9 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import date
 from typing import Any, TypeVar
 
@@ -20,7 +22,8 @@ from setwright.body.units import LB_KG
 from setwright.catalogue.names import match_name, nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
-from setwright.strength.logged import Log, LoggedSession, LoggedSet
+from setwright.review.wellness_scales import scales
+from setwright.strength.logged import Log, LoggedSession, LoggedSet, Wellness
 from setwright.strength.parts_done import numbers_in
 
 COLUMNS = (
@@ -44,12 +47,17 @@ COLUMNS = (
     "note",
     "session_rpe",
     "minutes",
+    "time",
+    "part",
+    "wellness",
+    "morning_pain",
     "row",
     "corrects",
 )
 REQUIRED = ("date", "session", "exercise", "set")
 ENDED_BY = ("planned", "form", "balance", "grip", "breath", "pain", "muscle")
 PAIN_KINDS = ("sharp", "dull", "numb", "other")
+PARTS = ("warm-up", "main", "skill", "assistance", "finisher", "loaded-mobility", "conditioning", "filler")
 LOAD_MEANS = ("total", "each hand", "added", "assistance", "body")
 MOST_BYTES = 5_000_000
 
@@ -111,12 +119,19 @@ def earlier(
     Rows repeat each other when they are the same in everything; one with a key of its own repeats only that key.
     """
     for one in made:
-        alike = seen.setdefault(repr(replace(one, row="")), [])
+        alike = seen.setdefault(content_of(replace(one, row="")), [])
         for row, first in alike:
             if not one.row or row == one.row:
                 return first
         alike.append((one.row, number))
     return None
+
+
+def content_of(row: LoggedSet | LoggedSession) -> str:
+    """All that a row says, as text. Fields that came later count only where they say something: old keys stay."""
+    later = {one.name: getattr(row, one.name) for one in fields(row) if not one.repr}
+    said = "".join(f", {name}={value!r}" for name, value in later.items() if value not in (None, ""))
+    return repr(row) + said
 
 
 def without_repeats(log: Log) -> tuple[Log, int]:
@@ -239,6 +254,13 @@ def read_row(
     def text(column: str) -> str:
         return str(raw.get(column) or "").strip()
 
+    def clock(column: str) -> str:
+        value = text(column)
+        found = re.fullmatch(r"([01]?\d|2[0-3]):([0-5]\d)(?::00)?", value)
+        if value and not found:
+            fault(column, value, "a time of day as hours:minutes, from 00:00 to 23:59")
+        return f"{int(found[1]):02d}:{found[2]}" if found else ""
+
     day = text("date")
     try:
         when = date.fromisoformat(day)
@@ -248,22 +270,34 @@ def read_row(
     week = number_in("week", 1, 60, "", whole=True)
     is_session = text("set") == "" and text("exercise") == ""
     if is_session:
-        rpe = number_in("session_rpe", 0, 10, "")
-        minutes = number_in("minutes", 0, 600, "min")
-        if len(faults) == before and (rpe is not None or minutes is not None):
-            sessions.append(
-                LoggedSession(
-                    date=when,
-                    week=None if week is None else int(week),
-                    session=text("session"),
-                    session_rpe=rpe,
-                    minutes=minutes,
-                    note=text("note"),
-                    row=text("row"),
-                    corrects=text("corrects") or None,
-                )
-            )
+        morning = number_in("morning_pain", 0, 10, "", whole=True)
+        told = LoggedSession(
+            date=when,
+            week=None if week is None else int(week),
+            session=text("session"),
+            session_rpe=number_in("session_rpe", 0, 10, ""),
+            minutes=number_in("minutes", 0, 600, "min"),
+            note=text("note"),
+            row=text("row"),
+            corrects=text("corrects") or None,
+            time=clock("time"),
+            wellness=read_wellness(raw.get("wellness"), fault),
+            morning_pain=None if morning is None else int(morning),
+            pain_where=text("pain_where"),
+            pain_kind=one_of("pain_kind", PAIN_KINDS),  # type: ignore[arg-type]
+        )
+        for column in ("part", "pain"):
+            if text(column):
+                hint = "Pain on getting up is morning_pain." if column == "pain" else ""
+                fault(column, raw[column], "empty in a row without an exercise", hint)
+        if len(faults) == before and says_something(told):
+            sessions.append(told)
         return
+    for column in ("wellness", "morning_pain"):
+        if raw.get(column) not in (None, ""):
+            fault(
+                column, raw[column], "empty in the row of a set", "It belongs in a row of its own: date, no exercise."
+            )
     name = text("exercise")
     slug = name
     if name not in catalogue:
@@ -286,7 +320,7 @@ def read_row(
         load = None if pounds is None else pounds * LB_KG
     reps = number_in("reps", 0, 300, "", whole=True)
     pain = number_in("pain", 0, 10, "", whole=True)
-    dials = {**_dials(raw.get("dials"), fault), **parts_written(raw)}
+    dials = {**_pairs(raw.get("dials"), fault), **parts_written(raw)}
     made = LoggedSet(
         date=when,
         week=None if week is None else int(week),
@@ -308,9 +342,17 @@ def read_row(
         dials=dials,
         row=text("row"),
         corrects=text("corrects") or None,
+        time=clock("time"),
+        part=one_of("part", PARTS),  # type: ignore[arg-type]
     )
     if len(faults) == before and is_filled(made):
         sets.append(made)
+
+
+def says_something(row: LoggedSession) -> bool:
+    """True when a row without an exercise tells anything; those of a printed log that stay empty do not."""
+    told = (row.session_rpe, row.minutes, row.wellness, row.morning_pain, row.pain_kind)
+    return any(value is not None for value in told) or bool(row.note or row.pain_where)
 
 
 # Cells that may hold the parts of a set, like 12+5+4, and the dial that keeps them; loads keep their first, others sum.
@@ -346,8 +388,8 @@ def is_filled(row: LoggedSet) -> bool:
     return any(value is not None for value in done) or bool(row.note)
 
 
-def _dials(value: Any, fault: Callable[[str, object, str], None]) -> dict[str, object]:
-    """Dials of a row: a JSON object, or ``name=value; name=value``."""
+def _pairs(value: Any, fault: Callable[[str, object, str], None], column: str = "dials") -> dict[str, object]:
+    """A cell of named values, dials or wellness: a JSON object, or ``name=value; name=value``."""
     if value is None or value == "":
         return {}
     if isinstance(value, dict):
@@ -357,20 +399,52 @@ def _dials(value: Any, fault: Callable[[str, object, str], None]) -> dict[str, o
         try:
             data = json.loads(text)
         except (json.JSONDecodeError, RecursionError):
-            fault("dials", text, "a JSON object, or name=value pairs with semicolons")
+            fault(column, text, "a JSON object, or name=value pairs with semicolons")
             return {}
         return dict(data)
     found: dict[str, object] = {}
     for piece in text.split(";"):
         name, equals, content = piece.partition("=")
         if not equals:
-            fault("dials", text, "a JSON object, or name=value pairs with semicolons")
+            fault(column, text, "a JSON object, or name=value pairs with semicolons")
             return {}
         try:
             found[name.strip()] = json.loads(content)
         except (json.JSONDecodeError, RecursionError):
             found[name.strip()] = content.strip()
     return found
+
+
+def read_wellness(value: Any, fault: Callable[[str, object, str], None]) -> Wellness | None:
+    """The questionnaire of a day: its scale and an answer to every question of it, or its faults."""
+    said: list[str] = []
+
+    def broken(column: str, found: object, allowed: str) -> None:
+        said.append(column)
+        fault(column, found, allowed)
+
+    given = _pairs(value, broken, "wellness")
+    if not given or said:
+        return None
+    known = scales()
+    name = str(given.pop("scale", "")).strip().lower()
+    scale = next((one for one in known.values() if name in (one.name, *one.also_called)), None)
+    if scale is None:
+        fault("wellness", name, "scale= one of: " + ", ".join(known))
+        return None
+    questions = ", ".join(scale.questions)
+    answers: dict[str, float] = {}
+    for key, answer in given.items():
+        if key not in scale.questions:
+            fault("wellness", key, f"the questions of {scale.name}: {questions}")
+        elif not scale.allows(answer):
+            fault("wellness", f"{key}={answer}", f"{scale.steps_words} for {key}")
+        else:
+            answers[key] = float(answer)  # type: ignore[arg-type]
+    missing = [key for key in scale.questions if key not in given]
+    if missing:
+        fault("wellness", f"no {', '.join(missing)}", f"an answer to each of: {questions}")
+    return None if missing or len(answers) < len(given) else Wellness(scale.name, answers)
 
 
 def _broken_corrections(file: str, sets: Sequence[LoggedSet], sessions: Sequence[LoggedSession]) -> list[Fault]:
@@ -406,6 +480,8 @@ def as_rows(log: Log) -> list[dict[str, object]]:
             if hasattr(session, name) and getattr(session, name) not in (None, "")
         }
         row["date"] = session.date.isoformat()
+        if session.wellness is not None:
+            row["wellness"] = {"scale": session.wellness.scale, **session.wellness.answers}
         rows.append(row)
     return rows
 
@@ -439,7 +515,7 @@ def with_row_keys(log: Log) -> Log:
     def key(one: LoggedSet | LoggedSession) -> str:
         if one.row:
             return one.row
-        digest = hashlib.sha256(repr(one).encode()).hexdigest()[:12]
+        digest = hashlib.sha256(content_of(one).encode()).hexdigest()[:12]
         counts[digest] = counts.get(digest, 0) + 1
         return f"{digest}-{counts[digest]}"
 

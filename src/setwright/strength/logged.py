@@ -10,6 +10,15 @@ from setwright.catalogue.exercise import LoadMeans
 
 EndedBy = Literal["planned", "form", "balance", "grip", "breath", "pain", "muscle"]
 PainKind = Literal["sharp", "dull", "numb", "other"]
+LoggedPart = Literal["warm-up", "main", "skill", "assistance", "finisher", "loaded-mobility", "conditioning", "filler"]
+
+
+@dataclass(frozen=True)
+class Wellness:
+    """The answers of one day to a short questionnaire: ``scale`` names it, ``answers`` holds each question by name."""
+
+    scale: str
+    answers: dict[str, float]
 
 
 @dataclass(frozen=True)
@@ -18,6 +27,8 @@ class LoggedSet:
 
     Only ``muscle`` is failure; any other end is a lower bound for strength.
     ``pain`` 0 to 10, ``pain_where`` a joint or region. ``corrects`` is the ``row`` of an earlier row, or None.
+    ``time``: when it began, ``HH:MM``, or empty. ``part``: the part of the session it was done in, where written.
+    Fields that came after the first logs are no part of ``repr``: keys made from it stay as they are.
     """
 
     date: date
@@ -40,11 +51,17 @@ class LoggedSet:
     dials: dict[str, object] = field(default_factory=dict)
     row: str = ""
     corrects: str | None = None
+    time: str = field(default="", repr=False)
+    part: LoggedPart | None = field(default=None, repr=False)
 
 
 @dataclass(frozen=True)
 class LoggedSession:
-    """One session as done: session RPE 0 to 10 and its minutes."""
+    """One row without an exercise: a session as done (session RPE 0 to 10, minutes), what was said of a day, or both.
+
+    ``time``: when the session began, ``HH:MM``, or empty. ``morning_pain``: 0 to 10 on getting up that day, at
+    ``pain_where``. ``wellness``: the questionnaire of that day.
+    """
 
     date: date
     week: int | None
@@ -54,6 +71,16 @@ class LoggedSession:
     note: str = ""
     row: str = ""
     corrects: str | None = None
+    time: str = field(default="", repr=False)
+    wellness: Wellness | None = field(default=None, repr=False)
+    morning_pain: int | None = field(default=None, repr=False)
+    pain_where: str = field(default="", repr=False)
+    pain_kind: PainKind | None = field(default=None, repr=False)
+
+    @property
+    def is_session(self) -> bool:
+        """True where it tells of a session; False where it only tells of a day."""
+        return self.session_rpe is not None or self.minutes is not None
 
 
 @dataclass(frozen=True)
