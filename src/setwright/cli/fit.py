@@ -64,5 +64,5 @@ def fit_verb(
         click.echo(table_text(found.table))
     if not found.is_whole:
         for one in found.table.refused:
-            say(f"{one.name}: no block. {' '.join(one.why)}")
+            say(f"{one.name}: no block. {one.why_words}")
         ctx.exit(3)

@@ -8,7 +8,7 @@ least loss where minutes are short; the rules of training, which warn.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar, cast
 
@@ -34,6 +34,7 @@ from setwright.plan.compose import (
 )
 from setwright.plan.design import GENTLE_REPS, gentle_limits, made_gentle, require_clearance
 from setwright.plan.easing import eased_scheme, first_time
+from setwright.plan.fit_conflict import refusal_of
 from setwright.plan.fit_days import DayPlan, place_days
 from setwright.plan.fit_minutes import Cut, Key, Row, least_loss, with_sets, worth_of
 from setwright.plan.fixed_parts import skill_part, wanted_scheme
@@ -237,7 +238,7 @@ def fit_master(
     for index, day in plan.placed:
         made = fit_session(master.sessions[index], day, person)
         if made is None:
-            days[index] = DayFit(None, 0.0, f"{day.minutes:g} min hold no single exercise of it")
+            days[index] = DayFit(None, 0.0, why_nothing(master.sessions[index], day, person))
             continue
         is_best = is_best and made.is_best
         days[index] = DayFit(day, made.minutes, day_words(master.sessions[index], day, trainee))
@@ -247,13 +248,8 @@ def fit_master(
         for week, session in enumerate(made.sessions):
             if session is not None:
                 weeks[week].append(session)
-    if not any(weeks):
-        raise NoPlan(
-            (f"No session of {master.title} fits into the days of {trainee.name}: {days[0].why}.",),
-            "more minutes, or a day to train",
-        )
     if not all(weeks):
-        raise NoPlan((f"A week of {master.title} is left without a session for {trainee.name}.",), "one day more")
+        raise refusal(master, person, days, is_empty=not any(weeks))
     changes = [*day_changes(master, days), *changes]
     unmet = [*day_losses(master, days), *unmet]
     if limits is not None and any(note.kind == "easier" for row in cells for cell in row for note in cell.notes):
@@ -296,6 +292,61 @@ def fit_master(
     unmet += [Unmet("kilograms" if note == OWN_LOADS else "read with a guess", note) for note in master.notes]
     block = replace(block, unmet=tuple(dict.fromkeys((*unmet, *check_rules(block, catalogue)))))
     return Fitted(with_id(block), tuple(days), tuple(cells))
+
+
+def refusal(master: Master, person: _Person, days: Sequence[DayFit], is_empty: bool) -> NoPlan:
+    """Why there is no version for a person: the smallest conflict and the ways out, or what happened to the days.
+
+    is_empty : whether no week has a session
+    """
+    trainee, places = person.trainee, person.context.places
+
+    def holds(other: Trainee, there: Mapping[str, Place]) -> bool:
+        return has_version(master, as_another(person, other, there))
+
+    found = refusal_of(master, trainee, places, person.catalogue, holds) if trainee.days else None
+    if found is not None:
+        return found
+    if is_empty:
+        words = f"No session of {master.title} fits into the days of {trainee.name}: {days[0].why}."
+        return NoPlan((words,), "" if trainee.days else "a training day in the trainee file")
+    return NoPlan((f"A week of {master.title} is left without a session for {trainee.name}.",))
+
+
+def as_another(person: _Person, trainee: Trainee, places: Mapping[str, Place]) -> _Person:
+    """The person with other limits or places, for a try: only what takes minutes."""
+    context = person.context
+    like = anybody_like(trainee)
+    return replace(
+        person,
+        trainee=trainee,
+        context=Context(trainee, places, context.brief, context.catalogue, context.estimates, context.on, True),
+        like=like,
+        like_key=repr(like),
+        still_wanted={rule.id: dict.fromkeys(rule.wanted, 2) for rule in trainee.restrictions},
+    )
+
+
+def has_version(master: Master, person: _Person) -> bool:
+    """Whether every week of the master holds a session for this person."""
+    plan = days_of(master, person.trainee, person)
+    made = [fit_session(master.sessions[index], day, person) for index, day in plan.placed]
+    return all(
+        any(one is not None and one.sessions[week] is not None for one in made)
+        for week in range(len(master.week_kinds))
+    )
+
+
+def why_nothing(session: MasterSession, day: TrainingDay, person: _Person) -> str:
+    """Why no exercise of a session is done on a day: all of it is closed there, or the minutes hold none."""
+    place = person.context.places[day.place]
+    slots = [
+        slot for slot in fit_slots(session, day, place, person) if session.slots[slot.number or 0].part != "warm-up"
+    ]
+    if any(slot.entry is not None for slot in slots):
+        return f"{day.minutes:g} min hold no single exercise of it"
+    causes = dict.fromkeys(note.short.removeprefix("left out: ") for slot in slots for note in slot.notes)
+    return f"nothing of it or near it is open at {place_word(place.id)}: {'; '.join(causes)}"
 
 
 def day_order(session: Session) -> int:
@@ -753,7 +804,7 @@ def ready(slots: Sequence[_Slot], place: Place, person: _Person) -> None:
     rules = person.trainee.restrictions
     for slot in slots:
         entry = slot.entry
-        if entry is None or entry.part == "warm-up":
+        if entry is None or entry.part == "warm-up" or person.context.is_sketch:
             continue
         exercise = person.catalogue.get(entry.exercise)
 

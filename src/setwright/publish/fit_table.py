@@ -10,6 +10,7 @@ from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from setwright.catalogue.store import Catalogue
+from setwright.faults import Repair
 from setwright.plan.block import PlannedSet
 from setwright.plan.fit_master import Cell, DayFit, Fitted, asked_words, place_word
 from setwright.plan.master import Master
@@ -54,12 +55,26 @@ class Column:
 
 @dataclass(frozen=True)
 class Refused:
-    """One trainee without a block: why, and what would help."""
+    """One trainee without a block: the limits that leave none, and the ways out, the cheapest first."""
 
     trainee: str
     name: str
     why: tuple[str, ...]
-    repair: str
+    repairs: tuple[Repair, ...]
+
+    @property
+    def why_words(self) -> str:
+        """The limits in one line."""
+        lines = "; ".join(one.rstrip(".") for one in self.why)
+        return f"These cannot all hold: {lines}." if len(self.why) > 1 else f"{lines}."
+
+    @property
+    def help_words(self) -> str:
+        """The ways out in one line; empty where none was found."""
+        ways = [one.sentence() for one in self.repairs]
+        if len(ways) < 2:
+            return "".join(ways)
+        return "any one of these: " + " ".join(f"({number}) {way};" for number, way in enumerate(ways, 1)).rstrip(";")
 
 
 @dataclass(frozen=True)
@@ -190,7 +205,15 @@ def table_json(table: FitTable) -> dict[str, Any]:
         "title": table.title,
         "weeks": table.weeks,
         "trainees": [{"trainee": one.trainee, "name": one.name, "block": one.block} for one in table.columns],
-        "refused": [{**asdict(one), "why": list(one.why)} for one in table.refused],
+        "refused": [
+            {
+                **asdict(one),
+                "why": list(one.why),
+                "repair": one.repairs[0].sentence() if one.repairs else "",
+                "repairs": [asdict(way) for way in one.repairs],
+            }
+            for one in table.refused
+        ],
         "notes": list(table.notes),
         "sessions": sessions,
     }
@@ -219,7 +242,7 @@ def asked_above(table: FitTable, index: int, number: int) -> list[Said]:
 def refused_lines(table: FitTable) -> list[str]:
     """A line for each trainee without a block."""
     return [
-        f"{one.name}: no block. {' '.join(one.why)}" + (f" What would help: {one.repair}." if one.repair else "")
+        f"{one.name}: no block. {one.why_words}" + (f" What would help: {one.help_words}." if one.repairs else "")
         for one in table.refused
     ]
 
@@ -337,7 +360,7 @@ def table_data(table: FitTable, paper: str = "a4") -> dict[str, Any]:
         made = {"columns": [2] + [1] * table.weeks, "head": heads, "rows": shown}
         sections.append(section(title, "sets, repetitions and load", tables=[made]))
     if table.refused:
-        rows = [[one.name, " ".join(one.why), one.repair] for one in table.refused]
+        rows = [[one.name, one.why_words, one.help_words] for one in table.refused]
         made = {"columns": [1, 2, 2], "head": ["", "Why", "What would help"], "rows": rows}
         sections.append(section("No block", tables=[made]))
     return {

@@ -118,7 +118,7 @@ def fit_one(shared: _Shared, task: Task, known: Catalogue, memory: Memory) -> Do
         fitted = fit_master(master, trainee, task.person.places, known, estimates, brief, memory)
     except NoPlan as error:
         return Done(
-            trainee.id, trainee.name, b"", None, Refused(trainee.id, trainee.name, error.conflict, error.repair)
+            trainee.id, trainee.name, b"", None, Refused(trainee.id, trainee.name, error.conflict, error.repairs)
         )
     column = column_of(master, fitted, known, shared.unit)
     return Done(trainee.id, trainee.name, block_to_json(fitted.block), column, None)
