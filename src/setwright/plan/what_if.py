@@ -239,6 +239,14 @@ class Counted:
         spots = tuple(replace(one, sets=sets) if one.item == item else one for one in self.plan.days[day])
         return self.effect(changed_day(self.plan, day, spots))
 
+    def added(self, day: int, item: int) -> Plan:
+        """The plan with an item more on a day: the fewest sets that it may have in each week, its rests its own."""
+        weeks = range(len(self.problem.weeks))
+        sets = [sets_range(self.problem, item, week)[0] for week in weeks]
+        top = max(sets)
+        spot = Spot(item, sets_with_top(self.problem, item, sets, top))
+        return changed_day(self.plan, day, (*self.plan.days[day], spot))
+
     def exchanged(self, day: int, item: int, other: int) -> Plan:
         """The plan with another item in the place of one; it shares rests with the same partner where it may."""
         old = self.spot(day, item)
