@@ -8,6 +8,7 @@ import sys
 import traceback
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from typing import Any
 
 from exercise_facts import all_facts
@@ -71,7 +72,9 @@ def run(case: Case) -> Outcome:
 def false_reason(refused: NoPlan, case: Case) -> list[Breach]:
     """The refusal, where its reason is not true of the case; nothing where it is."""
     said = " ".join(refused.conflict)
-    why = why_not_at_all(case.trainee, max(case.brief.rpe), case.brief.start)
+    start, rpe = case.brief.start, max(case.brief.rpe)
+    last = start + timedelta(days=7 * case.brief.weeks - 1)
+    why = why_not_at_all(case.trainee, rpe, start) or why_not_at_all(case.trainee, rpe, last)
     words = {
         "red flag": "Red flag",
         "signs or symptoms": "Signs or symptoms",

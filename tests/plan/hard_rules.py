@@ -73,7 +73,7 @@ def check_block(
         for session in week["sessions"]:
             where = f"week {week['number']} {session['day']}"
             longest = longest_allowed(session, week, given, before)
-            found += check_session(session, where, given, longest)
+            found += check_session(session, where, given, longest, week["number"])
     found += check_effort(block, given, from_week)
     found += check_frame(block, given, is_new=before is None)
     found += check_credits(block)
@@ -86,7 +86,10 @@ def check_block(
 # Sessions: restrictions, equipment, loads, stations, minutes
 
 
-def check_session(session: Mapping[str, Any], where: str, given: Given, longest: float | None) -> Iterator[Breach]:
+def check_session(
+    session: Mapping[str, Any], where: str, given: Given, longest: float | None, week: int = 1
+) -> Iterator[Breach]:
+    on = last_of(given, week)
     place = given.place(session["place"])
     if place is None:
         yield Breach("structure", where, f"no place {session['place']!r}")
@@ -104,18 +107,25 @@ def check_session(session: Mapping[str, Any], where: str, given: Given, longest:
         if not part["entries"]:
             yield Breach("structure", spot, "a part without entries")
         for entry in part["entries"]:
-            yield from check_entry(entry, part["part"], f"{spot} {entry['exercise']}", given, place)
+            yield from check_entry(entry, part["part"], f"{spot} {entry['exercise']}", given, place, on)
         yield from check_supersets(part["entries"], spot, place)
 
 
-def check_entry(entry: Mapping[str, Any], part: str, where: str, given: Given, place: Any) -> Iterator[Breach]:
+def last_of(given: Given, week: int) -> date:
+    """The last day of a week of the block: until then a clearance has to hold."""
+    return given.brief.start + timedelta(days=7 * week - 1)  # type: ignore[no-any-return]
+
+
+def check_entry(
+    entry: Mapping[str, Any], part: str, where: str, given: Given, place: Any, on: date
+) -> Iterator[Breach]:
     known = all_facts()
     one = known.get(entry["exercise"])
     if one is None:
         yield Breach("structure", where, "no such exercise")
         return
     dials = entry["dials"]
-    yield from closed(one, dials, where, given)
+    yield from closed(one, dials, where, given, on)
     if not can_be_set_up(one, there(place)):
         yield Breach("equipment", where, f"needs one of {[sorted(option) for option in one.options]}")
     if dials.get("heel_mm", one.dials.get("heel_mm")) and not there(place) & {"wedge", "plates", "step"}:
@@ -128,22 +138,22 @@ def check_entry(entry: Mapping[str, Any], part: str, where: str, given: Given, p
     yield from check_easy(entry, part, one, where, given)
     for other in entry["alternatives"]:
         spot = f"{where} alternative {other['exercise']}"
-        yield from closed(known[other["exercise"]], {}, spot, given)
+        yield from closed(known[other["exercise"]], {}, spot, given, on)
         tokens = ON_THE_ROAD if other["case"] == "travelling" else there(place)
         if not can_be_set_up(known[other["exercise"]], tokens):
             yield Breach("equipment", spot, f"not there ({other['case']})")
     if entry["filler"] is not None:
         spot = f"{where} filler {entry['filler']['exercise']}"
-        yield from closed(known[entry["filler"]["exercise"]], {}, spot, given)
+        yield from closed(known[entry["filler"]["exercise"]], {}, spot, given, on)
         if not can_be_set_up(known[entry["filler"]["exercise"]], there(place)):
             yield Breach("equipment", spot, "not there")
 
 
-def closed(one: Facts, dials: Mapping[str, Any], where: str, given: Given) -> Iterator[Breach]:
+def closed(one: Facts, dials: Mapping[str, Any], where: str, given: Given, on: date) -> Iterator[Breach]:
     """What restrictions and the person's history close."""
     stress = given.stress(one.slug, dials)
     for rule in given.trainee.restrictions:
-        for what in crossed(one, rule, dials, stress, given.brief.start):
+        for what in crossed(one, rule, dials, stress, on):
             yield Breach("restriction", where, f"{rule.id} ({rule.side} {rule.joint}): {what}")
     for what in closed_by_person(one, given.trainee):
         yield Breach("restriction", where, what)
@@ -261,9 +271,10 @@ def highest_effort(trainee: Any, on: date) -> float:
 
 
 def check_effort(block: Mapping[str, Any], given: Given, from_week: int) -> Iterator[Breach]:
-    why = why_not_at_all(given.trainee, max(given.brief.rpe), given.brief.start)
-    if why:
-        yield Breach("clearance", "block", f"planned without clearance: {why}")
+    for on in {given.brief.start: 0, **{last_of(given, week["number"]): 0 for week in block["weeks"]}}:
+        why = why_not_at_all(given.trainee, max(given.brief.rpe), on)
+        if why:
+            yield Breach("clearance", "block", f"planned without clearance on {on}: {why}")
     most = highest_effort(given.trainee, given.brief.start)
     for week in block["weeks"]:
         if week["number"] < from_week:

@@ -45,6 +45,11 @@ def counts_for_screen(clearance: Clearance | None, on: date) -> bool:
     return clearance.expires_on is not None or on - clearance.given_on <= CLEARANCE_LASTS
 
 
+def ends_on(clearance: Clearance) -> date:
+    """The last day on which a clearance answers the screen: its own, or 12 months from when it was given."""
+    return clearance.expires_on or clearance.given_on + CLEARANCE_LASTS
+
+
 def without_expired(trainee: Trainee, on: date) -> Trainee:
     """The trainee as of a date: a restriction's clearance that has ended, or is not given yet, counts as none."""
     rules = tuple(

@@ -13,13 +13,13 @@ from dataclasses import dataclass, replace
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
-from setwright.people.screening import screen, without_expired
 from setwright.people.trainee import DAYS, Trainee, TrainingDay
 from setwright.plan.all_closed import all_closed
 from setwright.plan.block import Block, Inputs, Proof, Unmet
 from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.candidates import Refusal, find_candidates
 from setwright.plan.cautions import block_cautions
+from setwright.plan.clearance import for_whole_block, require_clearance
 from setwright.plan.compose import Context, count_credits
 from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.fit import (
@@ -62,30 +62,12 @@ NOVICE_RAMP_S = 2 * 60
 NOVICE_RPE = (5.5, 7.0)  # where the brief sets no effort (common practice, no published source)
 
 
-def wanted_intensity(brief: Brief) -> str:
-    """What the screen is asked: RPE to 4 light, to 6 moderate, above vigorous (common practice)."""
-    top = max(brief.rpe)
-    return "light" if top <= 4 else "moderate" if top <= 6 else "vigorous"
-
-
-REPAIRS = {
-    "stop": "see a licensed clinician first; no training is planned until then",
-    "clearance-first": "ask a licensed clinician for clearance and enter it; nothing is planned until then",
-    "light-only": "ask a licensed clinician for clearance and enter it, or plan moderate work (rpe at most 6)",
-}
-
-
-def require_clearance(trainee: Trainee, brief: Brief) -> tuple[str, ...]:
-    """Refuses anything above light where the screen says so; gives the screen's cautions otherwise.
-
-    Raises NoPlan when a clearance is missing or a red flag was answered (rules S01, S02, S05).
-    """
-    verdict = screen(trainee, wanted_intensity(brief), brief.start)  # type: ignore[arg-type]
-    if verdict.verdict == "go":
-        return verdict.why
-    if verdict.verdict == "light-only" and wanted_intensity(brief) == "light":
-        return verdict.why
-    raise NoPlan(verdict.why, REPAIRS[verdict.verdict])
+def for_beginner(brief: Brief, trainee: Trainee) -> Brief:
+    """The brief with the effort of a beginner where the coach set none; never more than it had."""
+    if not brief.rpe_is_default or trainee.training_years >= NOVICE_YEARS:
+        return brief
+    first, last = (min(own, most) for own, most in zip(brief.rpe, NOVICE_RPE, strict=True))
+    return replace(brief, rpe=(first, last), rpe_by_week=curve_within(brief.rpe_by_week, NOVICE_RPE))
 
 
 def choose_days(trainee: Trainee, brief: Brief) -> tuple[tuple[TrainingDay, ...], tuple[Unmet, ...]]:
@@ -161,10 +143,9 @@ def get_ready(
     limit: float = 3.0,
 ) -> Ready:
     """What comes before the search: clearance, days, candidates, fixed parts, demand. Raises NoPlan."""
+    brief = for_beginner(brief, trainee)  # before the screen: it judges the effort that is planned
     screen_cautions = require_clearance(trainee, brief)
-    as_given, trainee = trainee, without_expired(trainee, brief.start)
-    if brief.rpe_is_default and trainee.training_years < NOVICE_YEARS:
-        brief = replace(brief, rpe=NOVICE_RPE)
+    as_given, trainee = trainee, for_whole_block(trainee, brief.start, brief.weeks)
     brief = with_goal_lifts(brief, trainee, catalogue)
     brief, unmet_gentle = made_gentle(brief, trainee)
     by_id = {place.id: place for place in places}

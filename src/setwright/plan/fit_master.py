@@ -17,7 +17,6 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
-from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Screening, Trainee, TrainingDay
 from setwright.plan.alternatives import FLOOR, Candidate, alternatives, alternatives_for_entry, plain_score
 from setwright.plan.arrange import PART_ORDER
@@ -25,6 +24,7 @@ from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Alternative, Block, Change, Entry, Inputs, Part, Proof, Session, Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import block_cautions
+from setwright.plan.clearance import for_whole_block, hardest_rpe, require_clearance
 from setwright.plan.compose import (
     Context,
     as_week_kind,
@@ -32,7 +32,7 @@ from setwright.plan.compose import (
     count_credits,
     found_once,
 )
-from setwright.plan.design import GENTLE_REPS, gentle_limits, made_gentle, require_clearance
+from setwright.plan.design import GENTLE_REPS, gentle_limits, made_gentle
 from setwright.plan.easing import eased_scheme, first_time
 from setwright.plan.fit_conflict import refusal_of
 from setwright.plan.fit_days import DayPlan, place_days
@@ -212,8 +212,9 @@ def fit_master(
     Raises NoPlan where clearance is missing, where there is no training day, or no day holds a single entry.
     """
     brief = brief or master.brief
-    screen_cautions = require_clearance(trainee, brief)
-    as_given, trainee = trainee, without_expired(trainee, brief.start)
+    count = len(master.week_kinds)
+    require_clearance(trainee, brief, count)
+    as_given, trainee = trainee, for_whole_block(trainee, brief.start, count)
     limits = gentle_limits(trainee, brief.start.year)
     brief, _ = made_gentle(brief, trainee)
     by_id = {place.id: place for place in places}
@@ -260,6 +261,7 @@ def fit_master(
             for number, kind in enumerate(master.week_kinds)
         ]
     )
+    screen_cautions = require_clearance(as_given, brief, count, hardest_rpe(made_weeks))  # the master may ask more
     counted = [
         (day, cell)
         for session, day, row in zip(master.sessions, days, cells, strict=True)
@@ -796,12 +798,13 @@ def is_master_person(person: _Person) -> bool:
         return False
     mine = person.trainee
     same = replace(other, id=mine.id, name=mine.name, days=mine.days)
-    return without_expired(same, person.context.on) == mine and person.context.brief.risk == person.master.brief.risk
+    whole = for_whole_block(same, person.context.on, len(person.master.week_kinds))
+    return whole == mine and person.context.brief.risk == person.master.brief.risk
 
 
 def ready(slots: Sequence[_Slot], place: Place, person: _Person) -> None:
     """Stand-ins of the slots, taken from what is shared, for ``compose.compose_entry``."""
-    rules = person.trainee.restrictions
+    rules, left_out = person.trainee.restrictions, person.context.brief.exclude
     for slot in slots:
         entry = slot.entry
         if entry is None or entry.part == "warm-up" or person.context.is_sketch:
@@ -811,8 +814,8 @@ def ready(slots: Sequence[_Slot], place: Place, person: _Person) -> None:
         def stand_ins(exercise: Exercise = exercise) -> tuple[Alternative, ...]:
             near = tokens_that_matter(exercise, place, person)
             return person.memory.remember(
-                ("alternatives", exercise.slug, near, person.like_key),
-                lambda: alternatives_for_entry(exercise, person.catalogue, near, rules, person.like),
+                ("alternatives", exercise.slug, near, person.like_key, left_out),
+                lambda: alternatives_for_entry(exercise, person.catalogue, near, rules, person.like, left_out),
             )
 
         person.context.remember(("alternatives", entry.exercise, place.id, entry.part), stand_ins)

@@ -11,10 +11,10 @@ from dataclasses import replace
 
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.store import Catalogue
-from setwright.people.screening import without_expired
 from setwright.people.trainee import DAYS, TrainingDay
 from setwright.plan.block import Block, Session
 from setwright.plan.candidates import Candidate, find_candidates
+from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context
 from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.fit import entries_for, single_stations
@@ -45,7 +45,7 @@ def frame_again(
 ) -> Frame:
     """A block beside its own problem, posed anew. ``besides``: exercises to weigh where others would stand for them."""
     brief = block.inputs.brief
-    trainee = without_expired(block.inputs.trainee, brief.start)
+    trainee = for_whole_block(block.inputs.trainee, brief.start, len(block.weeks))
     done = known | frozenset(base.exercise for base in trainee.baselines)
     places = {place.id: place for place in block.inputs.places}
     context = Context(trainee, places, brief, catalogue, estimates, brief.start)

@@ -17,12 +17,12 @@ from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
-from setwright.people.screening import without_expired
 from setwright.plan.alternatives import alternatives_for_entry
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Unmet, Week
 from setwright.plan.brief import Brief
+from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, count_credits
 from setwright.plan.explain import join_words
 from setwright.plan.gates import judge
@@ -82,7 +82,7 @@ def reshape_block(
 def frame_of(block: Block, asked: Asked, catalogue: Catalogue, estimates: Estimates, from_week: int) -> Frame:
     """The block as a re-plan sees it: the trainee with the restrictions in force, old places and new ones."""
     brief = block.inputs.brief
-    trainee = without_expired(block.inputs.trainee, brief.start)
+    trainee = for_whole_block(block.inputs.trainee, brief.start, len(block.weeks))
     places = {place.id: place for place in (*block.inputs.places, *asked.places.values())}
     context = Context(trainee, places, brief, catalogue, estimates, brief.start)
     wanted = [week.number for week in block.weeks if asked.weeks is None or week.number in asked.weeks]
@@ -300,7 +300,9 @@ def with_open_stand_ins(one: Placed, week: Week, place: Place, frame: Frame) -> 
     exercise = context.catalogue.get(entry.exercise)
     alternatives = entry.alternatives
     if is_elsewhere and not one.stands_in:
-        alternatives = alternatives_for_entry(exercise, context.catalogue, tokens, rules, context.trainee)
+        alternatives = alternatives_for_entry(
+            exercise, context.catalogue, tokens, rules, context.trainee, context.brief.exclude
+        )
     alternatives = tuple(other for other in alternatives if other.exercise not in asked.barred)
     return entry if alternatives == entry.alternatives else replace(entry, alternatives=alternatives)
 

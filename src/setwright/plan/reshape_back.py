@@ -13,10 +13,10 @@ from dataclasses import replace
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
-from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_as, scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Session, Week
+from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, planned_sets
 from setwright.plan.gates import who_set
 from setwright.plan.restrict import in_words, without_old_limits
@@ -40,7 +40,9 @@ def block_before(block: Block, restriction: Restriction, catalogue: Catalogue, e
     trainee = replace(trainee, restrictions=tuple(one for one in trainee.restrictions if one.id != restriction.id))
     brief = block.inputs.brief
     places = {place.id: place for place in block.inputs.places}
-    context = Context(without_expired(trainee, brief.start), places, brief, catalogue, estimates, brief.start)
+    context = Context(
+        for_whole_block(trainee, brief.start, len(block.weeks)), places, brief, catalogue, estimates, brief.start
+    )
     weeks = tuple(week_before(week, block.changes, rows, context) for week in block.weeks)
     return replace(
         block,

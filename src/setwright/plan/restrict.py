@@ -15,13 +15,13 @@ from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
-from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof, Session, Unmet, Week
 from setwright.plan.candidates import is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
+from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, compose_entry, count_credits
 from setwright.plan.easing import EASED_REPS, EASED_RIR, eased_scheme, first_time
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
@@ -75,7 +75,7 @@ def restrict_block(
     kept = tuple(one for one in old.restrictions if one.id != restriction.id)
     trainee = replace(old, restrictions=(*kept, restriction))
     places = {place.id: place for place in block.inputs.places}
-    as_of = without_expired(trainee, block.inputs.brief.start)
+    as_of = for_whole_block(trainee, block.inputs.brief.start, len(block.weeks))
     context = Context(as_of, places, block.inputs.brief, catalogue, estimates, block.inputs.brief.start)
     swaps = decide_swaps(block, restriction, context, from_week)
     weeks, changes = [], []
@@ -660,7 +660,9 @@ def keep_entry(
         one for one in entry.alternatives if is_open_as_named(one.exercise, context)
     )
     if len(open_ones) < len(entry.alternatives):
-        open_ones = alternatives_for_entry(exercise, context.catalogue, tokens, rules, context.trainee)
+        open_ones = alternatives_for_entry(
+            exercise, context.catalogue, tokens, rules, context.trainee, context.brief.exclude
+        )
     cautions = tuple(dict.fromkeys((*entry.cautions, *cautions_for(exercise, context.trainee, entry.sets))))
     return replace(entry, alternatives=open_ones, cautions=cautions), changes
 

@@ -12,14 +12,13 @@ from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
-from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Block, Change, Inputs, Proof, Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import block_cautions
+from setwright.plan.clearance import for_whole_block, hardest_rpe, require_clearance
 from setwright.plan.compose import Context, compose_weeks, count_credits
-from setwright.plan.design import require_clearance
 from setwright.plan.easing import eased_scheme
 from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
@@ -45,8 +44,9 @@ def fit_written(
     Entries that a restriction or missing equipment forbids are exchanged for the nearest open one, or rest;
     each such change is listed with its reason. Raises NoPlan when clearance is missing.
     """
-    screen_cautions = require_clearance(trainee, brief)
-    as_given, trainee = trainee, without_expired(trainee, brief.start)
+    count = len(written.template.week_kinds)
+    require_clearance(trainee, brief, count)
+    as_given, trainee = trainee, for_whole_block(trainee, brief.start, count)
     by_id = {place.id: place for place in places}
     context = Context(trainee, by_id, brief, catalogue, estimates, brief.start)
     changes: list[Change] = []
@@ -78,6 +78,7 @@ def fit_written(
             unmet.append(Unmet(f"training on {session.day}", f"{trainee.name} has no such day in the trainee file."))
     template = replace(written.template, sessions=tuple(sessions))
     weeks = compose_weeks(template, context)
+    screen_cautions = require_clearance(as_given, brief, count, hardest_rpe(weeks))  # lines may ask more than the brief
     unmet += too_long(template, weeks, context)
     unmet += [Unmet("read with a guess", note) for note in written.notes]
     unmet += built_differently(weeks, catalogue)

@@ -18,9 +18,9 @@ from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.names import nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault
-from setwright.people.screening import without_expired
 from setwright.people.trainee import DAYS, Restriction
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
+from setwright.plan.clearance import for_whole_block
 from setwright.plan.gates import judge
 from setwright.plan.restrict import is_new_crop, range_in_words
 from setwright.plan.stretch import Stretch
@@ -52,7 +52,7 @@ INSIDE_LIMITS = (
 def block_faults(block: Block, file: str, catalogue: Catalogue) -> list[Fault]:
     """Every fault of a block that its format allows but no trainee may be given, each with its path in the file."""
     faults = head_faults(block, file)
-    as_of = without_expired(block.inputs.trainee, block.inputs.brief.start)
+    as_of = for_whole_block(block.inputs.trainee, block.inputs.brief.start, len(block.weeks))
     places = {place.id: place for place in block.inputs.places}
     tokens = {name: expand_tokens(place.tokens()) for name, place in places.items()}
     for w, week in enumerate(block.weeks, start=1):

@@ -15,7 +15,7 @@ from setwright.catalogue.step_sizes import DemandOf
 from setwright.faults import Fault, InputFaults, NoPlan
 from setwright.people.screening import screen, without_expired
 from setwright.people.trainee import Restriction, Trainee
-from setwright.plan.design import REPAIRS
+from setwright.plan.clearance import REPAIRS
 from setwright.plan.gates import SAID as JOINT_SAID
 from setwright.plan.gates import Verdict, judge
 from setwright.review.adapt import require_no_red_flag, sore_joints

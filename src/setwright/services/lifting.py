@@ -13,10 +13,10 @@ from pathlib import Path
 from setwright.catalogue.names import nearest
 from setwright.dose.implements import loads_in
 from setwright.faults import Fault, InputFaults
-from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Week
+from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, count_credits, planned_sets
 from setwright.plan.gates import judge, who_set
 from setwright.plan.identity import with_id
@@ -157,7 +157,9 @@ def lifted_block(
             target = restrict_block(target, other, known, estimates, first)
     start = block.inputs.brief.start
     places = {place.id: place for place in block.inputs.places}
-    context = Context(without_expired(trainee, start), places, block.inputs.brief, known, estimates, start)
+    context = Context(
+        for_whole_block(trainee, start, len(block.weeks)), places, block.inputs.brief, known, estimates, start
+    )
     lifting = Lifting(restriction, lifted_by, context)
     weeks: list[Week] = []
     changes: list[Change] = []
