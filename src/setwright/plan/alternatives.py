@@ -6,7 +6,7 @@ part of a likeness away, and what is kept and lost is said. Where nothing is lik
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from setwright.body.anatomy import muscle_groups
@@ -32,6 +32,7 @@ from setwright.plan.other_ways import Way, other_ways
 from setwright.plan.range_limits import fit_to_range, range_of, shortfalls
 
 LIKE_ENOUGH = 0.4  # what a sheet may offer without a word
+EXCLUDED = "The brief excludes it."
 FLOOR = 0.2  # under this it is no stand-in at all
 LESS_RANGE, ONE_SIDE, LIGHT_ONLY, BEYOND_MEASURED, BEYOND_SKILL = 0.93, 0.93, 0.93, 0.93, 0.85
 TRAVEL_TOKENS = frozenset({"none", "wall", "band", "band_heavy", "loop_band", "towel", "door", "chair_bench", "step"})
@@ -140,11 +141,13 @@ def alternatives(
     n: int = 3,
     include_excluded: bool = False,
     among: Sequence[str] | None = None,
+    left_out: Collection[str] = (),
 ) -> list[Candidate]:
     """What can stand in, best first; an empty list is the honest "no good substitute".
 
     have : equipment tokens there are (implied ones included), or None for anything
-    among : only these exercises; include_excluded adds those a gate closes, with the reason, after the open ones
+    among : only these exercises; left_out : slugs, or what they are variants of, that the brief excludes
+    include_excluded adds those that a gate or the brief closes, with the reason, after the open ones
     """
     target = catalogue.get(slug)
     wanted = wanted_kinds(target, restrictions)
@@ -159,7 +162,8 @@ def alternatives(
         if score < FLOOR and among is None:
             continue
         verdict = judge(other, restrictions, have or frozenset(), trainee, ignore_equipment=have is None)
-        if verdict.allowed:
+        barred = bool(left_out) and not {other.slug, other.base}.isdisjoint(left_out)
+        if verdict.allowed and not barred:
             beyond = trainee is not None and bool(
                 reach and shortfalls(other, reach, trainee.stature_m, {**other.dials, **verdict.dials})
             )
@@ -169,7 +173,8 @@ def alternatives(
                 found.append((whole, other.slug, verdict, beyond))
         elif include_excluded:
             kept, lost = what_is_kept(target, other, have)
-            closed.append(Candidate(other.slug, score, kept, lost, True, " ".join(verdict.reasons)))
+            why = " ".join((*([EXCLUDED] if barred else []), *verdict.reasons))
+            closed.append(Candidate(other.slug, score, kept, lost, True, why))
     found.sort(key=lambda one: (-one[0], one[1]))
     closed.sort(key=lambda one: (-one.likeness, one.exercise))
     best = [
@@ -287,16 +292,18 @@ def stand_ins(
     n: int = 12,
     include_excluded: bool = False,
     part: str | None = None,
+    left_out: Collection[str] = (),
 ) -> StandIns:
     """The whole answer: the exercise itself within the limits first, then stand-ins, else other ways to its muscles.
 
     part : only what fits this part of a session; n : rows that are open, at most
+    left_out : what the brief excludes; the exercise asked about is judged all the same
     """
     target = catalogue.get(slug)
     limited = bool(restrictions) or trainee is not None
     itself = kept_within_limits(target, have, restrictions, trainee) if limited else None
     most = n if part is None else len(catalogue.exercises)
-    found = alternatives(slug, catalogue, have, restrictions, trainee, most, include_excluded)
+    found = alternatives(slug, catalogue, have, restrictions, trainee, most, include_excluded, left_out=left_out)
     if part is not None:
         found = [one for one in found if part in catalogue.get(one.exercise).parts]
     rows = [one for one in found if not one.excluded]
@@ -304,7 +311,7 @@ def stand_ins(
         rows.insert(0, itself)
     ways: tuple[Way, ...] = ()
     if not any(one.is_good for one in rows[:n]):
-        ways = other_ways(target, catalogue, have, restrictions, trainee)
+        ways = other_ways(target, catalogue.without(left_out), have, restrictions, trainee)
         rows = as_ways(target, ways, rows, catalogue, have, restrictions, trainee)
     closed = [one for one in found if one.excluded]
     untouched = bool(restrictions) and itself is not None and not itself.dials and not itself.cropped
@@ -395,11 +402,17 @@ def alternatives_for_entry(
     tokens: frozenset[str],
     restrictions: Sequence[Restriction],
     trainee: Trainee | None = None,
+    left_out: Collection[str] = (),
 ) -> tuple[Alternative, ...]:
     """Two or three stand-ins for different cases: equipment taken, travelling, a sore joint.
 
     A stand-in for one case is not repeated for another. Fewer come back where nothing is like enough.
+    left_out : what the brief excludes
     """
+
+    def near(tokens: frozenset[str], rules: Sequence[Restriction] = restrictions) -> list[Candidate]:
+        return alternatives(exercise.slug, catalogue, tokens, rules, trainee, n=12, left_out=left_out)
+
     found: list[Alternative] = []
     taken = {exercise.slug}
 
@@ -421,21 +434,21 @@ def alternatives_for_entry(
     if carriers:
         word = in_words_of(carriers)
         case = f"if the {word} {'are' if word.endswith('s') and not word.endswith('ss') else 'is'} taken"
-        add(case, alternatives(exercise.slug, catalogue, tokens - carriers, restrictions, trainee, n=12))
+        add(case, near(tokens - carriers))
     else:
-        add("for a change", alternatives(exercise.slug, catalogue, tokens, restrictions, trainee, n=12))
+        add("for a change", near(tokens))
     if not own <= TRAVEL_TOKENS:
-        add("travelling", alternatives(exercise.slug, catalogue, TRAVEL_TOKENS, restrictions, trainee, n=12))
+        add("travelling", near(TRAVEL_TOKENS))
     stress = joint_stress(exercise)
     if stress:
         joint = min(stress, key=lambda name: (-stress[name], name))
         if stress[joint] >= 2:
             sore = sore_joint(joint)
-            open_ones = alternatives(exercise.slug, catalogue, tokens, (*restrictions, sore), trainee, n=12)
+            open_ones = near(tokens, (*restrictions, sore))
             gentler = [one for one in open_ones if spares(catalogue.get(one.exercise), joint, stress[joint])]
             add(f"if the {joint} {'are' if joint.endswith('s') else 'is'} sore", gentler)
     for _ in range(2 - len(found)):
-        add("or", alternatives(exercise.slug, catalogue, tokens, restrictions, trainee, n=12), FLOOR)
+        add("or", near(tokens), FLOOR)
     return tuple(found[:3])
 
 

@@ -433,7 +433,9 @@ def compose_entry(
     if not bare and not context.is_sketch:
         alternatives = context.remember(
             ("alternatives", entry.exercise, place.id, entry.part),
-            lambda: alternatives_for_entry(exercise, context.catalogue, tokens, restrictions, context.trainee),
+            lambda: alternatives_for_entry(
+                exercise, context.catalogue, tokens, restrictions, context.trainee, context.brief.exclude
+            ),
         )
         if entry.filler_wanted and entry.superset is None:
             filler = context.remember(
