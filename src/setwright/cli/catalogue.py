@@ -74,6 +74,8 @@ def catalogue_verb(
 @click.option("--place", "place", type=FILE, help="A place file.")
 @click.option("--trainee", "trainee", type=FILE, help="A trainee file: restrictions and history count.")
 @click.option("--restriction", "restrictions", multiple=True, help='In plain words: "elbow pulling".')
+@click.option("--brief", "brief", type=FILE, help="A brief: what it excludes is not offered.")
+@click.option("--block", "block", type=FILE, help="A block: its brief, its trainee and its places count.")
 @click.option("--part", help="Only what fits this part, like warm-up or main.")
 @click.option("-n", "count", type=int, help="How many; 5 for people and 12 as JSON when left out.")
 @click.option("--all", "with_all", is_flag=True, help="Also those that are closed, with the reason.")
@@ -84,6 +86,8 @@ def alternatives_verb(
     place: Path | None,
     trainee: Path | None,
     restrictions: tuple[str, ...],
+    brief: Path | None,
+    block: Path | None,
     part: str | None,
     count: int | None,
     with_all: bool,
@@ -98,7 +102,7 @@ def alternatives_verb(
     shelf.check_tokens(tokens, "--have")
     shelf.check_part(part)
     most = (12 if as_json else 5) if count is None else count
-    found = stand_ins(name, tokens, place, trainee, restrictions, most, with_all, part)
+    found = stand_ins(name, tokens, place, trainee, restrictions, most, with_all, part, brief, block)
     if as_json:
         show_json([one.as_json() for one in found.rows])
         if found.nothing_good:

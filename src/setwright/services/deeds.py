@@ -14,6 +14,7 @@ from setwright.catalogue.names import nearest
 from setwright.faults import Fault, InputFaults
 from setwright.people.intake import read_place, read_trainee
 from setwright.people.restriction_text import parse_restriction
+from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.alternatives import StandIns
 from setwright.plan.alternatives import stand_ins as find_stand_ins
@@ -294,7 +295,11 @@ def stand_ins(
     with_excluded: bool = False,
     part: str | None = None,
 ) -> StandIns:
-    """What can stand in for an exercise; ``part`` keeps only what fits that part of a session."""
+    """What can stand in for an exercise; ``part`` keeps only what fits that part of a session.
+
+    What the brief, or the brief of the block, excludes is not offered. A block's trainee and places count too, where no
+    file of their own is given.
+    """
     known = catalogue()
     if count < 1:
         raise InputFaults([Fault("-n", "", str(count), "a whole number from 1")])
@@ -306,4 +311,12 @@ def stand_ins(
     trainee = None if trainee_file is None else read_trainee(read_text(trainee_file), str(trainee_file), known)
     rules = list(trainee.restrictions) if trainee else []
     rules += [parse_restriction(text, "--restriction") for text in restriction_texts]
-    return find_stand_ins(known.get(slug).slug, known, tokens, rules, trainee, count, with_excluded, part)
+    left_out = [*(inputs.brief.exclude if inputs else ()), *(load_brief(brief_file).exclude if brief_file else ())]
+    return find_stand_ins(known.get(slug).slug, known, tokens, rules, trainee, count, with_excluded, part, left_out)
+    brief_file: Path | None = None,
+    block_file: Path | None = None,
+    inputs = None if block_file is None else load_block(block_file).inputs
+    if inputs is not None and tokens is None and not have:
+        tokens = expand_tokens([token for place in inputs.places for token in place.tokens()])
+    if inputs is not None and trainee is None:
+        trainee = without_expired(inputs.trainee, inputs.brief.start)
