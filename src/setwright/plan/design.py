@@ -24,7 +24,6 @@ from setwright.plan.compose import Context, count_credits
 from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.fit import (
     NOVICE_YEARS,
-    WORTH_GROWING_MIN,
     Fixed,
     Search,
     gather_fixed,
@@ -40,18 +39,19 @@ from setwright.plan.not_met import (
     short_of_demand,
     too_many_times,
     trim_or_refuse,
-    why_missing,
 )
 from setwright.plan.posing import Posed
 from setwright.plan.pulls import pulls
 from setwright.plan.range_limits import left_out_by_range
 from setwright.plan.reasons import with_reasons
+from setwright.plan.reasons_frame import Frame
 from setwright.plan.rules import check_rules
 from setwright.plan.search.problem import Plan
 from setwright.plan.search.worth import total_points
 from setwright.plan.trial import ChooseDays
 from setwright.plan.ways_out import Complete
 from setwright.plan.weeks import curve_within, easy_weeks_of, week_shapes
+from setwright.plan.why_missing import why_missing
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -187,8 +187,8 @@ def asking_again(search: Search) -> tuple[ChooseDays, Complete]:
 
 def search_block(ready: Ready) -> Designed:
     """The best block of what is ready. Raises NoPlan where nothing fits the minutes."""
-    search, context, caps = ready.search, ready.search.context, ready.search.caps
-    candidates, demand, brief, days = search.candidates, search.demand, search.brief, search.days
+    search, context = ready.search, ready.search.context
+    demand, brief, days = search.demand, search.brief, search.days
     trainee, catalogue = context.trainee, context.catalogue
     used_places = [context.places[place] for place in dict.fromkeys(day.place for day in days)]
     fit, left = fit_or_refuse(search, ready.seconds, *asking_again(search))
@@ -198,11 +198,7 @@ def search_block(ready: Ready) -> Designed:
     unmet += [*too_many_times(search), *cut_lifts(search, fit, plan, *asking_again(search))]
     unmet += left_out_by_range(catalogue, trainee, used_places, brief)
     unmet += schemes_missed(brief, weeks)
-    peak = max(weeks, key=lambda week: sum(one.minutes for one in week.sessions))
-    is_time_short = min(cap - one.minutes for cap, one in zip(caps, peak.sessions, strict=True)) < WORTH_GROWING_MIN
-    unmet += [Unmet(name, why_missing(name, demand, candidates, is_time_short)) for name in fit.missing_patterns]
     credits = count_credits(weeks, catalogue)
-    unmet += [*short_of_demand(demand, weeks, catalogue), *pulls(search, fit.posed, plan)]
     objective = float(total_points(fit.posed.problem, plan))
     bound = min(objective, float(fit.solution.bound))
     block = Block(
@@ -212,7 +208,7 @@ def search_block(ready: Ready) -> Designed:
         place=days[0].place,
         weeks=weeks,
         set_credits=credits,
-        unmet=tuple(dict.fromkeys(unmet)),
+        unmet=(),
         proof=Proof(
             status="optimal" if bound >= objective else "feasible",
             objective=objective,
@@ -223,7 +219,11 @@ def search_block(ready: Ready) -> Designed:
         inputs=Inputs(ready.as_given, ready.places, brief, own=dict(catalogue.own)),
         cautions=tuple(dict.fromkeys((*ready.cautions, *block_cautions(trainee)))),
     )
-    block = replace(block, unmet=tuple(dict.fromkeys((*block.unmet, *check_rules(block, catalogue)))))
+    frame = Frame(block, fit.posed, context, brief, search.known)
+    patterns = dict(demand.patterns)
+    unmet += [Unmet(name, why_missing(frame, name, patterns[name])) for name in fit.posed.missing_patterns(plan)]
+    unmet += [*short_of_demand(demand, weeks, catalogue), *pulls(search, fit.posed, plan)]
+    block = replace(block, unmet=tuple(dict.fromkeys((*unmet, *check_rules(block, catalogue)))))
     block = with_reasons(block, fit.posed, context, brief, search.known)
     return Designed(with_id(block), fit.posed, plan, tuple(left))
 

@@ -9,7 +9,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.plan.block import Unmet, Week
 from setwright.plan.brief import Brief
-from setwright.plan.candidates import Candidate, Refusal
+from setwright.plan.candidates import Refusal
 from setwright.plan.compose import compose_weeks
 from setwright.plan.demand import WeekDemand
 from setwright.plan.explain import in_words, join_words
@@ -134,16 +134,6 @@ def schemes_missed(brief: Brief, weeks: Sequence[Week]) -> list[Unmet]:
             why = "A joint that it moves is limited: straight sets instead."
             found.append(Unmet(f"{wish.scheme.replace('-', ' ')} for {in_words(wish.exercise)}", why))
     return found
-
-
-def why_missing(name: str, demand: WeekDemand, candidates: Sequence[Candidate], is_time_short: bool) -> str:
-    """Why no exercise of a wanted pattern is in the week."""
-    wanted = next(patterns for one, patterns in demand.patterns if one == name)
-    if not any(one.exercise.pattern in wanted for one in candidates):
-        return "Nothing that serves it is open here: the restrictions or the equipment close it."
-    if is_time_short:
-        return "The minutes went to what counts for more; more time or a shorter wish list brings it in."
-    return "Only second choices serve it here; put one into include to have it all the same."
 
 
 def refuse_what_cannot_fit(search: Search, seconds: Sequence[int], choose: ChooseDays, complete: Complete) -> None:
