@@ -47,13 +47,13 @@ def with_reasons(
     for week in block.weeks:
         sessions = []
         for session in week.sessions:
-            sessions.append(told_session(frame, session, told))
+            sessions.append(told_session(frame, session, told, week.number))
         weeks.append(replace(week, sessions=tuple(sessions)))
     return replace(block, weeks=tuple(weeks))
 
 
-def told_session(frame: Frame, session: Session, told: set[tuple[str, str, str]]) -> Session:
-    """A session whose entries that were not told before have their answers."""
+def told_session(frame: Frame, session: Session, told: set[tuple[str, str, str]], week: int) -> Session:
+    """A session of a week, by its number, whose entries that were not told before have their answers."""
     parts = []
     for part in session.parts:
         entries = []
@@ -63,24 +63,24 @@ def told_session(frame: Frame, session: Session, told: set[tuple[str, str, str]]
                 entries.append(entry)
                 continue
             told.add(key)
-            entries.append(replace(entry, reasons=reasons_of(frame, session, part.part, entry)))
+            entries.append(replace(entry, reasons=reasons_of(frame, session, part.part, entry, week)))
         parts.append(replace(part, entries=tuple(entries)))
     return replace(session, parts=tuple(parts))
 
 
-def reasons_of(frame: Frame, session: Session, part: str, entry: Entry) -> dict[str, str]:
-    """The four answers of one entry; a question that nothing was counted for is left out."""
+def reasons_of(frame: Frame, session: Session, part: str, entry: Entry, week: int = 1) -> dict[str, str]:
+    """The four answers of one entry in a week, by its number; a question that nothing was counted for is left out."""
     day = frame.days.index(session.day)
     item = frame.numbers.get(entry.exercise, -1)
     if frame.is_searched(part, entry) and any(spot.item == item for spot in frame.plan.days[day]):
         made = {
             "this": why_this(frame, day, item, entry),
             "here": why_here(frame, day, item, part, entry),
-            "much": why_much(frame, day, item, part, entry),
+            "much": why_much(frame, day, item, part, entry, week),
             "instead": what_instead(frame, day, item, entry),
         }
     else:
-        made = fixed_reasons(frame, session, part, entry)
+        made = fixed_reasons(frame, session, part, entry, week)
     return {question: text for question, text in made.items() if text}
 
 
@@ -383,8 +383,8 @@ def closed_words(frame: Frame, item: int, to: int) -> str:
 # Why so much
 
 
-def why_much(frame: Frame, day: int, item: int, part: str, entry: Entry) -> str:
-    """Sets over the weeks, what one more or less would do, and where effort and load come from."""
+def why_much(frame: Frame, day: int, item: int, part: str, entry: Entry, week: int = 1) -> str:
+    """Sets over the weeks, what one more or less would do, and where effort and the load of a week come from."""
     spot = frame.counted.spot(day, item)
     return sentences(
         f"Sets: {runs_words(spot.sets)}.",
@@ -392,7 +392,7 @@ def why_much(frame: Frame, day: int, item: int, part: str, entry: Entry) -> str:
         less_words(frame, day, item),
         takes_words(frame, day, part, entry),
         effort_words(frame, day, part, entry),
-        load_words(frame, entry, frame.session(day).place),
+        load_words(frame, entry, frame.session(day).place, week),
     )
 
 

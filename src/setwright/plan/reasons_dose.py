@@ -47,24 +47,28 @@ def first_work(entry: Entry) -> PlannedSet | None:
     return next((one for one in entry.sets if one.kind != "ramp"), None)
 
 
-def load_words(frame: Frame, entry: Entry, place: str) -> str:
-    """From the estimate to the load of the first week: 1RM with its range, what fits, what can be built, how sure."""
+def load_words(frame: Frame, entry: Entry, place: str, week: int = 1) -> str:
+    """From the estimate to the load of a week: 1RM with its range, what fits, what can be built, how sure.
+
+    entry : as it stands in that week; week : its number
+    """
     first = first_work(entry)
     scheme = scheme_of(entry)
     exercise = frame.context.catalogue.get(entry.exercise)
     if first is None or scheme is None or first.load_kg is None or first.load_range_kg is None or first.reps is None:
-        return own_weight_words(frame, entry, first)
+        return own_weight_words(first, week)
     estimate = frame.context.estimates.for_exercise(exercise.slug)
     low, high = first.load_range_kg
     loads = [one.load_kg for one in loads_in(frame.context.places[place], exercise)]
     above = [one for one in loads if one > first.load_kg + 1e-9]
     if first.load_kg == 0.0:
         more = "" if above else ", but nothing can be built here"
-        return f"No load in week 1: {strength_words(estimate)}; {low:g} to {high:g} kg may fit{more}."
+        return f"No load in week {week}: {strength_words(estimate)}; {low:g} to {high:g} kg may fit{more}."
     reps = span(*first.reps)
     left = "" if first.rir is None else f" with {first.rir:g} left"
     said = [
-        f"{first.load_kg:g} kg in week 1: {strength_words(estimate)}; for {reps}{left}, {low:g} to {high:g} kg may fit"
+        f"{first.load_kg:g} kg in week {week}: {strength_words(estimate)}; "
+        f"for {reps}{left}, {low:g} to {high:g} kg may fit"
     ]
     if first.rir is not None and above and not scheme.inside and first.load_means != "assistance":
         asked = asked_of(exercise, scheme, frame.context)
@@ -87,14 +91,14 @@ def percent(chance: float, wanted: float) -> str:
     return f"{100 * chance:.1f} %" if near else f"{100 * chance:.0f} %"
 
 
-def own_weight_words(frame: Frame, entry: Entry, first: PlannedSet | None) -> str:
+def own_weight_words(first: PlannedSet | None, week: int) -> str:
     """What stands instead of a load."""
     if first is None:
         return ""
     if first.note and first.load_kg is None:
         return first.note
     if first.load_kg is not None:
-        return f"{first.load_kg:g} kg in week 1{': ' + first.pieces if first.pieces else ''}."
+        return f"{first.load_kg:g} kg in week {week}{': ' + first.pieces if first.pieces else ''}."
     return ""
 
 

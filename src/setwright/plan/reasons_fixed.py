@@ -17,8 +17,11 @@ from setwright.plan.reasons_order import order_words, pair_words
 COUNTED = ("main", "skill", "assistance", "finisher")
 
 
-def fixed_reasons(frame: Frame, session: Session, part: str, entry: Entry) -> dict[str, str]:
-    """The four answers of an entry that follows from a wish, a restriction, a goal or the coach's own line."""
+def fixed_reasons(frame: Frame, session: Session, part: str, entry: Entry, week: int = 1) -> dict[str, str]:
+    """The four answers of an entry that follows from a wish, a restriction, a goal or the coach's own line.
+
+    week : number of the week that the session is of
+    """
     day = frame.days.index(session.day)
     exercise = frame.context.catalogue.get(entry.exercise)
     return {
@@ -30,7 +33,7 @@ def fixed_reasons(frame: Frame, session: Session, part: str, entry: Entry) -> di
             f"Sets: {runs_words(sets_by_week(frame, day, part, entry))}.",
             takes_words(frame, day, part, entry),
             "" if part == "warm-up" else effort_words(frame, day, part, entry),
-            load_words(frame, entry, session.place),
+            load_words(frame, entry, session.place, week),
         ),
         "instead": joined(step_words(frame, entry), case_words(frame, entry)),
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from setwright.catalogue.names import match_name, nearest
@@ -12,6 +12,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Change, Entry
 from setwright.plan.identity import with_id, without_reasons
+from setwright.plan.reasons_week import much_in_week
 from setwright.plan.recount import frame_again, told_again
 from setwright.plan.why_not import why_not
 from setwright.publish import words
@@ -83,6 +84,8 @@ def explain(
     if faults:
         raise InputFaults(faults)
     found = tuple(tell(told, slug, day, week))
+    if week and found:
+        found = much_of_week(block, log or Log((), ()), found)
     if found or not slug:
         return Explained(told, found, told is not block)
     known = frozenset(one.exercise for one in (log.sets if log else ()))
@@ -92,6 +95,26 @@ def explain(
         its, number = elsewhere[0]
         return Explained(told, (), told is not block, slug, f"It stands on {words.DAY_NAMES[its]} of week {number}.")
     return Explained(told, (), told is not block, slug, why_not(frame, slug))
+
+
+def much_of_week(block: Block, log: Log, entries: Sequence[Told]) -> tuple[Told, ...]:
+    """The entries with "why so much" about their own week, where the answers speak of an earlier one."""
+    first: dict[tuple[str, str, str], int] = {}
+    for number, day, part, entry in entries_of(block):
+        first.setdefault((day, part, entry.exercise), number)
+    if all(first[one.day, one.part, one.entry.exercise] == one.week for one in entries):
+        return tuple(entries)
+    known = frozenset(one.exercise for one in log.sets)
+    frame = frame_again(block, catalogue(), block_estimates(block, log), known)
+    weeks = {week.number: week for week in block.weeks}
+    found = []
+    for one in entries:
+        if first[one.day, one.part, one.entry.exercise] != one.week:
+            session = words.find_session(block, one.week, one.day)[1]
+            much = much_in_week(frame, weeks[one.week], session, one.part, one.entry)
+            one = replace(one, reasons={**one.reasons, "much": much})
+        found.append(one)
+    return tuple(found)
 
 
 def named_slug(block: Block, text: str) -> str:
