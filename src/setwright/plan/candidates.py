@@ -51,6 +51,9 @@ SINGLE_JOINT_PATTERNS = frozenset(
 # Heavier implements first when all else is equal; a band is for those who have nothing else (common practice).
 LIGHT_CAPACITY = 2
 YOUTH, OLDER = 18, 65
+FIRST_YEAR, TRAINED_YEARS = 1.0, 2.0
+LIFTS_BESIDES = 3  # so many lifts that train a muscle besides serve it (common practice, no published source)
+RAISED_SHARE = 0.5  # of the body on the hands: less with hands raised or knees down (Ebben 2011: 0.41, 0.49; full 0.64)
 # Patterns that stand in for one another: a dip is judged beside the presses of the place, not beside other dips.
 SAME_WORK = {
     "dip": "push_horizontal",
@@ -152,7 +155,10 @@ def bodily_reps(exercise: Exercise, estimates: Estimates, reps: tuple[int, int])
     if exercise.load_means not in ("added", "body") or not exercise.body_share:
         return reps
     found = estimates.for_exercise(exercise.slug)
-    if found.posterior.chance(found.body_part_kg, reps[0], 2.0) >= 0.5:
+    least = (
+        sum(reps) // 2 if found.basis == "sets" else reps[0]
+    )  # who does eight gets sets of six to eight, not of twelve
+    if found.posterior.chance(found.body_part_kg, least, 2.0) >= 0.5:
         return reps
     if found.basis != "sets":
         sure = int(found.posterior.reps_at(found.body_part_kg).p10 - 1.0)
@@ -170,6 +176,18 @@ def is_drill(exercise: Exercise) -> bool:
     """True for small body-weight work that a warm-up uses too."""
     small = exercise.pattern in SINGLE_JOINT_PATTERNS and exercise.load_means == "body"
     return small and exercise.is_dynamic and "warm-up" in exercise.parts
+
+
+def strains_in_pregnancy(exercise: Exercise) -> bool:
+    """True for work that is left to those who ask for it in pregnancy (common practice, no published source).
+
+    Hanging, holding the whole body on the arms, curling up, roll-outs, and push-ups near the floor: the wall of the
+    belly works hard or long in them, or a slip means a fall. No verdict on what is safe: that is the clinician's.
+    """
+    on_the_arms = exercise.support == "hang" or "hang" in exercise.positions
+    face_down = exercise.body_position == "plank" and (exercise.body_share or 1.0) > RAISED_SHARE
+    belly = exercise.pattern == "trunk_flexion" or (exercise.pattern == "anti_extension" and exercise.is_dynamic)
+    return on_the_arms or face_down or belly
 
 
 def most_sets(trainee: Trainee, brief: Brief) -> int:
@@ -220,8 +238,8 @@ def cost_of(
         cost += 2
     if exercise.impact >= 2:
         cost += 1
-    if trainee.screening.pregnant and ("hang" in exercise.positions or exercise.pattern == "trunk_flexion"):
-        cost += 2  # hanging and curling up are left to those who ask for them (common practice)
+    if trainee.screening.pregnant and strains_in_pregnancy(exercise):
+        cost += 2
     if trainee.back_trouble and joint_stress(exercise).get("trunk", 0) + (exercise.pattern == "pull_horizontal") >= 2:
         cost += 2 if exercise.spine != "unloaded" else 0
     return max(0, min(4, cost))
@@ -268,7 +286,8 @@ def find_candidates(
             if not can_take_place(exercise, trainee.restrictions, trainee):
                 continue
         verdicts = {
-            place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee) for place in places
+            place.id: judge(exercise, trainee.restrictions, expand_tokens(place.tokens()), trainee, asked=asked)
+            for place in places
         }
         allowed = frozenset(
             place.id
@@ -316,7 +335,8 @@ def find_candidates(
                 most_sets=most_sets(trainee, brief),
             )
         )
-    return without_needless_holds(beside_what_is_there(found), frozenset(wished)), tuple(refused)
+    kept = without_needless(plain_first(beside_what_is_there(found), trainee), frozenset(wished))
+    return kept, tuple(refused)
 
 
 def is_too_heavy_here(exercise: Exercise, place: Place, estimates: Estimates) -> bool:
@@ -356,23 +376,52 @@ def lightness(exercise: Exercise) -> int:
     return light + is_drill(exercise) + (exercise.load_means == "assistance")
 
 
-def without_needless_holds(found: Sequence[Candidate], asked: frozenset[str]) -> tuple[Candidate, ...]:
-    """The candidates without holds of big muscles that a moving exercise of the place trains as fully."""
-    served = {
-        muscle
-        for one in found
-        if one.exercise.is_dynamic and one.cost < 4
-        for muscle, credit in one.credits.items()
-        if credit >= 1
-    }
-    return tuple(
+def plain_first(found: Sequence[Candidate], trainee: Trainee) -> tuple[Candidate, ...]:
+    """The candidates, variations a little dearer where their plain lift is open.
+
+    In the first year those that are no easier: a bench press is learned before a close-grip one. For the trained those
+    that make the body lighter: a roll-out is stopped by a wall for who can't do without (common practice, no published
+    source).
+    """
+    by_slug = {one.slug: one for one in found}
+
+    def is_variation(one: Candidate) -> bool:
+        plain = by_slug.get(one.exercise.base)
+        if plain is None or plain is one or not plain.places >= one.places:
+            return False
+        more_skill = one.exercise.skill - plain.exercise.skill
+        heavier = one.exercise.load_capacity - plain.exercise.load_capacity
+        if trainee.training_years < FIRST_YEAR:
+            return more_skill >= 0 and heavier >= 0 and plain.cost <= one.cost
+        is_eased = one.exercise.load_means == "body" and more_skill < 0 and heavier < 0
+        return is_eased and trainee.training_years >= TRAINED_YEARS
+
+    return tuple(replace(one, cost=min(4, one.cost + 1)) if one.cost and is_variation(one) else one for one in found)
+
+
+def without_needless(found: Sequence[Candidate], asked: frozenset[str]) -> tuple[Candidate, ...]:
+    """The candidates without holds of big muscles, and drills, where lifts of the place train the same as fully.
+
+    Drills stay in the warm-up (common practice, no published source). A muscle that no lift leads is served where
+    several lifts train it besides: the middle of the upper back in every row.
+    """
+    lifts = [
         one
         for one in found
-        if one.exercise.mode != "isometric"
-        or one.slug in asked
-        or one.exercise.pattern in SINGLE_JOINT_PATTERNS
-        or not {muscle for muscle, credit in one.credits.items() if credit >= 1} <= served
-    )
+        if one.exercise.is_dynamic and one.exercise.mode != "carry" and one.cost < 4 and not is_drill(one.exercise)
+    ]
+    led = {muscle for one in lifts for muscle, credit in one.credits.items() if credit >= 1}
+    helped = [muscle for one in lifts for muscle, credit in one.credits.items() if 0 < credit < 1]
+    served = led | {muscle for muscle in helped if helped.count(muscle) >= LIFTS_BESIDES}
+    trained = led | set(helped)
+
+    def is_needless(one: Candidate) -> bool:
+        is_hold = one.exercise.mode == "isometric" and one.exercise.pattern not in SINGLE_JOINT_PATTERNS
+        leads = {muscle for muscle, credit in one.credits.items() if credit >= 1}
+        is_small = is_hold or is_drill(one.exercise)
+        return is_small and one.slug not in asked and leads <= served and set(one.credits) <= trained
+
+    return tuple(one for one in found if not is_needless(one))
 
 
 def work_of(one: Candidate) -> str:

@@ -58,9 +58,10 @@ SMALL = (
     "sides of the trunk",
     "calves",
 )
-SMALL_SHARE = 0.7  # of a size target for small groups, which big lifts train besides (common practice)
 
 
+# Curling up and roll-outs are left to those who ask for them (common practice, no published source); trunk work stays.
+LEFT_IN_PREGNANCY = "front of the trunk"
 FLOOR_SETS = 4.0  # rule V02: at least 4 a week (Iversen 2021; Pelland 2025 about 4 detectable, tier second-hand)
 MOST_SETS = 20.0  # rule V03: beyond 20 hardly more (Baz-Valle 2022: quadriceps p = 0.19, biceps p = 0.59)
 # The shortest useful week (rule V09, Iversen 2021) comes before the rest.
@@ -174,7 +175,16 @@ def week_demand(
     rows = with_claimed_rows(general_rows(base_target(trainee, brief)), [*grown, *brief.sets_per_muscle])
     closed = closed_muscles(restrictions)
     demands = tuple(with_own_number(with_claims(row, claims), brief) for row in rows)
+    if trainee.screening.pregnant:
+        demands = tuple(
+            unasked(one) if one.roll_up == LEFT_IN_PREGNANCY and one.weight == 1 else one for one in demands
+        )
     return WeekDemand(tuple(without_closed(one, closed) for one in demands), WEEK_PATTERNS, weights_of_patterns(claims))
+
+
+def unasked(row: MuscleDemand) -> MuscleDemand:
+    """A row of which nothing is wanted; what trains it besides is welcome."""
+    return replace(row, target=0.0, floor=0.0)
 
 
 def general_rows(base: float) -> list[MuscleDemand]:
@@ -214,11 +224,24 @@ def with_claims(row: MuscleDemand, claims: Sequence[Claim]) -> MuscleDemand:
         target = max(floor, min(target, *(claim.sets or target for claim in kept)))
     for claim in on_it:
         if claim.sets is not None and claim.is_least:
-            target = max(target, claim.sets * (SMALL_SHARE if row.roll_up in SMALL else 1.0))
+            target = max(target, claim.sets * share_of_claim(row, claim))
         if claim.sets is not None:
             floor = min(FLOOR_SETS, max(target, floor))  # what a goal lists gets the floor too
     weight = max((claim.weight for claim in on_it), default=row.weight)
     return replace(row, target=max(target, floor), floor=floor, weight=weight)
+
+
+def share_of_claim(row: MuscleDemand, claim: Claim) -> float:
+    """How much of a size target a row takes.
+
+    A region named as a whole is one wish: sets for "back" are counted on the lats, and what rows and pulldowns train
+    besides takes its share of the general week. Else every pull counts twice over, and half of the sets that size
+    wants go to shrugs and holds (common practice, no published source). Small groups that are named take it all.
+    """
+    share, region = next(((one[3], one[2]) for one in GENERAL if one[0] == row.roll_up), (1.0, row.roll_up))
+    most = max((one[3] for one in GENERAL if one[2] == region), default=share)
+    named = claim.words & {row.roll_up, *row.muscles}
+    return 1.0 if named or region not in claim.words else share / most
 
 
 def with_own_number(row: MuscleDemand, brief: Brief) -> MuscleDemand:

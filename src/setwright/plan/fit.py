@@ -31,7 +31,7 @@ from setwright.plan.search.problem import Plan, Spot
 from setwright.plan.search.solve import Effort, Solution, solve_block
 from setwright.plan.search.worth import seconds_of, total_points
 from setwright.plan.template import Template, TemplateEntry, TemplateSession
-from setwright.plan.weeks import WeekShape
+from setwright.plan.weeks import WeekShape, most_on_the_way_back
 
 FIT_ROUNDS = 3
 WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search while something is missing
@@ -166,7 +166,10 @@ def pose_search(search: Search, seconds: Sequence[int]) -> Posed:
         fixed_entries=[len(entries) for entries in search.fixed.by_day],
         wanted_entries=sum(entries_for(one) for one in seconds),
         single=single_stations([search.context.places[day.place] for day in search.days]),
-        most_sets=[(1, 2)[week] if is_old_and_new and week < 2 else 99 for week in range(len(search.shapes))],
+        most_sets=[
+            (1, 2)[week] if is_old_and_new and week < 2 else most_on_the_way_back(shape)
+            for week, shape in enumerate(search.shapes)
+        ],
         differ=search.differ,
     )
 

@@ -393,6 +393,10 @@ def mobility_part(
     return FixedPart(tuple(by_day), tuple(dict.fromkeys(unmet)))
 
 
+MOST_CARRIES = 2
+CARRIES_WHY = "Only carries are open here, and twice a week of them is enough for the hands and the back."
+
+
 def conditioning_part(
     catalogue: Catalogue,
     trainee: Trainee,
@@ -400,7 +404,10 @@ def conditioning_part(
     day_places: Sequence[Place],
     shapes: Sequence[WeekShape],
 ) -> FixedPart:
-    """Work capacity at the end: short intervals, or one long easy piece; the kindest machine in turn."""
+    """Work capacity at the end: short intervals, or one long easy piece; the kindest machine in turn.
+
+    Carries, where nothing else is open, stand on two days at most (common practice, no published source).
+    """
     if brief.conditioning == "none":
         return FixedPart(tuple(() for _ in day_places))
     by_day: list[tuple[TemplateEntry, ...]] = []
@@ -435,6 +442,10 @@ def conditioning_part(
             unmet.append(Unmet("conditioning", f"Nothing at {place.name} does this within the limits that are set."))
             continue
         _, exercise, verdict = min(open_ones, key=lambda one: one[0])
+        if exercise.mode == "carry" and sum(catalogue.get(one).mode == "carry" for one in used) >= MOST_CARRIES:
+            by_day.append(())
+            unmet.append(Unmet("conditioning on every day", CARRIES_WHY))
+            continue
         used.append(exercise.slug)
         by_day.append(
             (

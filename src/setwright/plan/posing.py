@@ -309,7 +309,7 @@ def wishes_of(
     found: list[Wish] = []
     patterns = []
     for name, wanted in demand.patterns:
-        serving = frozenset(index for index, one in enumerate(candidates) if one.exercise.pattern in wanted)
+        serving = frozenset(index for index, one in enumerate(candidates) if serves(one.exercise, wanted))
         cost = points(PATTERN * weeks, brief, "V09") * demand.weight_of(name)
         patterns.append((len(found), name))
         found.append(Wish(name, serving, 1, cost))
@@ -323,6 +323,12 @@ def wishes_of(
         count = 2 if brief.same_muscle_superset else 1  # the superset may take one of them
         found.append(Wish("hold, repetitions, hold", serving, count, SCHEME * weeks))
     return tuple(found), tuple(patterns)
+
+
+def serves(exercise: Exercise, patterns: frozenset[str]) -> bool:
+    """True where an exercise is one of these movements: a hold is no row, a plank is trunk work."""
+    is_movement = exercise.mode != "isometric" or exercise.pattern in SINGLE_JOINT_PATTERNS
+    return is_movement and exercise.pattern in patterns
 
 
 def groups_of(candidates: Sequence[Candidate], brief: Brief) -> tuple[Group, ...]:

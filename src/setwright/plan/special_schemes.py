@@ -57,11 +57,13 @@ def small_for_big(
 ) -> str | None:
     """The muscle that a single-joint and a bigger lift both train fully, or None where they are no such pair.
 
-    Barbell hinges are left out: nobody should hurry into one tired (common practice, no published source).
+    Hinges and squats with a bar are left out: nobody should hurry into one tired (common practice, no published
+    source).
     """
     if not (is_small(small) and small.mode == big.mode == "dynamic" and small.measured_in == "reps"):
         return None
-    if is_small(big) or big.pattern in TOO_HEAVY_TO_RUSH or big.measured_in != "reps":
+    is_barred = {"bar-on-back", "front-rack"} & set(big.positions) and big.pattern == "squat"
+    if is_small(big) or big.pattern in TOO_HEAVY_TO_RUSH or is_barred or big.measured_in != "reps":
         return None
     shared = sorted(m for m, credit in small_credits.items() if credit == 1 and big_credits.get(m) == 1)
     return shared[0] if shared else None

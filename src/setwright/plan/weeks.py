@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from setwright.plan.block import WeekKind
 from setwright.plan.brief import Brief
@@ -14,6 +15,7 @@ RETURN_SHARES = (0.5, 0.7, 0.8, 0.9)  # rule D01: the first four weeks after two
 LEAST_RPE = 5.0
 INACTIVE_RPE = 6.0
 EASY_FALL_RPE, EASY_FALL_SETS = 1.0, 0.3
+MOST_SETS, ANY_SETS = 4, 99  # of one entry: the most that is planned, and no limit
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,14 @@ def week_shapes(brief: Brief, weeks_off: float = 0.0, is_active: bool = True) ->
             kind = "return"
         shapes.append(WeekShape(week, kind, rpe, share))
     return tuple(shapes)
+
+
+def most_on_the_way_back(shape: WeekShape, most: int = MOST_SETS) -> int:
+    """The most sets of one entry in a week after a break: no lift is spared the share that the week gives up.
+
+    Rule D01 speaks of the week; that each entry gives up its part of it is common practice, no published source.
+    """
+    return max(1, ceil(shape.share * most - 1e-9)) if shape.kind == "return" else ANY_SETS
 
 
 def written_week(brief: Brief, week: int, step: float, is_easy: bool) -> tuple[float, float]:

@@ -70,6 +70,12 @@ def check_rules(block: Block, catalogue: Catalogue) -> tuple[Unmet, ...]:
     return tuple(sorted(found, key=lambda unmet: -brief.weight_of(unmet.rule)))
 
 
+def in_words(names: Iterable[str]) -> str:
+    """Names once each, in their order: ``mon, wed and fri``."""
+    once = list(dict.fromkeys(names))
+    return once[0] if len(once) == 1 else f"{', '.join(once[:-1])} and {once[-1]}"
+
+
 def label(muscle: str) -> str:
     """A muscle group as a coach reads it."""
     return muscle_groups()[muscle].label

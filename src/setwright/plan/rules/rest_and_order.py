@@ -146,9 +146,11 @@ def is_heavy_and_big(exercise: Exercise) -> bool:
 def small_before_big(view: View) -> Iterable[str]:
     """A single-joint exercise before a heavy multi-joint one, or a heavy one before an explosive one.
 
-    Goal lifts go first whatever they are (T09). A small lift done in turn with a big one comes with it, not before.
+    Goal lifts go first whatever they are (T09), those of the trainee's own goals too. A small lift done in turn with a
+    big one comes with it, not before.
     """
     goals = {wish.exercise for wish in view.block.inputs.brief.lifts}
+    goals |= {goal.about for goal in view.block.inputs.trainee.goals if goal.kind == "strength"}
     for week in view.block.weeks:
         for session in week.sessions:
             small = big = ""
@@ -167,7 +169,10 @@ def small_before_big(view: View) -> Iterable[str]:
                 elif fast and big and exercise.slug not in goals:
                     yield f"{exercise.name} on {session.day} comes after {big}."
                 elif (
-                    moving_joints(exercise) == 1 and exercise.load_means != "body" and entry.superset not in beside_big
+                    moving_joints(exercise) == 1
+                    and exercise.load_means != "body"
+                    and exercise.slug not in goals
+                    and entry.superset not in beside_big
                 ):
                     small = exercise.name
                 if is_big and not fast and exercise.slug not in goals:

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from setwright.body.anatomy import muscle_groups
 from setwright.plan.demand import muscles_of
-from setwright.plan.rules.book import is_released, label, rule
+from setwright.plan.rules.book import in_words, is_released, label, rule
 from setwright.plan.rules.view import View, weeks_in_words
 
 FLOOR_SETS = 4.0
@@ -177,10 +177,13 @@ def trained_once_a_week(view: View) -> Iterable[str]:
         yield "The week has one training day."
     if most < 2 or view.hardest is None:
         return
+    by_day: dict[str, list[str]] = {}
     for muscle in muscle_groups():
         days = view.days_of(view.hardest, muscle)
         if len(days) == 1 and view.sets_by_week.get((view.hardest, muscle), 0.0) >= FLOOR_SETS:
-            yield f"{label(muscle)} get all their sets on {days[0]}."
+            by_day.setdefault(days[0], []).append(label(muscle))
+    for day, names in by_day.items():
+        yield f"{in_words(names)} get all their sets on {day}."
 
 
 SHORTEST_WEEK = {

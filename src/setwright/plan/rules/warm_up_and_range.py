@@ -8,7 +8,7 @@ from setwright.body.range_of_motion import motions_of, trained_by
 from setwright.catalogue.derive import muscle_vector
 from setwright.plan.block import Session
 from setwright.plan.range_goals import joints_of_goals
-from setwright.plan.rules.book import label, rule
+from setwright.plan.rules.book import in_words, label, rule
 from setwright.plan.rules.view import COUNTED, View
 
 LONGEST_STRETCH_S = 60.0
@@ -84,13 +84,18 @@ def starts_with_ramp(session: Session) -> bool:
 )
 def warm_up_without_a_raise(view: View) -> Iterable[str]:
     """Warm-ups whose first entry is not a few minutes of easy whole-body work, sessions up to 40 min left out."""
+    found: list[tuple[str, str]] = []
     for week in view.block.weeks:
         for session in week.sessions:
             for part in session.parts:
                 if part.part == "warm-up" and part.entries:
                     first = view.catalogue.get(part.entries[0].exercise)
                     if first.mode != "cyclic" and (session.minutes_cap or 99) > SHORT_SESSION_MIN:
-                        yield f"{session.day} starts with {first.name}."
+                        found.append((session.day, first.name))
+    if found:
+        days = in_words(session_day for session_day, _ in found)
+        names = in_words(name for _, name in found)
+        yield f"{days} start{'' if ' and ' in days else 's'} with {names}."
 
 
 @rule(
