@@ -14,10 +14,11 @@ from made_block import BRIEF, GYM, PERSON, START, estimates_of
 from setwright.catalogue.load import catalogue
 from setwright.faults import NoPlan
 from setwright.people.restriction_text import parse_restriction
-from setwright.people.trainee import Clearance, Screening
+from setwright.people.trainee import Clearance, Restriction, Screening
 from setwright.plan.block import Block
 from setwright.plan.clearance import for_whole_block, require_clearance
 from setwright.plan.design import NOVICE_RPE, for_beginner
+from setwright.plan.gates import judge
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 
@@ -107,3 +108,26 @@ def test_the_effort_of_a_beginner_is_never_more_than_the_screen_saw() -> None:
     assert for_beginner(unset, new).rpe == NOVICE_RPE
     assert for_beginner(replace(unset, rpe=(5.0, 6.0)), new).rpe == (5.0, 6.0)
     assert for_beginner(replace(unset, rpe_is_default=False), new).rpe == (6.5, 8.5)
+
+
+def test_in_pregnancy_the_front_is_left_to_the_coach_and_the_back_to_nobody() -> None:
+    """Referee: ACOG 804 (2020) by way of rule S05: long spells on the back; it says nothing of the front."""
+    cleared = Screening(True, pregnant=True, clearance=Clearance("midwife", GIVEN_ON, "moderate strength work"))
+    person = replace(PERSON, screening=cleared)
+    lying, bench = catalogue().get("leg_curl_lying"), catalogue().get("bench_bb")
+    gear = frozenset().union(*lying.equipment, *bench.equipment)
+
+    named = judge(lying, (), gear, person, asked=True)
+
+    assert named.allowed and any("midwife" in one for one in named.cautions)
+    assert not judge(lying, (), gear, person).allowed
+    assert not judge(bench, (), gear, person, asked=True).allowed
+    assert judge(lying, (), gear, PERSON).cautions == ()
+
+
+def test_a_restriction_bars_the_front_also_where_the_coach_names_it() -> None:
+    rules = (Restriction("knee", "knee", level="none", set_by="invented physiotherapist"),)
+    person = replace(PERSON, restrictions=rules, screening=Screening(True, pregnant=True))
+    lying = catalogue().get("leg_curl_lying")
+
+    assert not judge(lying, person.restrictions, frozenset().union(*lying.equipment), person, asked=True).allowed

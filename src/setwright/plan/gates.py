@@ -81,11 +81,13 @@ def judge(
     dials: Mapping[str, object] | None = None,
     on: date | None = None,
     ignore_equipment: bool = False,
+    asked: bool = False,
 ) -> Verdict:
     """Whether an exercise may be done: equipment, every restriction, the trainee's history.
 
     tokens : equipment of the place, implied tokens included (``catalogue.equipment.expand_tokens``)
     dials : what is set on the entry already; a narrower range counts
+    asked : the coach named this very exercise: what pregnancy only advises against is open then, with a caution
     on : the date for which a clearance must hold; None takes any clearance without regard to its expiry
     """
     reasons: list[str] = []
@@ -118,7 +120,7 @@ def judge(
         else:
             reasons.append(reason)
     if trainee is not None:
-        reasons += closed_by_history(exercise, trainee, cautions)
+        reasons += closed_by_history(exercise, trainee, cautions, asked)
     if reasons:
         return Verdict(False, tuple(reasons), {}, ())
     eased = "light" if {"light", "none"} & set(levels) else "moderate" if levels else ""
@@ -193,8 +195,15 @@ def works_at(exercise: Exercise, restriction: Restriction) -> bool:
     return restriction.level in ("none", "light") and uses_of(exercise, restriction)
 
 
-def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str]) -> list[str]:
-    """Rules S05 and S06: pregnancy and a history of back trouble."""
+ON_THE_FRONT = "Pregnancy: lying on the front presses on the belly; the midwife or doctor says whether."
+
+
+def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str], asked: bool = False) -> list[str]:
+    """Rules S05 and S06: pregnancy and a history of back trouble.
+
+    Long spells on the back are part of the screen (ACOG 804, seen second-hand): no general clearance speaks of them.
+    Lying on the front has no published source: nothing there is picked, but what the coach names stays, with a caution.
+    """
     reasons = []
     if trainee.back_trouble and exercise.spine == "flexed" and exercise.load_capacity > 0:
         reasons.append(
@@ -204,7 +213,10 @@ def closed_by_history(exercise: Exercise, trainee: Trainee, cautions: list[str])
         if exercise.body_position in LONG_SUPINE and exercise.mode != "active-mobility":
             reasons.append("No long spells on the back in pregnancy.")
         elif exercise.body_position == "prone" and exercise.mode != "active-mobility":
-            reasons.append("Nothing lying on the front in pregnancy.")
+            if asked:
+                cautions.append(ON_THE_FRONT)
+            else:
+                reasons.append("Nothing lying on the front in pregnancy, unless you name it.")
         elif exercise.impact >= 2:
             cautions.append("Pregnancy: ask the midwife or doctor about jumps and runs.")
     return reasons

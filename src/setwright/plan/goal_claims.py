@@ -19,8 +19,8 @@ from setwright.plan.brief import Brief
 NOVICE_YEARS = 0.5
 SIZE_SETS = 10.0  # rule V03: at least 10 a week for size (ACSM 2026, seen second-hand; IUSCA 2021 about 10)
 NOVICE_SIZE_SETS = 8.0  # beginners grow on less; the figure is common practice, no published source
-# The trained grow on 12 to 20 sets (rule V03: Baz-Valle 2022, seen second-hand); more than 20 did hardly more. That a goal
-# asks for 16 of them at most, their middle, and how it grows with the hours is ours: common practice, no published source.
+# The trained grow on 12 to 20 sets (rule V03: Baz-Valle 2022, seen second-hand). That a goal asks for 16 at most, the
+# middle, and how it grows with the hours is the project's own: common practice, no published source.
 TRAINED_YEARS, MANY_HOURS, MOST_SIZE_SETS = 2.0, 4.0, 16.0
 KEEP_SETS = 5.0  # lower end of the 5 to 10 sets that give most for each set (Pelland 2025, tier second-hand)
 FIRST, WANTED, ORDINARY = 3, 2, 1

@@ -312,7 +312,8 @@ def entries_at(slot: Slot, day: str, frame: Frame) -> tuple[dict[int, Entry] | N
         if place.id == frame.sessions[slot.day, week].place and day == slot.day:
             made[week] = entry
             continue
-        verdict = judge(exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, entry.dials)
+        rules, tokens = context.trainee.restrictions, context.tokens(place.id)
+        verdict = judge(exercise, rules, tokens, context.trainee, entry.dials, asked=True)  # it is in the block
         if not verdict.allowed:
             return None, None, " ".join(verdict.reasons)
         if is_new_crop(verdict, entry):

@@ -165,9 +165,8 @@ def decide_swaps(
         for part, entries in parts.items():
             for slug, entry in entries.items():
                 exercise = context.catalogue.get(slug)
-                verdict = judge(
-                    exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, entry.dials
-                )
+                rules, tokens = context.trainee.restrictions, context.tokens(place.id)
+                verdict = judge(exercise, rules, tokens, context.trainee, entry.dials, asked=True)  # it is in the block
                 planned = planned_in(block, from_week, day, part, slug)
                 if verdict.allowed and not is_new_crop(verdict, entry) and not is_now_too_hard(verdict, planned, part):
                     continue

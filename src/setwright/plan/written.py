@@ -118,7 +118,8 @@ def fit_entry(
 ) -> TemplateEntry | None:
     """The entry as written, with the dials a gate sets, or its nearest open stand-in, or None."""
     exercise = context.catalogue.get(entry.exercise)
-    verdict = judge(exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, entry.dials)
+    rules, tokens = context.trainee.restrictions, context.tokens(place.id)
+    verdict = judge(exercise, rules, tokens, context.trainee, entry.dials, asked=True)
     if verdict.allowed:
         schemes = entry.schemes
         if verdict.dials:

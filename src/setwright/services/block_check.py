@@ -74,7 +74,7 @@ def block_faults(block: Block, file: str, catalogue: Catalogue) -> list[Fault]:
                     continue
                 exercise = known_exercise(entry.exercise, f"{at}.exercise", file, catalogue, faults)
                 if exercise is not None:
-                    verdict = judge(exercise, rules, tokens[session.place], as_of, entry.dials)
+                    verdict = judge(exercise, rules, tokens[session.place], as_of, entry.dials, asked=True)
                     if not verdict.allowed:
                         faults.append(crossed(file, f"{at}.exercise", exercise.name, verdict.reasons))
                     elif is_new_crop(verdict, entry):
