@@ -9,6 +9,7 @@ from functools import cache
 from itertools import permutations
 from typing import Any
 
+import jsonschema_rs
 import pytest
 from case_runs import stress_of
 from exercise_facts import counted
@@ -21,8 +22,13 @@ from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import Trainee, TrainingDay
 from setwright.plan.brief import Brief
 from setwright.plan.design import design_block, get_ready
+from setwright.plan.side_by_side import side_of
 from setwright.plan.variants import AXES, Axis, Several, design_blocks, split_days, worth_limit
 from setwright.publish.block_file import block_to_json
+from setwright.publish.schemas import several_schema
+from setwright.publish.side_by_side import compared
+from setwright.services.comparing import side_by_side_text
+from setwright.services.several import several_json
 
 LIMIT = 0.3
 FOUR_DAYS = replace(PERSON, days=tuple(TrainingDay(day, 60, "gym") for day in ("mon", "tue", "thu", "fri")))  # type: ignore[arg-type]
@@ -274,3 +280,29 @@ def test_blocks_are_one_to_three() -> None:
     assert AXES == ("exercises", "loading", "split")
     with pytest.raises(ValueError, match="count is 4, expected 1 to 3"):
         made(PERSON, GYM, BRIEF, "exercises", 4)
+
+
+def test_several_blocks_obey_their_schema_and_compare_says_what_their_numbers_say() -> None:
+    """Referee: the published schema by an independent validator; and sets counted again from the entries."""
+    several = on_other_exercises()
+    data = json.loads(json.dumps(several_json(several, compared(several, catalogue()))))
+    validator = jsonschema_rs.validator_for(several_schema())
+    validator.validate(data)
+    del data["comparison"]["blocks"][0]["side"]["skill"]
+    assert not validator.is_valid(data)
+
+    blocks = [one.block for one in several.variants]
+    text = side_by_side_text(blocks, ["a.json", "b.json"])
+    week = max((one for one in blocks[1].weeks if one.kind != "deload"), key=lambda one: one.number)
+    lift = side_of(blocks[1], catalogue()).built_on[0]
+    entries = [
+        (session.day, entry)
+        for session in week.sessions
+        for part in session.parts
+        for entry in part.entries
+        if entry.exercise == lift.exercise and part.part in ("main", "assistance", "finisher")
+    ]
+    assert lift.days == len({day for day, _ in entries})
+    assert lift.sets == sum(one.kind != "ramp" for _, entry in entries for one in entry.sets)
+    assert "Block 1 (a.json)" in text and "Block 2 (b.json)" in text and "Counted sets in the hardest week" in text
+    assert side_by_side_text([blocks[0], replace(blocks[1], parent=blocks[0].id)], ["a.json", "b.json"]) == ""

@@ -163,16 +163,29 @@ def restrict_verb(
 @click.argument("first", type=FILE)
 @click.argument("second", type=FILE)
 @unit_option
+@click.argument("third", type=FILE, required=False)
 @json_option
-def compare_verb(first: Path, second: Path, unit: Unit | None, as_json: bool) -> None:
-    """What differs between two blocks, in a coach's words."""
+def compare_verb(first: Path, second: Path, third: Path | None, unit: Unit | None, as_json: bool) -> None:
+    """What differs between two or three blocks, in a coach's words.
+
+    Blocks of which none is a revision of another stand side by side first: what each is built on, does better and
+    takes. Of two blocks every entry that differs follows.
+    """
     from setwright.publish.words import block_unit
-    from setwright.services.comparing import compare_blocks, comparison_text
+    from setwright.services.comparing import compare_blocks, comparison_text, side_by_side_text
     from setwright.services.gather import load_block
 
-    after = load_block(second)
-    rows = compare_blocks(load_block(first), after)
+    files = [one for one in (first, second, third) if one is not None]
+    blocks = [load_block(one) for one in files]
+    rows = [compare_blocks(blocks[0], one) for one in blocks[1:]]
     if as_json:
-        show_json(rows)
-    else:
-        click.echo(comparison_text(rows, unit or block_unit(after)))
+        numbered = [[{**row, "block": number} for row in some] for number, some in enumerate(rows, start=2)]
+        show_json(rows[0] if third is None else [row for some in numbered for row in some])
+        return
+    beside = side_by_side_text(blocks, [str(one) for one in files])
+    texts = [beside] if beside else []
+    if third is None or not beside:
+        told = [comparison_text(one, unit or block_unit(after)) for one, after in zip(rows, blocks[1:], strict=True)]
+        heads = [""] if third is None else ["Block 2 against block 1. ", "Block 3 against block 1. "]
+        texts += [head + text for head, text in zip(heads, told, strict=True)]
+    click.echo("\n\n".join(texts))

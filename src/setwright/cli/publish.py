@@ -69,7 +69,8 @@ def publish_verb(
 
 @click.command("schema")
 @click.argument(
-    "name", type=click.Choice(["block", "changes", "no-plan", "log", "estimate", "levers", "range", "climb", "fit"])
+    "name",
+    type=click.Choice(["block", "changes", "no-plan", "log", "estimate", "levers", "range", "climb", "fit", "several"]),
 )
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
@@ -90,5 +91,6 @@ def schema_verb(name: str, as_json: bool) -> None:
             "fit": schemas.fit_schema,
             "changes": schemas.changes_schema,
             "no-plan": schemas.no_plan_schema,
+            "several": schemas.several_schema,
         }
         show_json(made[name]())

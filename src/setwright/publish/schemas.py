@@ -407,3 +407,83 @@ def no_plan_schema() -> dict[str, Any]:
         "title": "Setwright no plan, version 1",
         **closed(conflict=listed(TEXT), repairs=listed(repair_schema())),
     }
+
+
+def several_schema() -> dict[str, Any]:
+    """JSON Schema 2020-12 of ``design --blocks 3 --json``; its ``comparison`` alone is ``comparison.json``."""
+    block = {"type": "object", "description": "a block, the best one first: setwright schema block"}
+    whole = {"type": "integer"}
+    share = number(0, 1, "share of the counted sets that stand on another day")
+    apart = closed(
+        number=number(1, 3, "the earlier block it is held against", whole=True),
+        others={**whole, "description": "freely chosen exercises whose family that block does not hold"},
+        of=whole,
+        big_others=whole,
+        big_of=whole,
+        moved=share,
+    )
+    amount = closed(name=TEXT, wanted={"type": "number"}, sets={"type": "number"})
+    reason = closed(points={**whole, "description": "more than block 1; fewer where negative"}, words=TEXT)
+    one = closed(
+        block={**TEXT, "description": "id of the block"},
+        file=TEXT,
+        points={**whole, "description": "what the wishes miss, on the yardstick of block 1; fewer is better"},
+        more={**whole, "description": "points more than block 1"},
+        reasons=listed(reason),
+        free=listed({**TEXT, "description": "exercise that the search chose"}),
+        apart=listed(apart),
+        loading=TEXT,
+        split=TEXT,
+        amounts=listed(amount),
+        side=side_schema(),
+        words=told_schema(),
+    )
+    comparison = closed(
+        by={"enum": ["exercises", "loading", "split"]},
+        limit={**whole, "description": "points that a further block may cost more"},
+        lead=TEXT,
+        same=listed(TEXT),
+        why_fewer={**TEXT, "description": "why there are fewer than asked for; else empty"},
+        blocks={**listed(one), "minItems": 1, "maxItems": 3},
+    )
+    blocks = {**listed(block), "minItems": 1, "maxItems": 3}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Setwright several blocks, version 1",
+        **closed(blocks=blocks, comparison=comparison),
+    }
+
+
+def side_schema() -> dict[str, Any]:
+    """One block in numbers."""
+    sets = {"type": "object", "additionalProperties": {"type": "integer", "minimum": 0}}
+    lift = closed(exercise=TEXT, days=number(1, 7, "days a week", whole=True), sets=number(0, 99, "sets", whole=True))
+    return closed(
+        built_on=listed(lift),
+        exercises=listed(TEXT),
+        minutes={"type": "object", "additionalProperties": {"type": "number", "minimum": 0}},
+        week_minutes=number(0, 10080, "minutes of an average week"),
+        loading=sets,
+        joints=sets,
+        equipment=listed(TEXT),
+        skill=number(0, 5, "mean difficulty of the exercises"),
+        pairs=number(0, 99, "entries that share their rests, in twos, a week", whole=True),
+    )
+
+
+def told_schema() -> dict[str, Any]:
+    """One block in words."""
+    many = listed(TEXT)
+    return closed(
+        name=TEXT,
+        file=TEXT,
+        built_on=TEXT,
+        differs=many,
+        worth=TEXT,
+        proof=TEXT,
+        gives_up=many,
+        gives_more=many,
+        better=many,
+        suits=many,
+        days=listed(closed(day=TEXT, text=TEXT)),
+    )

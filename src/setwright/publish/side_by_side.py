@@ -10,8 +10,11 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.equipment import in_words as token_words
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAYS
+from setwright.plan.block import Block
 from setwright.plan.explain import in_words, join_words
 from setwright.plan.side_by_side import JOINTS, Lift, Side, entries_of, hardest_week, in_all, side_of
 from setwright.plan.variants import Several, Variant
@@ -193,6 +196,12 @@ def facts_of(variants: Sequence[Variant], sides: Sequence[Side], number: int) ->
         points = beside([f"{one.points}" for one in variants], 0)
         found.append((f"meets your wishes best{points}", "whoever has no reason for another"))
     found += amount_facts(variants, number)
+    return [*found, *side_facts(sides, number), *split_facts(variants, number)]
+
+
+def side_facts(sides: Sequence[Side], number: int) -> list[Fact]:
+    """What a block does better by its own numbers alone."""
+    found: list[Fact] = []
     for what, by, suits, values in (
         ("shorter weeks, {:.0f} min on average", MINUTES, "weeks with little time", [s.week_minutes for s in sides]),
         ("fewer exercises, {:.0f}", EXERCISES, "somebody who does best with few exercises", counts(sides)),
@@ -208,7 +217,7 @@ def facts_of(variants: Sequence[Variant], sides: Sequence[Side], number: int) ->
         if is_less(values, number, by):
             others = beside([f"{round(one, 1):g}" if by == SKILL else f"{one:.0f}" for one in values], number)
             found.append((what.format(values[number]) + others, suits))
-    return [*found, *joint_facts(sides, number), *loading_facts(sides, number), *split_facts(variants, number)]
+    return [*found, *joint_facts(sides, number), *loading_facts(sides, number)]
 
 
 def counts(sides: Sequence[Side]) -> list[float]:
@@ -309,12 +318,26 @@ def tables_of(
     variants: Sequence[Variant], sides: Sequence[Side]
 ) -> tuple[tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]], ...]:
     """Counted sets, minutes, loading and joints, block by block."""
-    heads = tuple(f"block {number + 1}" for number in range(len(variants)))
     amounts = tuple(
         (in_words(one.name), f"{round(one.wanted, 1):g}", *(f"{each.amounts[index].sets:g}" for each in variants))
         for index, one in enumerate(variants[0].amounts)
     )
-    minutes = [(words.DAY_NAMES[day], *(f"{one.minutes.get(day, 0):.0f}" for one in sides)) for day in sides[0].minutes]
+    return ((AMOUNTS, ("", "wanted", *heads_of(sides)), amounts), *side_tables(sides))
+
+
+AMOUNTS = "Counted sets in the hardest week"
+Table = tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]
+
+
+def heads_of(sides: Sequence[Side]) -> tuple[str, ...]:
+    """The column heads of the blocks."""
+    return tuple(f"block {number + 1}" for number in range(len(sides)))
+
+
+def side_tables(sides: Sequence[Side]) -> tuple[Table, ...]:
+    """Minutes, loading, joints and what it takes, block by block."""
+    heads, days = heads_of(sides), sorted({day for one in sides for day in one.minutes}, key=DAYS.index)
+    minutes = [(words.DAY_NAMES[day], *(f"{one.minutes.get(day, 0):.0f}" for one in sides)) for day in days]
     minutes.append(("average week", *(f"{one.week_minutes:.0f}" for one in sides)))
     loading = [(name, *(f"{one.loading[name]}" for one in sides)) for name in sides[0].loading]
     joints = [(name, *(f"{one.joints[joint]}" for one in sides)) for joint, name in JOINTS.items()]
@@ -325,7 +348,6 @@ def tables_of(
         ("kinds of equipment", *(f"{len(one.equipment)}" for one in sides)),
     ]
     return (
-        ("Counted sets in the hardest week", ("", "wanted", *heads), amounts),
         ("Minutes of the longest session", ("", *heads), tuple(minutes)),
         ("Working sets by what they are loaded with", ("", *heads), tuple(loading)),
         ("Working sets with a moderate or high load on a joint", ("", *heads), tuple(joints)),
@@ -393,11 +415,49 @@ def compared_text(found: Compared) -> str:
             texts = getattr(one, key)
             if texts:
                 lines.append(wrap(f"{label}: {'; '.join(texts)}.", "  "))
-    for title, head, rows in found.tables:
+    return "\n".join([*lines, *table_lines(found.tables)])
+
+
+def table_lines(tables: Sequence[Table]) -> list[str]:
+    """Tables for a terminal."""
+    lines: list[str] = []
+    for title, head, rows in tables:
         lines += ["", title]
         wide = max(len(row[0]) for row in rows) + 2
         lines += ["  " + cells[0].ljust(wide) + "".join(cell.rjust(9) for cell in cells[1:]) for cells in (head, *rows)]
-    return "\n".join(lines)
+    return lines
+
+
+def sides_text(blocks: Sequence[Block], names: Sequence[str], catalogue: Catalogue) -> str:
+    """Two or three blocks from their files side by side, for a terminal: only what their own numbers say.
+
+    names : of the files, in the order of the blocks
+    """
+    sides = [side_of(one, catalogue) for one in blocks]
+    lines = []
+    for number, (block, name, side) in enumerate(zip(blocks, names, sides, strict=True)):
+        lines.append(wrap(f"Block {number + 1} ({name}): {block.title}. {words.span_text(block)}"))
+        lines.append(wrap("Built on: " + built_on(side, catalogue), "  "))
+        facts = side_facts(sides, number)
+        for label, texts in (("Does better", [one for one, _ in facts]), ("Suits", [one for _, one in facts])):
+            if texts:
+                lines.append(wrap(f"{label}: {'; '.join(dict.fromkeys(texts))}.", "  "))
+    shared = in_all(blocks)
+    said = join_words([words.name_of(slug, catalogue) for slug in shared]) or "none"
+    lines += ["", wrap(f"Exercises in each: {said}.")]
+    tables = ((AMOUNTS, ("", *heads_of(sides)), credit_rows(blocks)), *side_tables(sides))
+    return "\n".join([*lines, *table_lines(tables)])
+
+
+def credit_rows(blocks: Sequence[Block]) -> tuple[tuple[str, ...], ...]:
+    """Counted sets of each muscle group in the hardest week of each block."""
+    held = [
+        {one.muscle: one.fractional for one in block.set_credits if one.week == hardest_week(block).number}
+        for block in blocks
+    ]
+    labels = {slug: group.label for slug, group in muscle_groups().items()}
+    rows = [slug for slug in labels if any(one.get(slug) for one in held)]
+    return tuple((labels[slug], *(f"{one.get(slug, 0.0):g}" for one in held)) for slug in rows)
 
 
 def block_rows(found: Compared) -> list[list[str]]:

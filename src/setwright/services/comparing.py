@@ -1,4 +1,4 @@
-"""What differs between two blocks, entry by entry."""
+"""What differs between blocks: side by side in a coach's words, and entry by entry."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from setwright.plan.block import Block, Entry
 from setwright.plan.restrict import in_words
+from setwright.publish.side_by_side import sides_text
 from setwright.publish.terminal import fill
 from setwright.publish.units import Unit, in_unit
 from setwright.publish.words import counted
@@ -42,6 +43,13 @@ def pairs(old: list[Entry], new: list[Entry]) -> list[tuple[Entry | None, Entry 
         found.append((entry, same))
     made = [(entry, same if same is not None else left.pop(0) if left else None) for entry, same in found]
     return [*made, *((None, one) for one in left)]
+
+
+def side_by_side_text(blocks: Sequence[Block], names: Sequence[str]) -> str:
+    """Blocks side by side; empty where one is a revision of another, which is told entry by entry alone."""
+    ids = {one.id for one in blocks}
+    is_revised = len(ids) < len(blocks) or any(one.parent in ids for one in blocks if one.parent)
+    return "" if is_revised else sides_text(blocks, names, catalogue())
 
 
 def by_part(block: Block) -> dict[tuple[int, str, str], list[Entry]]:
