@@ -1,6 +1,7 @@
 """The checker's own reckoning of what a session takes, from the words of ``dose.minutes`` and ``plan.session_time``.
 
-A set: repetitions at their tempo, holds, metres at 1 m/s, seconds, on each side, and 10 s to settle. Straight sets rest
+A set: repetitions at their tempo, holds, metres at 1 m/s, seconds, on each side, parts inside it with the short rests
+before them, and 10 s to settle. Straight sets rest
 between, not after the last. A superset goes round by round with 10 s from one to the other. Between entries 75 s, 40 s
 at the same equipment, the set's own rest at the same lift, 10 s between drills of the warm-up.
 """
@@ -23,7 +24,10 @@ def rep_seconds(tempo: str | None, usual: float) -> float:
 def set_seconds(one: Facts, planned: dict[str, Any]) -> float:
     """Seconds of one set without its rest."""
     usual = min(one.rep_s, 3.0) if planned["kind"] == "ramp" else one.rep_s
-    work = (sum(planned["reps"]) / 2 if planned["reps"] else 0.0) * rep_seconds(planned["tempo"], usual)
+    later = planned.get("inside", [])
+    reps = sum(sum(one["reps"]) / 2 for one in (planned, *later) if one.get("reps"))
+    work = reps * rep_seconds(planned["tempo"], usual)
+    work += sum((one.get("hold_s") or 0.0) + (one.get("rest_s") or 0.0) for one in later)
     work += sum(planned[key] or 0.0 for key in ("hold_s", "hold_after_s", "distance_m", "time_s"))
     return work * (2 if planned["per_side"] else 1) + 10.0
 

@@ -134,6 +134,7 @@ def check_entry(
         wrong = wrong_load(one, planned, place)
         if wrong:
             yield Breach("load", where, wrong.removeprefix("load: "))
+        yield from check_inside(entry, planned, one, where, given, place)
     yield from check_sets(entry["sets"], one, where)
     yield from check_easy(entry, part, one, where, given)
     for other in entry["alternatives"]:
@@ -157,6 +158,40 @@ def closed(one: Facts, dials: Mapping[str, Any], where: str, given: Given, on: d
             yield Breach("restriction", where, f"{rule.id} ({rule.side} {rule.joint}): {what}")
     for what in closed_by_person(one, given.trainee):
         yield Breach("restriction", where, what)
+
+
+def check_inside(
+    entry: Mapping[str, Any], planned: Mapping[str, Any], one: Facts, where: str, given: Given, place: Any
+) -> Iterator[Breach]:
+    """Parts inside a set: something to do, loads that are there and never heavier, holds inside the range allowed."""
+    last = planned["load_kg"]
+    for part in planned.get("inside", []):
+        if not part.get("reps") and not part.get("hold_s") and not part.get("left"):
+            yield Breach("structure", where, "a part inside a set with nothing to do")
+        load = part.get("load_kg")
+        if load is not None:
+            wrong = wrong_load(one, {**planned, "load_kg": load, "pieces": part.get("pieces", "")}, place)
+            if wrong:
+                yield Breach("load", where, f"inside: {wrong.removeprefix('load: ')}")
+            if last is None or load > last:
+                yield Breach("load", where, f"inside: {load:g} kg after {last} kg")
+            last = load
+        for rule in given.trainee.restrictions:
+            easy = must_be_easy(one, rule, entry["dials"])
+            if easy and part.get("left"):
+                yield Breach(
+                    "restriction", where, f"{rule.id}: inside: all that is left, for a {rule.level} {rule.joint}"
+                )
+            angle = part.get("angle_deg")
+            limits = [
+                deg for name, deg in rule.max_angles.items() if name in one.angles and one.works(joint_of(name), ())
+            ]
+            if angle is not None and limits and angle > min(limits):
+                yield Breach("restriction", where, f"{rule.id}: inside: held at {angle:g}, allowed {min(limits):g}")
+
+
+def joint_of(motion: str) -> str:
+    return motion.split("-")[0]
 
 
 def check_easy(entry: Mapping[str, Any], part: str, one: Facts, where: str, given: Given) -> Iterator[Breach]:
