@@ -6,98 +6,103 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from setwright.catalogue.store import Catalogue
-from setwright.people.restriction_text import needs_a_clinician
+from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
-from setwright.review.load_monitoring import MONOTONY_SD, WeekLoad, week_load
-from setwright.review.progress import PAIN_STOP, PAIN_WATCH, planned_standings
+from setwright.review.conditioning import Conditioning, conditioning_done
+from setwright.review.finding import Finding, number_of
+from setwright.review.load_monitoring import (
+    HALF_LIVES_DAYS,
+    DayLoad,
+    WeekLoad,
+    WeightedLoad,
+    daily_loads,
+    week_load,
+    weighted_load,
+)
+from setwright.review.pain import RegionPain, pain_by_region
+from setwright.review.pain_findings import pain_findings, red_flag_notes
+from setwright.review.progress import planned_standings
+from setwright.review.slow_and_fast import SlowAndFast, slow_and_fast_of_log
 from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
+from setwright.review.wellness import WellnessDay, wellness_days, wellness_findings
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
-
-HELP = "Stop training and get medical help now; nothing is planned round this."
-CLINICIAN = "Stop the exercises concerned and ask a licensed physiotherapist or doctor; this is no diagnosis."
-
-
-def number_of(count: int, noun: str) -> str:
-    """``1 day``, ``2 days``."""
-    return f"{count} {noun}" + ("" if count == 1 else "s")
-
-
-@dataclass(frozen=True)
-class Finding:
-    """One finding. ``kind`` names it, ``about`` what it concerns, ``probability`` 0 to 1 where it is one, else None."""
-
-    kind: str
-    about: str
-    evidence: str
-    probability: float | None
-    settles_it: str
-    weight: int
-
-    def as_json(self) -> dict[str, object]:
-        """The published form of ``review --json``."""
-        return {
-            "kind": self.kind,
-            "about": self.about,
-            "evidence": self.evidence,
-            "probability": self.probability,
-            "settles_it": self.settles_it,
-        }
 
 
 @dataclass(frozen=True)
 class Review:
-    """All of one review: weeks done, their loads, findings by weight."""
+    """All of one review: weeks done, their loads, findings by weight; then what was looked at day by day.
+
+    ``days``: the load of every day; ``weighted``: its weighted averages. ``pains``: by region, the most urgent first.
+    ``conditioning``: every row of it with its energy; ``wellness``: every morning answered.
+    ``slow_and_fast``: the two parts of a lift's course, or why they can't be told apart; None where nothing was lifted.
+    """
 
     weeks: tuple[WeekDone, ...]
     loads: tuple[WeekLoad, ...]
     findings: tuple[Finding, ...]
+    days: tuple[DayLoad, ...] = ()
+    weighted: tuple[WeightedLoad, ...] = ()
+    conditioning: tuple[Conditioning, ...] = ()
+    wellness: tuple[WellnessDay, ...] = ()
+    pains: tuple[RegionPain, ...] = ()
+    slow_and_fast: SlowAndFast | None = None
 
     def as_json(self) -> dict[str, object]:
         """The published form, with the conventions named."""
-        rows = []
-        for week, load in zip(self.weeks, self.loads, strict=True):
-            rows.append(
-                {
-                    "week": week.number,
-                    "load_au": round(load.load_au, 1),
-                    "monotony": None if load.monotony is None else round(load.monotony, 3),
-                    "monotony_sd": MONOTONY_SD,
-                    "strain": None if load.strain is None else round(load.strain, 1),
-                    "sessions_planned": week.sessions_planned,
-                    "sessions_done": week.sessions_done,
-                    "set_credits": [
-                        {"week": week.number, "muscle": muscle, "direct": direct, "fractional": fractional}
-                        for muscle, (direct, fractional) in sorted(week.credits.items())
-                    ],
-                }
-            )
-        return {
-            "weeks": rows,
-            "findings": [one.as_json() for one in self.findings],
-            "conventions": "load_au = session RPE x minutes; rest days count as 0; deviation over 7 days with n-1",
-        }
+        from setwright.review.as_json import review_json  # it reads this value
+
+        return review_json(self)
 
 
-def review_block(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue) -> Review:
-    """What the log says about the block so far. Estimates must rest on the same log."""
+def review_block(
+    block: Block, log: Log, estimates: Estimates, catalogue: Catalogue, before: Log | None = None
+) -> Review:
+    """What the log says about the block so far. Estimates must rest on the same log.
+
+    before : rows from before the block; they count for what is usual (load, mornings, pain), not for what was planned
+    """
     weeks = done_by_week(block, log, catalogue)
     loads = tuple(week_load(log.sessions, week_start(block, week.number)) for week in weeks)
+    earlier = before or Log()
+    whole = Log((*earlier.sets, *log.sets), (*earlier.sessions, *log.sessions))
+    dates = [*(one.date for one in whole.sets), *(one.date for one in whole.sessions)]
+    person = block.inputs.trainee
+    days = daily_loads(whole.sessions, min(dates), max(dates)) if dates else ()
+    rated = next((number for number, one in enumerate(days) if one.sessions), len(days))
+    weighted = tuple(one for life in HALF_LIVES_DAYS if (one := weighted_load(days[rated:], life)) is not None)
+    mornings = wellness_days(whole.sessions)
+    pains = pain_by_region(whole, person.restrictions, catalogue, max(dates)) if dates else ()
     findings = [
-        *pain_findings(log, catalogue),
+        *red_flag_notes(log, catalogue),
+        *pain_findings(pains, catalogue),
         *doubtful_sets(estimates, catalogue),
         *missed_sessions(weeks, block),
+        *moved_sessions(weeks),
         *missed_reps(weeks, catalogue),
         *effort_off(weeks, catalogue),
         *trends(estimates, catalogue),
         *flat_weeks(loads, weeks),
+        *unrated_sessions(loads, weeks),
+        *wellness_findings(mornings),
         *progress_findings(block, log, catalogue),
     ]
     findings = [*together(findings)]
     findings.sort(key=lambda one: (-one.weight, one.kind, one.about))
-    return Review(weeks, loads, tuple(findings))
+    return Review(
+        weeks,
+        loads,
+        tuple(findings),
+        days,
+        weighted,
+        conditioning_done(log.sets, person.body_mass_kg, catalogue),
+        mornings,
+        pains,
+        slow_and_fast_of_log(whole, days, catalogue),
+    )
 
 
+MANY_MOVED = 2
 MANY = 3  # lifts with the same finding that are said in one breath
 SAID_TOGETHER = ("easier than planned", "harder than planned", "not told from noise")
 
@@ -115,49 +120,6 @@ def together(findings: Sequence[Finding]) -> list[Finding]:
         words = words[:1].upper() + words[1:] + "."
         kept.append(Finding(kind, f"{len(same)} lifts", words, None, same[0].settles_it, same[0].weight))
     return kept
-
-
-def pain_findings(log: Log, catalogue: Catalogue) -> list[Finding]:
-    """Pain of 3 and more, by region: rising, or at the stop level; sharp and numb weigh most."""
-    by_where: dict[str, list[tuple[object, int, str, str | None]]] = {}
-    for one in log.sets:
-        if one.pain or one.pain_kind in ("sharp", "numb"):
-            where = one.pain_where or "unnamed place"
-            by_where.setdefault(where, []).append((one.date, one.pain or 0, one.exercise, one.pain_kind))
-    found = []
-    for where, rows in sorted(by_where.items()):
-        worst = max(pain for _, pain, _, _ in rows)
-        names = ", ".join(dict.fromkeys(catalogue.get(slug).name for _, pain, slug, _ in rows if pain == worst))
-        days = sorted({str(day) for day, _, _, _ in rows})
-        peaks = [max(pain for day, pain, _, _ in rows if str(day) == one) for one in days]
-        rising = len(peaks) >= 2 and peaks[-1] > peaks[0]
-        alarming = any(kind in ("sharp", "numb") for _, _, _, kind in rows)
-        red = needs_a_clinician(where) or any(kind == "numb" for _, _, _, kind in rows)
-        if worst >= PAIN_STOP or alarming or red:
-            found.append(
-                Finding(
-                    "pain",
-                    where,
-                    f"{worst} of 10 in {names}" + (", sharp or numb" if alarming else "") + ".",
-                    None,
-                    HELP if red else CLINICIAN,
-                    110 if red else 100,
-                )
-            )
-        elif rising or worst >= PAIN_WATCH:
-            trend = f"from {peaks[0]} to {peaks[-1]} of 10" if rising else f"up to {worst} of 10"
-            found.append(
-                Finding(
-                    "pain",
-                    where,
-                    f"{trend} over {number_of(len(days), 'day')}, most in {names}.",
-                    None,
-                    "Less load or range there next time, and ask how it is the next morning; a licensed "
-                    "physiotherapist or doctor if it stays. This is no diagnosis.",
-                    80,
-                )
-            )
-    return found
 
 
 def doubtful_sets(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
@@ -205,6 +167,28 @@ def missed_sessions(weeks: Sequence[WeekDone], block: Block) -> list[Finding]:
             60 if len(missed) > 1 else 40,
         )
     ]
+
+
+def moved_sessions(weeks: Sequence[WeekDone]) -> list[Finding]:
+    """Sessions that were done on another day of their week; once is no news."""
+    moved = [one for week in weeks for one in week.sessions if one.status == "moved" and one.done_on is not None]
+    if len(moved) < MANY_MOVED:
+        return []
+    words = ", ".join(f"{one.day} of week {one.week} on {DAYS[one.done_on.weekday()]}" for one in moved if one.done_on)
+    planned = sum(week.sessions_planned for week in weeks)
+    asks = "Ask whether other days suit better; reshape moves them."
+    return [Finding("moved sessions", f"{len(moved)} of {planned}", words + ".", None, asks, 25)]
+
+
+def unrated_sessions(loads: Sequence[WeekLoad], weeks: Sequence[WeekDone]) -> list[Finding]:
+    """Weeks with sessions that lack RPE or minutes: their load counts as 0, so the week looks easier than it was."""
+    found = [(week.number, load.unrated) for load, week in zip(loads, weeks, strict=True) if load.unrated]
+    if not found:
+        return []
+    words = ", ".join(f"{number_of(count, 'session')} of week {number}" for number, count in found)
+    words = f"No RPE or no minutes: {words}. They count as 0, so load, monotony and strain are off."
+    asks = "Ask for both about half an hour after each session."
+    return [Finding("load not whole", number_of(len(found), "week"), words, None, asks, 22)]
 
 
 def missed_reps(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]:

@@ -1,0 +1,307 @@
+"""A review in its published form: every number with its convention named. ``setwright schema review`` describes it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from setwright.review.conditioning import Conditioning, activity_codes
+from setwright.review.energy import KCAL_PER_LITRE, KGM_MIN_PER_WATT, KJ_PER_KCAL, RANGES, REST_UPTAKE, STEP_HEIGHTS
+from setwright.review.load_monitoring import ENOUGH_DAYS, HALF_LIVES_DAYS, MONOTONY_SD, WeekLoad, WeightedLoad
+from setwright.review.pain import RegionPain, bands
+from setwright.review.slow_and_fast import FAST_DAYS, SLOW_DAYS, Between, PartDay, SlowAndFast
+from setwright.review.volume import EntryDone, SessionDone, WeekDone
+from setwright.review.wellness import BASELINE_DAYS, CLEARLY, LEAST_DAYS, WellnessDay
+from setwright.review.wellness_scales import scales
+
+if TYPE_CHECKING:
+    from setwright.review.findings import Review
+
+Json = dict[str, Any]
+SENTENCES = "load_au = session RPE x minutes; rest days count as 0; deviation over 7 days with n-1"
+
+
+def rounded(value: float | None, places: int = 3) -> float | None:
+    """A number rounded, or None."""
+    return None if value is None else round(value, places)
+
+
+def review_json(review: Review) -> Json:
+    """The whole review."""
+    return {
+        "weeks": [week_json(week, load, review) for week, load in zip(review.weeks, review.loads, strict=True)],
+        "findings": [one.as_json() for one in review.findings],
+        "days": [
+            {"date": one.date.isoformat(), "load_au": rounded(one.load_au, 1), "unrated_sessions": one.unrated}
+            for one in review.days
+        ],
+        "weighted_load": [weighted_json(one) for one in review.weighted],
+        "conditioning": [conditioning_json(one) for one in review.conditioning],
+        "wellness": [wellness_json(one) for one in review.wellness],
+        "pain": [pain_json(one) for one in review.pains],
+        "slow_and_fast": None if review.slow_and_fast is None else slow_and_fast_json(review.slow_and_fast),
+        "conventions": SENTENCES,
+        "conventions_in_full": conventions(),
+    }
+
+
+def week_json(week: WeekDone, load: WeekLoad, review: Review) -> Json:
+    """One week: load, then done against planned."""
+    mine = [one for one in review.conditioning if belongs(one, week)]
+    told = [one.kcal for one in mine if one.kcal is not None]
+    reps = week.reps_planned
+    return {
+        "week": week.number,
+        "load_au": round(load.load_au, 1),
+        "monotony": rounded(load.monotony),
+        "monotony_sd": MONOTONY_SD,
+        "strain": rounded(load.strain, 1),
+        "monotony_by_n": rounded(load.monotony_by_n),
+        "strain_by_n": rounded(load.strain_by_n, 1),
+        "days_au": [rounded(one.load_au, 1) for one in load.days],
+        "unrated_sessions": load.unrated,
+        "is_over": week.is_over,
+        "sessions_planned": week.sessions_planned,
+        "sessions_done": week.sessions_done,
+        "missed": list(week.missed),
+        "moved": list(week.moved),
+        "minutes_planned": rounded(week.minutes_planned, 1),
+        "minutes_done": rounded(week.minutes_done, 1),
+        "sets_planned": week.sets_planned,
+        "sets_done": week.sets_done,
+        "sets_not_planned": week.extra_sets,
+        "reps_planned": None if reps is None else list(reps),
+        "reps_done": week.reps_done,
+        "rpe_planned": week.rpe_planned,
+        "rpe_called": rounded(week.rpe_called, 2),
+        "warm_up": part_json(week.warm_up),
+        "fillers": part_json(week.fillers),
+        "conditioning_minutes": rounded(sum(one.minutes or 0.0 for one in mine), 1),
+        "conditioning_kcal": rounded(sum(told), 1) if told else None,
+        "conditioning_kj": rounded(sum(told) * KJ_PER_KCAL, 1) if told else None,
+        "set_credits": credits_json(week, week.credits),
+        "set_credits_planned": credits_json(week, week.credits_planned),
+        "sessions": [session_json(one) for one in week.sessions],
+        "entries": [entry_json(one) for one in week.entries],
+    }
+
+
+def belongs(one: Conditioning, week: WeekDone) -> bool:
+    """True for conditioning of a week: by its own week number, else by date."""
+    return one.week == week.number if one.week is not None else 0 <= (one.date - week.start).days < 7
+
+
+def part_json(done: tuple[int, int] | None) -> Json | None:
+    """Drills or fillers done and planned; null where the log never tells of them."""
+    return None if done is None else {"done": done[0], "planned": done[1]}
+
+
+def credits_json(week: WeekDone, credits: dict[str, tuple[float, float]]) -> list[Json]:
+    """Counted sets by muscle."""
+    return [
+        {"week": week.number, "muscle": muscle, "direct": direct, "fractional": fractional}
+        for muscle, (direct, fractional) in sorted(credits.items())
+    ]
+
+
+def session_json(one: SessionDone) -> Json:
+    """One planned session."""
+    return {
+        "day": one.day,
+        "date": one.date.isoformat(),
+        "status": one.status,
+        "done_on": None if one.done_on is None else one.done_on.isoformat(),
+        "time": one.time or None,
+        "minutes_planned": rounded(one.minutes_planned, 1),
+        "minutes_done": rounded(one.minutes_done, 1),
+        "session_rpe": rounded(one.session_rpe, 2),
+        "sets_planned": one.sets_planned,
+        "sets_done": one.sets_done,
+        "warm_up": part_json(None if one.warm_up is None else (one.warm_up, one.warm_up_planned)),
+        "fillers": part_json(None if one.fillers is None else (one.fillers, one.fillers_planned)),
+    }
+
+
+def entry_json(one: EntryDone) -> Json:
+    """One planned entry."""
+    return {
+        "day": one.day,
+        "part": one.part,
+        "exercise": one.exercise,
+        "sets_planned": one.sets_planned,
+        "sets_done": one.sets_done,
+        "reps_planned": None if one.reps_planned is None else list(one.reps_planned),
+        "reps_done": one.reps_done,
+        "reps_short": one.reps_short,
+        "load_planned_kg": rounded(one.load_planned_kg),
+        "load_done_kg": rounded(one.load_done_kg),
+        "rir_planned": rounded(one.rir_planned, 2),
+        "rir_called": rounded(one.rir_called, 2),
+        "worst_pain": one.worst_pain,
+    }
+
+
+def weighted_json(one: WeightedLoad) -> Json:
+    """One weighted average of load."""
+    return {
+        "half_life_days": one.half_life_days,
+        "smoothing": rounded(one.smoothing, 6),
+        "as_of": one.as_of.isoformat(),
+        "from": one.first.isoformat(),
+        "days": one.days,
+        "load_au": rounded(one.load_au, 2),
+        "recursive_au": rounded(one.recursive_au, 2),
+        "seed_au": rounded(one.seed_au, 2),
+        "seed_share": rounded(one.seed_share, 4),
+        "is_enough": one.is_enough,
+    }
+
+
+def conditioning_json(one: Conditioning) -> Json:
+    """One row of conditioning."""
+    return {
+        "date": one.date.isoformat(),
+        "exercise": one.exercise,
+        "minutes": rounded(one.minutes, 2),
+        "distance_m": rounded(one.distance_m, 1),
+        "method": one.method,
+        "formula": one.formula or None,
+        "uptake_ml_kg_min": rounded(one.uptake),
+        "met": rounded(one.met),
+        "kcal": rounded(one.kcal, 2),
+        "kj": rounded(one.kj, 2),
+        "rests_on": one.rests_on,
+    }
+
+
+def wellness_json(one: WellnessDay) -> Json:
+    """One morning."""
+    return {
+        "date": one.date.isoformat(),
+        "scale": one.scale,
+        "score": one.score,
+        "score_from": one.lowest,
+        "score_to": one.highest,
+        "good_is_high": one.good_is_high,
+        "earlier_days": one.earlier_days,
+        "usual": rounded(one.usual, 2),
+        "spread": rounded(one.spread, 2),
+        "worse_by_spreads": rounded(one.worse_by, 2),
+        "against_usual": one.against,
+        "worst_answers": list(one.worst_answers),
+    }
+
+
+def pain_json(one: RegionPain) -> Json:
+    """One region."""
+    return {
+        "where": one.where,
+        "joint": one.joint,
+        "days": [
+            {"date": day.date.isoformat(), "in_set": day.in_set, "next_morning": day.next_morning} for day in one.days
+        ],
+        "exercises": list(one.exercises),
+        "worst": one.worst,
+        "worst_morning": one.worst_morning,
+        "rise": one.rise or None,
+        "allowed_in_set": one.limit.in_set,
+        "allowed_next_morning": one.limit.next_morning,
+        "less_from": one.limit.watch,
+        "stop_from": one.limit.stop,
+        "limit_from": one.limit.source,
+        "verdict": one.verdict,
+        "why": one.why,
+        "see": one.see,
+    }
+
+
+def slow_and_fast_json(one: SlowAndFast) -> Json:
+    """The two parts, or why they are not shown."""
+    return {
+        "exercise": one.exercise,
+        "is_shown": one.is_shown,
+        "why_not": one.why or None,
+        "measures": [{"date": row.date.isoformat(), "one_rm_kg": rounded(row.value, 2)} for row in one.measures],
+        "slow_days": between_json(one.slow_days),
+        "fast_days": between_json(one.fast_days),
+        "slow": [part_day_json(row) for row in one.slow],
+        "fast": [part_day_json(row) for row in one.fast],
+        "scatter_percent": rounded(one.left_percent),
+    }
+
+
+def between_json(one: Between | None) -> Json | None:
+    """A value with its interval."""
+    return None if one is None else {"best": one.best, "low95": one.low, "high95": one.high}
+
+
+def part_day_json(one: PartDay) -> Json:
+    """One part on one day."""
+    return {"date": one.date.isoformat(), "p50": rounded(one.p50), "p10": rounded(one.p10), "p90": rounded(one.p90)}
+
+
+def conventions() -> Json:
+    """What every number means and where it is from, by topic."""
+    house = bands()["house"]
+    return {
+        "load": {
+            "load_au": "session RPE (0 to 10) x minutes (Foster 2001)",
+            "rest_days": "count as 0",
+            "unrated_sessions": "sessions without RPE or minutes count as 0 and are numbered",
+            "monotony": "mean over standard deviation of the seven days; null where the deviation is 0: not defined",
+            "monotony_sd": "n-1; monotony_by_n and strain_by_n use n",
+            "strain": "week load x monotony",
+            "not_computed": "no injury risk, no acute-to-chronic ratio (Lolli 2019; Impellizzeri 2021)",
+        },
+        "weighted_load": {
+            "half_life_days": list(HALF_LIVES_DAYS),
+            "smoothing": "1 - 2^(-1 / half life), the share of a new day",
+            "load_au": "weighted mean of all days since the first rated one, weights sum to 1, no seed",
+            "recursive_au": "smoothing x day + (1 - smoothing) x last, seed_au is the load of the first day",
+            "seed_share": "(1 - smoothing)^(days - 1): how much of recursive_au is still the seed",
+            "enough_days": ENOUGH_DAYS,
+        },
+        "sets": {
+            "set_credits": "direct: sets for a prime mover; fractional: direct + half of the indirect (Pelland 2025)",
+            "not_counted": "ramp sets, and sets of the parts warm-up, loaded-mobility, conditioning and filler",
+            "moved": "done on another day of the same week; missed: its day is past and nothing was logged for it",
+            "rpe_called": "10 - repetitions left as called, mean over sets",
+            "reps_planned": "lower and upper end, summed over the working sets of entries that count repetitions",
+            "load_done_kg": "the heaviest set of the entry",
+            "time": "hours:minutes as logged, the earliest row of the session",
+        },
+        "energy": {
+            "kcal": f"uptake x mass / 1000 x {KCAL_PER_LITRE:g} kcal per litre x minutes; gross, rest included",
+            "kj_per_kcal": KJ_PER_KCAL,
+            "met": f"uptake over {REST_UPTAKE:g} mL/kg/min",
+            "watt": f"{KGM_MIN_PER_WATT:g} kgm/min, as the published forms round it",
+            "ranges": {name: span.words for name, span in RANGES.items()} | {"step height": STEP_HEIGHTS.words},
+            "outside_a_range": "the activity code of the exercise is used, and the row says so",
+            "activity_codes": activity_codes()["source"],
+        },
+        "wellness": {
+            "scales": {one.name: one.source for one in scales().values()},
+            "score": "sum of the answers",
+            "usual": f"mean of up to {BASELINE_DAYS} earlier days of the same scale; not yet under {LEAST_DAYS}",
+            "spread": "standard deviation of these days, n-1; at least half a point when dividing",
+            "clearly": f"{CLEARLY:g} spreads on the worse side, whichever way the scale runs",
+        },
+        "pain": {
+            "scale": "0 none to 10, in the set and on the next morning",
+            "bands": [
+                {key: one[key] for key in ("id", "in_set", "next_morning", "then", "source", "how_known")}
+                for one in bands()["band"]
+            ],
+            "which_holds": "a clinician's figure in a clearance in force for that joint, else the strictest band",
+            "less_from": house["watch"],
+            "stop_from": house["stop"],
+            "rise": "overnight, or the worst of seven days over the worst of the seven before, or within a first week",
+            "not": "never a diagnosis",
+        },
+        "slow_and_fast": {
+            "model": "base + slow part - fast part; each is what is left of all earlier daily loads",
+            "days": "time constants: a part falls to 37 % in one",
+            "searched": {"slow_days": list(SLOW_DAYS), "fast_days": list(FAST_DAYS), "source": "Hellard 2006"},
+            "intervals": "95 % profile likelihood for the times; 10 to 90 % of draws with a fixed seed for the parts",
+            "measure": "best set of the day read as a 1RM: load x exp(0.032 (repetitions + left - 1))",
+        },
+    }
