@@ -68,6 +68,9 @@ RANKED = [
     ("hang_leg_raise", "situp", "plank", "-pullup_bar", "", "the trunk bends, under effort"),
     ("split_squat", "split_squat_bw", "glute_bridge", "nothing", "", "one leg, knee and hip"),
     ("woodchop", "anti_rot_press", "straight_arm_pd", "all", "back is sore", "turning is held, not given up"),
+    ("power_clean", "kb_swing", "back_squat", "all", "wrist is sore", "fast stays fast; a grind is no clean"),
+    ("power_clean", "squat_jump", "back_squat_half", "-barbell", "", "fast stays fast; a grind is no clean"),
+    ("hang_power_clean", "box_jump", "deadlift", "-barbell", "", "fast stays fast; a grind is no clean"),
 ]
 BARRED = [
     ("pullup", "lat_pulldown", "chinup", "no hangs", "a pulldown needs no hang"),

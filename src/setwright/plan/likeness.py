@@ -44,6 +44,7 @@ LOAD_STEP, SKILL_STEP, IMPACT_STEP = 0.12, 0.05, 0.08
 EASY_SKILL = 2  # skill that asks nobody for practice
 MAIN_MUSCLE = 0.75  # muscles that work so much are what a lift is for (full set credit)
 MAIN_FLOOR = 0.75  # what is left of a likeness where no main muscle of the lift works
+SLOW_FOR_FAST = 0.7  # of a lift that is fast, what a slow one keeps (common practice, no published source)
 BODY_ALONE = 2  # how heavy a lift can be made where the place has no load for it
 # What an implement must be to make a lift heavier; benches, walls and steps only hold one up.
 LOADS = frozenset(
@@ -195,7 +196,14 @@ def mode_factor(target: Exercise, other: Exercise, wanted: frozenset[Kind] = fro
 def speed_factor(target: Exercise, other: Exercise) -> float:
     """Grinding is no stand-in for speed, and speed less so for grinding."""
     fast = is_ballistic(target), is_ballistic(other)
-    return 1.0 if fast[0] == fast[1] else 0.88 if fast[0] else 0.94
+    return 1.0 if fast[0] == fast[1] else SLOW_FOR_FAST if fast[0] else 0.94
+
+
+def heaviness_factor(target: Exercise, other: Exercise, tokens: frozenset[str] | None) -> float:
+    """What a stand-in that gets less heavy loses; half of it where both are fast: a jump needs no bar to be one."""
+    short = max(0, target.load_capacity - reachable(other, tokens))
+    both_fast = is_ballistic(target) and is_ballistic(other)
+    return 1.0 - LOAD_STEP * short * (0.5 if both_fast else 1.0)
 
 
 def reachable(exercise: Exercise, tokens: frozenset[str] | None) -> int:
@@ -250,12 +258,11 @@ def likeness(
         )
         for name, value in values.items()
     ]
-    short = max(0, target.load_capacity - reachable(other, tokens))
     factors = {
         "main muscles": MAIN_FLOOR + (1.0 - MAIN_FLOOR) * main_share(target, other),
         "moves or holds alike": mode_factor(target, other, wanted),
         "as fast": speed_factor(target, other),
-        "how heavy it gets": 1.0 - LOAD_STEP * short,
+        "how heavy it gets": heaviness_factor(target, other, tokens),
         "arms overhead": 0.92 if target.overhead and not other.overhead else 1.0,
         "hanging": 1.0 if (target.body_position == "hang") == (other.body_position == "hang") else 0.97,
         "more skill": 1.0 - SKILL_STEP * max(0, other.skill - max(EASY_SKILL, target.skill)),
