@@ -28,6 +28,7 @@ Floats = NDArray[np.float64]
 SLOW_DAYS, FAST_DAYS = (17.0, 59.0), (6.0, 32.0)  # time constants; Hellard 2006
 LEAST_APART = 5.0  # days between the two, so that they never swap places
 GRID = 1.5  # days between the time constants that are tried
+FINE_POINTS, FINER = 22, 1  # then over the part that fits about as well
 LEAST_MEASURES, LEAST_SPAN_DAYS, LEAST_RATED_DAYS = 12, 42, 28  # common practice, no published source
 CUT_95 = 3.84  # chi-square of one parameter, 95 %
 WIDE = 0.8  # share of the allowed range: an interval this wide tells nothing
@@ -141,11 +142,12 @@ def slow_and_fast(exercise: str, days: Sequence[DayLoad], measures: Sequence[Mea
     rows = np.array([(one.date - days[0].date).days for one in told])
     mean = float(np.mean([one.value for one in told]))
     measured = 100.0 * np.array([one.value for one in told]) / mean
-    pairs, tries = fits(loads, rows, measured)
+    freedom = len(told) - 5
+    pairs, tries, off = fits(loads, rows, measured, *usual_grid())
+    for _ in range(FINER):
+        pairs, tries, off = fits(loads, rows, measured, *finer_grid(pairs[off <= CUT_95]))
     errors = np.array([one[1] for one in tries])
     best = int(np.argmin(errors))
-    freedom = len(told) - 5
-    off = freedom * np.log(np.maximum(errors, 1e-12) / max(float(errors[best]), 1e-12))
     inside = pairs[off <= CUT_95]
     flat = cannot_tell(inside, tries[best][0], pairs[best], loads, rows, measured, float(errors[best]))
     if flat:
@@ -185,17 +187,35 @@ def design(loads: Floats, rows: NDArray[np.int64], pair: Floats) -> Floats:
     return np.column_stack([np.ones(len(rows)), slow[rows], -fast[rows]])
 
 
-def fits(loads: Floats, rows: NDArray[np.int64], measured: Floats) -> tuple[Floats, list[tuple[Floats, float]]]:
-    """Every pair of time constants allowed, with the sizes that fit best (none below 0) and the squared error left."""
-    slow = np.arange(SLOW_DAYS[0], SLOW_DAYS[1] + 1e-9, GRID)
-    fast = np.arange(FAST_DAYS[0], FAST_DAYS[1] + 1e-9, GRID)
+def usual_grid() -> tuple[Floats, Floats]:
+    """The time constants that are tried first, slow and fast."""
+    return np.arange(SLOW_DAYS[0], SLOW_DAYS[1] + 1e-9, GRID), np.arange(FAST_DAYS[0], FAST_DAYS[1] + 1e-9, GRID)
+
+
+def finer_grid(inside: Floats) -> tuple[Floats, Floats]:
+    """Time constants over the pairs that fit about as well and one step of the first grid beyond, inside the limits."""
+    axes = []
+    for column, (low, high) in enumerate((SLOW_DAYS, FAST_DAYS)):
+        least, most = inside[:, column].min() - GRID, inside[:, column].max() + GRID
+        axes.append(np.linspace(max(low, least), min(high, most), FINE_POINTS))
+    return axes[0], axes[1]
+
+
+def fits(
+    loads: Floats, rows: NDArray[np.int64], measured: Floats, slow: Floats, fast: Floats
+) -> tuple[Floats, list[tuple[Floats, float]], Floats]:
+    """Every pair of time constants allowed, with the sizes that fit best (none below 0) and the squared error left.
+
+    The last value is how much worse each pair fits than the best: twice the difference of log likelihood.
+    """
     pairs = np.array([(one, two) for one in slow for two in fast if one >= two + LEAST_APART])
     lefts = {float(one): left_of(loads, float(one))[rows] for one in {*slow, *fast}}
     tries = []
     for one, two in pairs:
         sizes, left = nnls(np.column_stack([np.ones(len(rows)), lefts[float(one)], -lefts[float(two)]]), measured)
         tries.append((sizes, float(left) ** 2))
-    return pairs, tries
+    errors = np.maximum(np.array([one[1] for one in tries]), 1e-12)
+    return pairs, tries, (len(rows) - 5) * np.log(errors / errors.min())
 
 
 def cannot_tell(
@@ -208,7 +228,7 @@ def cannot_tell(
     for name, column, (low, high) in (("slow", 0, SLOW_DAYS), ("fast", 1, FAST_DAYS)):
         least, most = float(inside[:, column].min()), float(inside[:, column].max())
         if most - least >= WIDE * (high - low):
-            return f"the time of the {name} part may be anything from {least:g} to {most:g} days"
+            return f"the time of the {name} part may be anything from {least:.0f} to {most:.0f} days"
     columns = design(loads, rows, pair)
     spread = np.linalg.pinv(columns.T @ columns)
     linked = abs(spread[1, 2]) / max(float(np.sqrt(spread[1, 1] * spread[2, 2])), 1e-12)
