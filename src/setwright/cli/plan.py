@@ -162,8 +162,8 @@ def restrict_verb(
 @click.command("compare")
 @click.argument("first", type=FILE)
 @click.argument("second", type=FILE)
-@unit_option
 @click.argument("third", type=FILE, required=False)
+@unit_option
 @json_option
 def compare_verb(first: Path, second: Path, third: Path | None, unit: Unit | None, as_json: bool) -> None:
     """What differs between two or three blocks, in a coach's words.

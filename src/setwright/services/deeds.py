@@ -294,6 +294,8 @@ def stand_ins(
     count: int = 3,
     with_excluded: bool = False,
     part: str | None = None,
+    brief_file: Path | None = None,
+    block_file: Path | None = None,
 ) -> StandIns:
     """What can stand in for an exercise; ``part`` keeps only what fits that part of a session.
 
@@ -306,17 +308,15 @@ def stand_ins(
     tokens: frozenset[str] | None = None
     if place_file is not None:
         tokens = expand_tokens(read_place(read_text(place_file), str(place_file), known).tokens())
+    inputs = None if block_file is None else load_block(block_file).inputs
+    if inputs is not None and tokens is None and not have:
+        tokens = expand_tokens([token for place in inputs.places for token in place.tokens()])
     if have:
         tokens = expand_tokens([*(tokens or ()), *have])
     trainee = None if trainee_file is None else read_trainee(read_text(trainee_file), str(trainee_file), known)
+    if inputs is not None and trainee is None:
+        trainee = without_expired(inputs.trainee, inputs.brief.start)
     rules = list(trainee.restrictions) if trainee else []
     rules += [parse_restriction(text, "--restriction") for text in restriction_texts]
     left_out = [*(inputs.brief.exclude if inputs else ()), *(load_brief(brief_file).exclude if brief_file else ())]
     return find_stand_ins(known.get(slug).slug, known, tokens, rules, trainee, count, with_excluded, part, left_out)
-    brief_file: Path | None = None,
-    block_file: Path | None = None,
-    inputs = None if block_file is None else load_block(block_file).inputs
-    if inputs is not None and tokens is None and not have:
-        tokens = expand_tokens([token for place in inputs.places for token in place.tokens()])
-    if inputs is not None and trainee is None:
-        trainee = without_expired(inputs.trainee, inputs.brief.start)
