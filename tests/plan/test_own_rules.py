@@ -17,6 +17,7 @@ from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Week
 from setwright.plan.brief_file import read_brief
 from setwright.plan.own_rules import OwnRule
+from setwright.plan.posing import own_need
 from setwright.plan.rules import check_rules
 from setwright.plan.rules.wishes import allows, credit_of, free_days, is_what, least_rest_s, stands_first, stands_later
 from setwright.plan.shorthand import read_block_text
@@ -267,3 +268,15 @@ def test_a_block_with_own_rules_comes_back_from_its_file() -> None:
     block: Block = block_of(week_of(ROWS), own_rules=rules, rpe_by_week=(6.0,), easy_weeks=(), priorities=("size",))
 
     assert block_from_json(block_to_json(block), "block.json") == block
+
+
+@pytest.mark.parametrize(("weight", "dearer"), [(1.0, False), (5.0, True)])
+def test_the_search_knows_the_most_sets_of_a_session_at_the_weight_of_the_coach(weight: float, dearer: bool) -> None:
+    """Four and a half counted sets are nine halves; a weight of 1 is the usual price, more is dearer."""
+    usual = own_need(own("at-most-sets", muscle="chest", sets=4.5, per="session"), 4)
+    need = own_need(own("at-most-sets", muscle="chest", sets=4.5, per="session", weight=weight), 4)
+
+    assert need.session is not None and usual.session is not None
+    assert need.session[0] == 9
+    assert (need.session[1] > usual.session[1]) is dearer
+    assert own_need(own("at-least-sets", muscle="chest", sets=4, per="session"), 4).session is None

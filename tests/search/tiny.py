@@ -55,6 +55,7 @@ def tiny(seed: int) -> Problem:
             once=5,
             leap=2,
             given=tuple(int(one) for one in rng.integers(0, 3, size=len(weeks))) if seed % 2 else (),
+            session=(3, 2) if seed % 3 == 1 and number else None,
         )
         for number in range(2)
     )

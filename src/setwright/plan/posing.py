@@ -292,11 +292,12 @@ def need_of(demand: MuscleDemand, given: Sequence[int], weeks: int, brief: Brief
 
 
 def own_need(rule: object, weeks: int) -> Need:
-    """A coach's own rule on the sets of a muscle a week; per session it is only checked."""
+    """A coach's own rule on the sets of a muscle a week or a session; the least of a session is only checked."""
     kind, sets, weight = rule.kind, rule.sets or 0.0, max(1, round(UNDER * rule.weight))  # type: ignore[attr-defined]
     units = round(2 * sets)
     if rule.per != "week":  # type: ignore[attr-defined]
-        return Need(rule.id, 0, 0, 999, 999, 0, 0)  # type: ignore[attr-defined]
+        most = (units, weight) if kind == "at-most-sets" else None
+        return Need(rule.id, 0, 0, 999, 999, 0, 0, session=most)  # type: ignore[attr-defined]
     if kind == "at-most-sets":
         return Need(rule.id, 1, 0, units, 999, 0, 0, beyond=weight)  # type: ignore[attr-defined]
     return Need(rule.id, units, 0, 999, 0, weight, 0)  # type: ignore[attr-defined]

@@ -262,6 +262,10 @@ def cause_words(frame: Frame, cause: Cause, effect: Effect) -> str:
         case "session":
             most = problem.session_units / 2
             return f"more than {most:g} sets for {frame.need(int(cause[1]))} on {day_of(frame, cause[2])}"
+        case "own session":
+            own = problem.needs[int(cause[1])].session
+            most = (own[0] if own else 0) / 2
+            return f"more than {most:g} sets on {day_of(frame, cause[2])}, against a rule of your own"
         case "hard":
             first, second = day_of(frame, cause[2]), day_of(frame, cause[3])
             return f"{frame.need(int(cause[1]))} would be hard on {first} and {second}, two days running"

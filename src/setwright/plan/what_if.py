@@ -106,6 +106,8 @@ def day_causes(problem: Problem, plan: Plan) -> dict[Cause, int]:
         for index, amount in units[number].items():
             over = max(0, amount - problem.session_units)
             found["session", index, number] = (problem.session_points or 0) * over
+            own = problem.needs[index].session
+            found["own session", index, number] = 0 if own is None else own[1] * max(0, amount - own[0])
     for first, second in problem.neighbours:
         for index, amount in units[first].items():
             both = min(amount, units[second].get(index, 0))

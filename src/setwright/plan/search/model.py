@@ -581,6 +581,9 @@ def add_day(
         most = sum(value * problem.items[item].sets[1] for item, value in pairs_of)
         if most > problem.session_units:
             rows.over(units - problem.session_units, problem.session_points, most, f"excess_{need}_{day}")
+        own = problem.needs[need].session
+        if own is not None and most > own[0]:
+            rows.over(units - own[0], own[1], most, f"own_{need}_{day}")
 
 
 def add_neighbours(

@@ -57,6 +57,7 @@ class Need:
     ``beyond`` more. ``once`` points are lost where fewer than two days hold an item with a full set's credit.
     ``given``: units of each week that stand there already, whatever is chosen; empty for none. ``leap``: points for
     each unit by which a week that builds holds more than 1.2 times the one before and 0.4 units (rounded up).
+    ``session``: units that one session of the hardest week may hold, and points for each beyond; None for the usual.
     """
 
     name: str
@@ -71,6 +72,7 @@ class Need:
     once: int = 0
     leap: int = 0
     given: tuple[int, ...] = ()
+    session: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True)

@@ -100,6 +100,8 @@ def day_points(problem: Problem, plan: Plan) -> int:
         for index in range(len(problem.needs)):
             over = units_of(problem, index, day, week) - problem.session_units
             total += (problem.session_points or 0) * max(0, over)
+            own = problem.needs[index].session
+            total += 0 if own is None else own[1] * max(0, over + problem.session_units - own[0])
     for first, second in problem.neighbours:
         for index, need in enumerate(problem.needs):
             if need.target > 0 and both_hard(problem, plan, index, first, second):
