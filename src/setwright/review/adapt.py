@@ -8,7 +8,7 @@ the load back even where the estimate would keep it; pain at the stop level, or 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -34,7 +34,8 @@ from setwright.plan.schemes import schemes_of
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme
 from setwright.plan.weeks import WeekShape
-from setwright.review.progress import PAIN_STOP, PAIN_WATCH, Standing, planned_standings
+from setwright.review.pain import RegionPain, limit_at, pain_by_region
+from setwright.review.progress import PAIN_WATCH, Standing, planned_standings
 from setwright.review.rep_range import RangeDone, is_in_range, next_load, ranges_done
 from setwright.review.volume import WeekDone, done_by_week, week_start
 from setwright.strength.estimates import Estimates
@@ -79,7 +80,9 @@ def adapt_block(
         estimates,
         today,
     )
-    brakes = find_brakes(weeks_done, log, catalogue)
+    pains = pain_by_region(log, block.inputs.trainee.restrictions, catalogue, today)
+    brakes = find_brakes(weeks_done, log, catalogue, block.inputs.trainee.restrictions, today)
+    brake_for_regions(brakes, pains, weeks_done, block, catalogue)
     brakes.moves = planned_standings(block, log, catalogue)
     brakes.demand = demand
     brakes.ranges = ranges_done(block, log, schemes_of(catalogue))
@@ -143,8 +146,18 @@ class Brakes:
             self.caps[slug] = (cap_kg, why)
 
 
-def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> Brakes:
-    """Brakes from missed repetitions, pain, and weeks without a set."""
+def find_brakes(
+    weeks: tuple[WeekDone, ...],
+    log: Log,
+    catalogue: Catalogue,
+    restrictions: Sequence[Restriction] = (),
+    on: date = date.max,
+) -> Brakes:
+    """Brakes from missed repetitions, pain, and weeks without a set.
+
+    restrictions, on : a clinician's figure in a clearance in force that day says how much pain is allowed
+    """
+    watched: dict[str, int] = {}
     brakes = Brakes()
     last: dict[str, tuple[int, float | None]] = {}
     for week in weeks:
@@ -157,9 +170,12 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
         sharp = done_set.pain_kind in ("sharp", "numb")
         level = "pain" if done_set.pain is None else f"pain {done_set.pain} of 10"
         slug = catalogue.get(done_set.exercise).slug
+        limit = limit_at(done_set.pain_where, restrictions, on)
+        if done_set.pain:
+            watched[slug] = min(limit.watch, watched.get(slug, limit.watch))
         if done_set.rir is not None or done_set.ended_by == "muscle":
             brakes.told.add(slug)
-        if sharp or (done_set.pain is not None and done_set.pain >= PAIN_STOP):
+        if sharp or (done_set.pain is not None and done_set.pain >= limit.stop):
             kind = f", {done_set.pain_kind}," if sharp else ""
             where = f" ({done_set.pain_where})" if done_set.pain_where else ""
             brakes.stops[slug] = (
@@ -187,7 +203,7 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
             if entry.sets_done and last[entry.exercise][0] == week.number:
                 done = entry.load_done_kg
                 enough = entry.reps_short == 0 and entry.sets_done >= entry.sets_planned
-                calm = entry.worst_pain is None or entry.worst_pain < PAIN_WATCH
+                calm = entry.worst_pain is None or entry.worst_pain < watched.get(entry.exercise, PAIN_WATCH)
                 if enough and calm and (entry.rir_gap is None or entry.rir_gap >= AS_PLANNED_RIR):
                     brakes.steady.add(entry.exercise)
                 if entry.reps_short >= 2 and done is not None:
@@ -196,7 +212,7 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
                         STEP_BACK * done,
                         f"{entry.reps_short} repetitions missed in week {week.number}: a step back",
                     )
-                if entry.worst_pain is not None and entry.worst_pain >= PAIN_WATCH:
+                if entry.worst_pain is not None and entry.worst_pain >= watched.get(entry.exercise, PAIN_WATCH):
                     brakes.put(
                         entry.exercise,
                         None if done is None else STEP_BACK * done,
@@ -210,6 +226,57 @@ def find_brakes(weeks: tuple[WeekDone, ...], log: Log, catalogue: Catalogue) -> 
         if number < newest and load is not None:
             brakes.put(slug, load, f"not done since week {number}: no more than then")
     return brakes
+
+
+def brake_for_regions(
+    brakes: Brakes, pains: Sequence[RegionPain], weeks: tuple[WeekDone, ...], block: Block, catalogue: Catalogue
+) -> None:
+    """Adds what pain at a region means for all that loads it: stops where it rises or is too much, else no more.
+
+    A morning counts like a set: what was done the day before at that region rests, or gets no more.
+    """
+    last = {entry.exercise: entry.load_done_kg for week in weeks for entry in week.entries if entry.sets_done}
+    planned = {
+        entry.exercise
+        for week in block.weeks
+        for session in week.sessions
+        for part in session.parts
+        for entry in part.entries
+    }
+    for one in pains:
+        if one.verdict == "go on":
+            continue
+        why = f"pain at the {one.where}, {one.why}"
+        rests = f"{why}: it rests until {one.see} or the coach opens it again"
+        strong = one.worst_morning is not None and one.worst_morning >= one.limit.stop
+        if one.verdict == "stop":
+            for slug in one.exercises:
+                brakes.stops.setdefault(slug, rests)
+            if strong:
+                brakes.sore += sore_joints(one.where)
+                brakes.sore_muscles |= sore_muscles(one.where)
+        for slug in sorted(planned):
+            works = loads_region(slug, one, catalogue)
+            if slug not in one.exercises and not works:
+                continue
+            load = last.get(slug)
+            if one.verdict != "hold" and (slug in one.exercises or not one.exercises) and load is not None:
+                brakes.put(slug, STEP_BACK * load, f"{why}: less; see {one.see} if it stays")
+            brakes.put(slug, load, f"{why}: no more load there until it falls")
+            brakes.easy.pop(slug, None)
+
+
+def loads_region(slug: str, one: RegionPain, catalogue: Catalogue) -> bool:
+    """True where an exercise works a painful joint or muscle, or stresses it at all; all lifts for an unnamed place."""
+    exercise = catalogue.get(slug)
+    muscles = sore_muscles(one.where)
+    if one.joint is not None:
+        works = any(use.joint == one.joint and use.role != "held" for use in exercise.actions)
+        return works or joint_stress(exercise).get(one.joint, 0) >= 1
+    if muscles:
+        credits = set_credits(exercise)
+        return any(credits.get(muscle, 0.0) > 0 for muscle in muscles)
+    return not one.exercises
 
 
 MUSCLE_WORDS = {

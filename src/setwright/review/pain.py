@@ -202,7 +202,7 @@ def region_pain(
     rise = rise_of(days)
     told = [one.in_set for one in days if one.in_set is not None]
     is_red = "numb" in kinds or needs_a_clinician(where)
-    recent = [level_of(one) for one in days if one.date > on - RECENT]
+    recent = [level_of(one) for one in days if one.date >= on - RECENT]
     most = max(worst, worst_morning or 0)
     verdict, why = judged(most, max(recent, default=0), level_of(days[-1]) if days else 0, rise, is_sharp, limit)
     if is_red:
@@ -261,6 +261,8 @@ def judged(most: int, recent: int, now: int, rise: str, is_sharp: bool, limit: P
         return "stop", f"{most} of 10; from {limit.stop} on the work rests"
     if rise and now >= limit.watch:
         return "stop", f"it rises {rise}"
+    if rise and limit.who:  # the published rule of the band that a clinician chose: a rise takes off a step
+        return "less", f"it rises {rise}"
     if recent >= limit.watch:
         return "less", f"{recent} of 10; allowed are {limit.in_set} of 10 at the very most"
     if rise:
