@@ -36,30 +36,65 @@ def log_verb(trainee: str, logs: tuple[Path, ...], records: Path, as_json: bool)
 @click.argument("block", type=FILE)
 @RECORDS
 @click.option("--reason", default="", help="Why, kept with the decision.")
+@click.option("--changes", "wanted", default="", metavar="1,3-5", help="Only these changes, by their numbers.")
+@click.option("--without-asking", is_flag=True, help="Only what is less, and small steps where you allow them.")
+@click.option("--before", type=FILE, help="The block it was made from; else it is looked for in the records.")
+@click.option("--out", type=FILE, help="Write the block now in force here, as block.json.")
 @json_option
-def accept_verb(block: Path, records: Path, reason: str, as_json: bool) -> None:
-    """Keep BLOCK and put it in force for its trainee."""
-    from setwright.services.keeping import accept_block
+def accept_verb(
+    block: Path,
+    records: Path,
+    reason: str,
+    wanted: str,
+    without_asking: bool,
+    before: Path | None,
+    out: Path | None,
+    as_json: bool,
+) -> None:
+    """Keep BLOCK and put it in force for its trainee, with all of its changes or some."""
+    from setwright.services.keeping import accept_block, write_block
 
-    made = accept_block(records, block, reason, say)
+    made = accept_block(records, block, reason, say, wanted, before, without_asking)
     say(f"{made.id} (revision {made.revision}) is in force for {made.trainee}.")
+    if out is not None:
+        write_block(made, out)
     if as_json:
-        show_json({"block": made.id, "revision": made.revision, "trainee": made.trainee, "decision": "accepted"})
+        show_json(
+            {
+                "block": made.id,
+                "revision": made.revision,
+                "trainee": made.trainee,
+                "decision": "accepted",
+                "changes": len(made.changes),
+            }
+        )
 
 
 @click.command("decline")
 @click.argument("block", type=FILE)
 @RECORDS
 @click.option("--reason", required=True, help="Why, kept with the decision.")
+@click.option("--changes", "wanted", default="", metavar="1,3-5", help="Only these changes, by their numbers.")
 @json_option
-def decline_verb(block: Path, records: Path, reason: str, as_json: bool) -> None:
-    """Keep that BLOCK was proposed and declined; the one in force stays."""
+def decline_verb(block: Path, records: Path, reason: str, wanted: str, as_json: bool) -> None:
+    """Keep that BLOCK, or some of its changes, was declined; the one in force stays."""
     from setwright.services.keeping import decline_block
 
-    made = decline_block(records, block, reason, say)
-    say(f"{made.id} was declined; nothing changes for {made.trainee}.")
+    made, numbers = decline_block(records, block, reason, say, wanted)
+    if len(numbers) == len(made.changes):
+        say(f"{made.id} was declined; nothing changes for {made.trainee}.")
+    else:
+        say(f"Declined: changes {wanted} of {made.id}. setwright accept takes the others.")
     if as_json:
-        show_json({"block": made.id, "revision": made.revision, "trainee": made.trainee, "decision": "declined"})
+        show_json(
+            {
+                "block": made.id,
+                "revision": made.revision,
+                "trainee": made.trainee,
+                "decision": "declined",
+                "changes": list(numbers),
+            }
+        )
 
 
 @click.command("undo")

@@ -122,4 +122,4 @@ def adapt_verb(
     if after.id == before.id and not as_json:
         say("Nothing has to change: the log agrees with the plan.")
         return
-    finish_change(after, out, as_json, unchanged=after.id == before.id, unit=unit)
+    finish_change(after, out, as_json, unchanged=after.id == before.id, unit=unit, before=before)

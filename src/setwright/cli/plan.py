@@ -147,6 +147,7 @@ def restrict_verb(
     With --lift, a restriction ends and the block goes back towards what it was, lighter at first.
     """
     from setwright.services.deeds import restrict
+    from setwright.services.gather import load_block
     from setwright.services.lifting import lift_restriction
     from setwright.services.show import finish_change
 
@@ -156,7 +157,7 @@ def restrict_verb(
         changed = lift_restriction(block, lift, before, from_week, logs, set_by, records, say)
     else:
         changed = restrict(block, text, None, from_week, logs, set_by, records, say)
-    finish_change(changed, out, as_json, unit=unit)
+    finish_change(changed, out, as_json, unit=unit, before=load_block(block))
 
 
 @click.command("compare")

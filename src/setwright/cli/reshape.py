@@ -52,9 +52,10 @@ def reshape_verb(
 
     Several things may be said at once. Weeks that are done stay as they are.
     """
+    from setwright.services.gather import load_block
     from setwright.services.reshaping import Disturbance, reshape_after
     from setwright.services.show import finish_change
 
     happened = Disturbance(bars, lost_days, minutes, places, weeks, sets_only)
     changed = reshape_after(block, happened, lift, lifted_by, before, from_week, logs, records, say)
-    finish_change(changed, out, as_json, unit=unit, with_proof=True)
+    finish_change(changed, out, as_json, unit=unit, with_proof=True, before=load_block(block))

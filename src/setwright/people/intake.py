@@ -314,6 +314,7 @@ def read_trainee_and_places(
     likes = exercise_list(reader, "likes", known)
     dislikes = exercise_list(reader, "dislikes", known)
     back = reader.flag("back_trouble")
+    small = reader.flag("small_steps")
     invented = reader.flag("invented")
     places = reader.each("place", lambda one: read_place_table(one, known))
 
@@ -360,6 +361,7 @@ def read_trainee_and_places(
         dislikes=dislikes,
         lengths_m=lengths,
         back_trouble=back,
+        small_steps=small,
         invented=invented,
     )
     return trainee, places

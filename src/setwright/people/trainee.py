@@ -166,4 +166,5 @@ class Trainee:
     dislikes: tuple[str, ...] = ()
     lengths_m: dict[str, float] = field(default_factory=dict)  # measured on the person, else from the body tables
     back_trouble: bool = False  # a history of back trouble closes loaded end-range spinal flexion
+    small_steps: bool = False  # the coach lets small load steps reach this person without asking each time
     invented: bool = False

@@ -40,12 +40,14 @@ def canonical(value: object) -> object:
 def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
-    These are the own files, the brief's curve, own rules, priorities, schemes, reasons, and what is inside a set.
+    These are own files, small steps, the brief's curve, own rules, priorities, schemes, reasons, parts of a set.
     """
     raw = canonical(block)
     assert isinstance(raw, dict)
     if not raw["inputs"]["own"]:
         del raw["inputs"]["own"]
+    if not raw["inputs"]["trainee"]["small_steps"]:
+        del raw["inputs"]["trainee"]["small_steps"]
     brief = raw["inputs"]["brief"]
     for key in ("rpe_by_week", "sets_by_week", "own_rules", "priorities"):
         if not brief[key]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
+from collections.abc import Sequence
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry
@@ -88,17 +89,19 @@ def block_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
     return "\n".join(lines)
 
 
-def change_lines(block: Block, unit: Unit | None = None) -> list[str]:
-    """Changes by week and day; equal ones of several weeks are said once."""
+def change_lines(block: Block, unit: Unit | None = None, notes: Sequence[str] = ()) -> list[str]:
+    """Changes by week and day, numbered; equal ones of several weeks are said once, ``notes`` holds a line for each."""
     lines = []
-    for weeks, raw in words.grouped_changes(block):
+    for number, (weeks, raw) in enumerate(words.grouped_changes(block), start=1):
         one = words.spoken_change(block, raw, unit)
         label = "week" if len(set(weeks)) == 1 else "weeks"
         when = "" if set(weeks) == {0} else f" {label} {words.weeks_text(weeks)}"
         what = f"{one.entry}: {one.from_}" if one.entry.startswith("filler") else one.from_
-        lines.append(fill(f"{words.DAY_NAMES.get(one.session, one.session)}{when}: {what}", "  "))
+        lines.append(fill(f"{number}. {words.DAY_NAMES.get(one.session, one.session)}{when}: {what}", "  "))
         lines.append(fill(f"-> {one.to}", "    "))
         lines.append(fill(one.why, "    "))
+        if notes and notes[number - 1]:
+            lines.append(fill(notes[number - 1], "    "))
     return lines
 
 
@@ -112,8 +115,17 @@ def unmet_lines(block: Block, unit: Unit | None = None) -> list[str]:
     return lines
 
 
-def changes_text(block: Block, catalogue: Catalogue, unit: Unit | None = None, with_proof: bool = False) -> str:
-    """What changed and why; nothing else of the block. ``with_proof``: how few changes were possible comes first."""
+def changes_text(
+    block: Block,
+    catalogue: Catalogue,
+    unit: Unit | None = None,
+    with_proof: bool = False,
+    notes: Sequence[str] = (),
+) -> str:
+    """What changed and why; nothing else of the block.
+
+    with_proof : how few changes were possible comes first; notes : a line for each change as it is read, or none
+    """
     if not block.changes:
         return "Nothing changed."
     entries = len(words.grouped_changes(block))
@@ -124,7 +136,7 @@ def changes_text(block: Block, catalogue: Catalogue, unit: Unit | None = None, w
         ),
         *([fill(block.proof.note)] if with_proof and block.proof.note else []),
         "",
-        *change_lines(block, unit),
+        *change_lines(block, unit, notes),
         *unmet_lines(block, unit),
     ]
     return "\n".join(lines)

@@ -419,12 +419,18 @@ def grouped_changes(block: Block) -> list[tuple[list[int], Change]]:
 
     Doses differ from week to week; the first week's stands for them, the sheets hold every one.
     """
-    grouped: dict[tuple[str, str, str], tuple[list[int], Change]] = {}
-    for one in block.changes:
+    groups = [[block.changes[row - 1] for row in rows] for rows in change_groups(block)]
+    return [([one.week for one in group], group[0]) for group in groups]
+
+
+def change_groups(block: Block) -> list[list[int]]:
+    """The rows of the changes, counted from 1, that a coach reads as one change, in the order they are read."""
+    grouped: dict[tuple[str, str, str], list[int]] = {}
+    for row, one in enumerate(block.changes, start=1):
         key = (one.session, one.entry, one.why)
         if block.parent is not None and one.from_.split(",")[0] == one.to.split(",")[0]:
             key = (one.session, one.from_ + one.to, one.why)  # a new dose of the same exercise: each is news
-        grouped.setdefault(key, ([], one))[0].append(one.week)
+        grouped.setdefault(key, []).append(row)
     return list(grouped.values())
 
 

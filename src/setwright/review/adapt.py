@@ -586,6 +586,12 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     new = next(one for one in sets if one.kind != "ramp")
     if new.load_kg is None:
         return entry, ""
+    if not braked and new.load_kg > old_load + SAME_KG and outgrows(new, scheme):
+        # The step of the load is limited, so the rest of the gain waits for the next one: the range stays the coach's.
+        sets = sets_at(new.load_kg, exercise, scheme, place, context, part.part, with_ramp)
+        new = next(one for one in sets if one.kind != "ramp")
+    if new.load_kg is None:
+        return entry, ""
     gap = brakes.easy.get(exercise.slug, 0.0)
     is_less = new.load_kg < old_load - SAME_KG or (
         abs(new.load_kg - old_load) < SAME_KG and fewer_reps(new, working[0])
@@ -644,6 +650,11 @@ def sets_at(
     """The sets of a scheme at a load that was settled here, so without a note on how it was found."""
     sets = planned_sets(exercise, replace(scheme, load_kg=load_kg), place, context, part, with_ramp)
     return tuple(replace(one, note="") if one.kind != "ramp" else one for one in sets)
+
+
+def outgrows(new: PlannedSet, scheme: Scheme) -> bool:
+    """True when a set asks more repetitions than its scheme."""
+    return bool(new.reps and scheme.reps and new.reps[1] > scheme.reps[1])
 
 
 def fewer_reps(new: PlannedSet, old: PlannedSet) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from setwright.plan.block import Block, Entry
 from setwright.plan.restrict import in_words
+from setwright.plan.revisions import pairs
 from setwright.publish.side_by_side import sides_text
 from setwright.publish.terminal import fill
 from setwright.publish.units import Unit, in_unit
@@ -30,19 +31,6 @@ def compare_blocks(first: Block, second: Block) -> list[dict[str, object]]:
                 name = known.get((old or new).exercise).name  # type: ignore[union-attr]
                 rows.append({"week": week, "session": day, "entry": name, "from": old_words, "to": new_words})
     return rows
-
-
-def pairs(old: list[Entry], new: list[Entry]) -> list[tuple[Entry | None, Entry | None]]:
-    """Entries of one part side by side, in the order of the old ones; added ones last."""
-    left = list(new)
-    found: list[tuple[Entry, Entry | None]] = []
-    for entry in old:
-        same = next((one for one in left if one.exercise == entry.exercise), None)
-        if same is not None:
-            left.remove(same)
-        found.append((entry, same))
-    made = [(entry, same if same is not None else left.pop(0) if left else None) for entry, same in found]
-    return [*made, *((None, one) for one in left)]
 
 
 def side_by_side_text(blocks: Sequence[Block], names: Sequence[str]) -> str:

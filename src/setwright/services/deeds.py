@@ -18,11 +18,12 @@ from setwright.people.screening import without_expired
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.alternatives import StandIns
 from setwright.plan.alternatives import stand_ins as find_stand_ins
-from setwright.plan.block import Block
+from setwright.plan.block import Block, Change
 from setwright.plan.brief import Brief
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
 from setwright.plan.restrict import restrict_block
+from setwright.plan.revisions import with_some
 from setwright.plan.schemes import read_scheme
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
@@ -49,7 +50,7 @@ from setwright.services.gather import (
     on_whole_week,
     silent,
 )
-from setwright.services.keeping import kept_log
+from setwright.services.keeping import declined_changes, kept_log, key_of
 from setwright.services.log_fit import fit_of_log
 from setwright.services.step_demand import demand_port
 from setwright.strength.estimates import Estimates
@@ -282,7 +283,21 @@ def adapt(block_file: Path, log_files: Sequence[Path], records: Path | None = No
     estimates = block_estimates(block, known)
     for one in doubtful_sets(estimates, catalogue()):
         say(f"{one.kind.capitalize()}: {one.about}, {one.evidence} {one.settles_it}")
-    return adapt_block(block, fit.inside, estimates, catalogue(), demand=demand_port(block.inputs.trainee))
+    made = adapt_block(block, fit.inside, estimates, catalogue(), demand=demand_port(block.inputs.trainee))
+    return without_declined(block, made, declined_changes(records, block.trainee), say)
+
+
+def without_declined(before: Block, after: Block, declined: Sequence[Change], say: Say = silent) -> Block:
+    """The revision without what the coach declined before; what stops for pain is proposed each time."""
+    if after.id == before.id or not declined:
+        return after
+    known = {key_of(one) for one in declined if one.to != "rests"}
+    again = [row for row, one in enumerate(after.changes, start=1) if key_of(one) in known]
+    if not again:
+        return after
+    names = ", ".join(dict.fromkeys(after.changes[row - 1].entry for row in again))
+    say(f"Declined before, so not proposed again: {names}.")
+    return with_some(before, after, set(range(1, len(after.changes) + 1)) - set(again), catalogue())
 
 
 def stand_ins(

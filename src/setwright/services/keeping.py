@@ -8,12 +8,16 @@ from pathlib import Path
 
 from setwright.catalogue.names import nearest
 from setwright.faults import Fault, InputFaults
-from setwright.plan.block import Block
+from setwright.plan.block import Block, Change
 from setwright.plan.identity import with_id
+from setwright.plan.revisions import with_some
 from setwright.publish.block_file import block_to_json
+from setwright.publish.words import change_groups
 from setwright.records.files import FileRecords, check_name
 from setwright.records.port import Decision
+from setwright.review.approval import approvals
 from setwright.review.log_file import with_row_keys
+from setwright.services.block_check import block_faults
 from setwright.services.clock import now_text
 from setwright.services.files import write_whole
 from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
@@ -89,27 +93,178 @@ def named_block(records: FileRecords, block_file: Path, say: Say) -> Block:
     return edited
 
 
-def accept_block(folder: Path, block_file: Path, reason: str = "", say: Say = silent) -> Block:
-    """Keeps a block and puts it in force."""
+def accept_block(
+    folder: Path,
+    block_file: Path,
+    reason: str = "",
+    say: Say = silent,
+    wanted: str = "",
+    before_file: Path | None = None,
+    without_asking: bool = False,
+) -> Block:
+    """Keeps a block and puts it in force, with all of its changes or some of them.
+
+    wanted : numbers of the changes to take, like ``1,3-5``; empty for all that were not declined
+    before_file : the block it was made from; else it is looked for in the records
+    without_asking : only what may reach the trainee without the coach: less, and small steps where allowed
+    """
+    records = records_in(folder)
+    block = named_block(records, block_file, say)
+    everything = range(1, len(block.changes) + 1)
+    taken = rows_of(wanted, block) if wanted else not_declined(records, block)
+    if without_asking:
+        before = parent_of(records, block, before_file)
+        free = approvals(before, block, catalogue())
+        taken = tuple(number for number in taken if free[number - 1] != "coach")
+    if len(taken) == len(everything):
+        made = block
+    else:
+        made = some_of(records, block, taken, before_file)
+    at = now_text()
+    if made is not block:
+        records.keep_block(parent_of(records, block, before_file), at)
+    records.keep_block(block, at)
+    if taken or not everything:
+        records.decide(Decision(block.trainee, block.id, "accepted", taken, at, reason))
+    if made.id == block.parent:
+        return made  # nothing was taken: what is in force stays
+    records.keep_block(made, at)
+    records.put_in_force(block.trainee, made.id, at, reason or "accepted")
+    return made
+
+
+def rows_of(text: str, block: Block) -> tuple[int, ...]:
+    """The rows of the changes that a text like ``1,3-5`` names by the numbers a coach reads.
+
+    Raises InputFaults where a number is no change's.
+    """
+    groups = change_groups(block)
+    found: set[int] = set()
+    for piece in text.replace(" ", "").split(","):
+        first, dash, last = piece.partition("-")
+        try:
+            low, high = int(first), int(last) if dash else int(first)
+        except ValueError:
+            low, high = 0, 0
+        if not 1 <= low <= high <= len(groups):
+            many = f"numbers from 1 to {len(groups)}, like 2 or 1,3-4"
+            raise InputFaults([Fault("--changes", "", repr(piece), many if groups else "nothing: it changes nothing")])
+        found |= {row for group in groups[low - 1 : high] for row in group}
+    return tuple(sorted(found))
+
+
+def not_declined(records: FileRecords, block: Block) -> tuple[int, ...]:
+    """Numbers of the changes of a block that nobody declined; all of them where every one was declined before."""
+    declined: set[int] = set()
+    for one in records.decisions(block.trainee):
+        if one.block == block.id:
+            declined = declined | set(one.changes) if one.verdict == "declined" else declined - set(one.changes)
+    everything = range(1, len(block.changes) + 1)
+    return tuple(number for number in everything if number not in declined) or tuple(everything)
+
+
+def parent_of(records: FileRecords, block: Block, before_file: Path | None) -> Block:
+    """The block that a revision was made from: the file named, else as it is kept."""
+    if before_file is not None:
+        before = load_block(before_file)
+        if block.parent is not None and before.id != block.parent:
+            raise InputFaults([Fault("--before", "", before.id, f"{block.parent}, which the revision was made from")])
+        return before
+    if block.parent is None:
+        raise InputFaults([Fault("--changes", "", "a first revision", "a block that changes another")])
+    try:
+        return records.block(block.parent)
+    except LookupError:
+        hint = "Name the block it was made from with --before FILE."
+        raise InputFaults([Fault("--changes", "", f"{block.parent} is not kept", "a kept block", hint)]) from None
+
+
+def some_of(records: FileRecords, block: Block, taken: Sequence[int], before_file: Path | None) -> Block:
+    """The revision with only some of its changes, held against the hard rules.
+
+    Raises InputFaults where what is left out cannot be: a restriction, missing equipment, the minutes of the day.
+    """
+    before = parent_of(records, block, before_file)
+    made = with_some(before, block, taken, catalogue())
+    if made.id in (before.id, block.id):
+        return made
+    crossed = [one for one in block_faults(made, "", catalogue()) if one not in block_faults(before, "", catalogue())]
+    faults = [*forced_faults(block, taken, crossed), *minute_faults(before, made)]
+    if faults:
+        raise InputFaults(faults)
+    return made
+
+
+def forced_faults(block: Block, taken: Sequence[int], crossed: Sequence[Fault]) -> list[Fault]:
+    """One fault for each change left out whose entry a hard rule closes; all else that is crossed, as it is."""
+    faults = []
+    for number, rows in enumerate(change_groups(block), start=1):
+        change = block.changes[rows[0] - 1]
+        names = {block.changes[row - 1].entry for row in rows if row not in taken}
+        closed = next((one for one in crossed if one.found in names), None)
+        if closed is not None:
+            what = f"left out: {change.from_} -> {change.to}"
+            allowed = f"changes with this one ({number}): a hard rule closes {closed.found}"
+            faults.append(Fault("--changes", "", what, allowed, closed.hint))
+    return faults or [replace(one, file="--changes") for one in crossed]
+
+
+def minute_faults(before: Block, made: Block) -> list[Fault]:
+    """Sessions that some of the changes make longer than there is time."""
+    was = {(week.number, one.day): one.minutes for week in before.weeks for one in week.sessions}
+    faults = []
+    for week in made.weeks:
+        for one in week.sessions:
+            allowed = None if one.minutes_cap is None else max(one.minutes_cap, was.get((week.number, one.day), 0.0))
+            if allowed is not None and one.minutes > allowed + 1e-6:
+                path = f"week {week.number}, {one.day}"
+                faults.append(Fault("--changes", path, f"{one.minutes:g} min", f"at most {allowed:g} min"))
+    return faults
+
+
+def decline_block(
+    folder: Path, block_file: Path, reason: str, say: Say = silent, wanted: str = ""
+) -> tuple[Block, tuple[int, ...]]:
+    """Keeps a block and that it was declined, whole or some of its changes; gives their numbers too."""
     records = records_in(folder)
     block = named_block(records, block_file, say)
     at = now_text()
+    changes = rows_of(wanted, block) if wanted else tuple(range(1, len(block.changes) + 1))
     records.keep_block(block, at)
-    changes = tuple(range(1, len(block.changes) + 1))
-    records.decide(Decision(block.trainee, block.id, "accepted", changes, at, reason))
-    records.put_in_force(block.trainee, block.id, at, reason or "accepted")
-    return block
-
-
-def decline_block(folder: Path, block_file: Path, reason: str, say: Say = silent) -> Block:
-    """Keeps a block and that it was declined."""
-    records = records_in(folder)
-    block = named_block(records, block_file, say)
-    at = now_text()
-    records.keep_block(block, at)
-    changes = tuple(range(1, len(block.changes) + 1))
     records.decide(Decision(block.trainee, block.id, "declined", changes, at, reason))
-    return block
+    return block, changes
+
+
+def declined_changes(folder: Path | None, trainee: str) -> tuple[Change, ...]:
+    """The changes that the coach declined and did not accept later, in order."""
+    if folder is None:
+        return ()
+    records = records_in(folder)
+    found: dict[tuple[object, ...], Change] = {}
+    for one in records.decisions(trainee):
+        try:
+            rows = records.block(one.block).changes
+        except (LookupError, InputFaults):
+            continue  # what was decided about a file that is gone or was made by hand teaches nothing
+        for number in one.changes:
+            if not 1 <= number <= len(rows):
+                continue
+            change = rows[number - 1]
+            if one.verdict == "declined":
+                found[key_of(change)] = change
+            else:
+                found.pop(key_of(change), None)
+    return tuple(found.values())
+
+
+def key_of(change: Change) -> tuple[object, ...]:
+    """What makes two proposed changes the same: where, what, and to what."""
+    return (change.week, change.session, change.entry, change.to)
+
+
+def write_block(block: Block, out: Path) -> None:
+    """Writes a block as it is kept, into a folder as block.json or under the name of a file."""
+    write_whole(out / "block.json" if out.suffix != ".json" else out, block_to_json(block))
 
 
 def undo_block(folder: Path, trainee: str, out: Path | None = None) -> Block:
@@ -124,8 +279,7 @@ def undo_block(folder: Path, trainee: str, out: Path | None = None) -> Block:
         raise LookupError(f"{current.id} is the first revision: there is nothing before it")
     before = records.block(current.parent)
     if out is not None:
-        path = out / "block.json" if out.suffix != ".json" else out
-        write_whole(path, block_to_json(before))
+        write_block(before, out)
     records.put_in_force(trainee, before.id, now_text(), f"undo of {current.id}")
     return before
 

@@ -47,10 +47,19 @@ def finish_change(
     unchanged: bool = False,
     unit: Unit | None = None,
     with_proof: bool = False,
+    before: Block | None = None,
 ) -> None:
-    """Shows a changed block with its changes; writes its files where a folder is given."""
+    """Shows a changed block with its changes; writes its files where a folder is given.
+
+    before : the block it was made from; then each change says whether it may be used before the coach has looked
+    """
     from setwright.publish.terminal import changes_text
+    from setwright.publish.words import change_groups
+    from setwright.review.approval import WORDS, approvals, worst
     from setwright.services.publishing import publish_block
+
+    groups = change_groups(block)
+    free = () if before is None or unchanged else approvals(before, block, catalogue())
 
     if out is not None:
         say_files(len(publish_block(block, out, unit=unit)), out)
@@ -58,10 +67,16 @@ def finish_change(
         import json
 
         data = block_to_dict(block)
-        changes = [] if unchanged else data["changes"]
+        changes = [] if unchanged else [dict(one) for one in data["changes"]]
+        for number, rows in enumerate(groups if changes else [], start=1):
+            for row in rows:
+                changes[row - 1]["number"] = number
+                if free:
+                    changes[row - 1]["approval"] = free[row - 1]
         click.echo(json.dumps({"block": data, "changes": changes}, ensure_ascii=False, indent=1))
     else:
-        click.echo(changes_text(block, catalogue(), unit, with_proof))
+        notes = [f"({WORDS[worst(free[row - 1] for row in rows)]})" for rows in groups] if free else ()
+        click.echo(changes_text(block, catalogue(), unit, with_proof, notes))
 
 
 def person_unit(person: Person) -> Unit:
