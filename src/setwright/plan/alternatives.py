@@ -16,7 +16,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.restriction_text import sore_joint
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Alternative
-from setwright.plan.candidates import skill_ceiling
+from setwright.plan.candidates import skill_ceiling, strains_in_pregnancy
 from setwright.plan.gates import Verdict, judge, uses_of
 from setwright.plan.likeness import (
     Kind,
@@ -35,6 +35,7 @@ LIKE_ENOUGH = 0.4  # what a sheet may offer without a word
 EXCLUDED = "The brief excludes it."
 FLOOR = 0.2  # under this it is no stand-in at all
 LESS_RANGE, ONE_SIDE, LIGHT_ONLY, BEYOND_MEASURED, BEYOND_SKILL = 0.93, 0.93, 0.93, 0.93, 0.85
+LEFT_IN_PREGNANCY = 0.85  # ``candidates.strains_in_pregnancy``: for those who ask for it
 TRAVEL_TOKENS = frozenset({"none", "wall", "band", "band_heavy", "loop_band", "towel", "door", "chair_bench", "step"})
 
 
@@ -221,6 +222,8 @@ def costs(other: Exercise, verdict: Verdict, beyond: bool, trainee: Trainee | No
         found.append(("light only", LIGHT_ONLY))
     if beyond:
         found.append(("asks more range than measured", BEYOND_MEASURED))
+    if trainee is not None and trainee.screening.pregnant and strains_in_pregnancy(other):
+        found.append(("more than is asked in pregnancy", LEFT_IN_PREGNANCY))
     if trainee is not None and other.skill > skill_ceiling(trainee):
         found.append(("skill beyond this trainee", round(BEYOND_SKILL ** (other.skill - skill_ceiling(trainee)), 3)))
     return found
@@ -268,6 +271,7 @@ def candidate(
     said = {
         "light only": "all but light work",
         "asks more range than measured": "it asks more range than was measured",
+        "more than is asked in pregnancy": "it is harder on the belly or the balance in pregnancy",
         "skill beyond this trainee": "it asks more skill than this trainee has shown",
     }
     losses += [said[one.words] for one in found.pieces if one.words in said and one.weight is None]

@@ -19,14 +19,15 @@ from setwright.people.trainee import Restriction, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof, Session, Unmet, Week
-from setwright.plan.candidates import is_too_heavy_here, skill_ceiling
+from setwright.plan.candidates import is_drill, is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, compose_entry, count_credits
 from setwright.plan.easing import EASED_REPS, EASED_RIR, eased_scheme, first_time
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
-from setwright.plan.gates import Verdict, judge, who_set
+from setwright.plan.gates import Verdict, judge, who_set, works_at
 from setwright.plan.identity import with_id
+from setwright.plan.likeness import main_muscles
 from setwright.plan.pairing import how_many, stations
 from setwright.plan.refill import IN_THE_WAY, refilled
 from setwright.plan.rules import check_rules
@@ -36,6 +37,7 @@ from setwright.plan.template import Scheme, TemplateEntry
 from setwright.plan.weeks import WeekShape
 from setwright.strength.estimates import Estimates
 
+NEAR_AT_A_BARE_PLACE = 0.3  # where only equipment is missing: a light hinge beats none (common practice)
 NEAR_ENOUGH = 0.35  # below this likeness an exchange no longer trains the same thing
 CROPPED_EASIER_RIR = 1.0
 GENTLER = 0.12  # likeness given up for each level of stress (0 to 3) that the sore joint is spared
@@ -59,6 +61,9 @@ class Swap:
     step: tuple[str, int] | None = None
 
 
+Swaps = dict[tuple[str, PartName], dict[str, Swap]]
+
+
 def restrict_block(
     block: Block,
     restriction: Restriction,
@@ -78,15 +83,10 @@ def restrict_block(
     as_of = for_whole_block(trainee, block.inputs.brief.start, len(block.weeks))
     context = Context(as_of, places, block.inputs.brief, catalogue, estimates, block.inputs.brief.start)
     swaps = decide_swaps(block, restriction, context, from_week)
-    weeks, changes = [], []
-    for week in block.weeks:
-        if week.number < from_week:
-            weeks.append(week)
-            continue
-        new_week, made = change_week(week, swaps, restriction, context)
-        weeks.append(new_week)
-        changes += made
-    weeks, added = add_wanted(block, weeks, swaps, restriction, context, from_week)
+    weeks, changes, added = changed_weeks(block, swaps, restriction, context, from_week)
+    if restriction.wanted and not added and not any(one.wanted for names in swaps.values() for one in names.values()):
+        swaps = with_one_given_up(block, swaps, restriction, context)
+        weeks, changes, added = changed_weeks(block, swaps, restriction, context, from_week)
     changes += added
     weeks, refills = with_new_fillers(block, weeks, restriction, context, from_week)
     changes += refills
@@ -114,6 +114,53 @@ def restrict_block(
     released = taken_out(swaps, block, restriction, catalogue)
     result = replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *released, *check_rules(result, catalogue)))))
     return with_id(result)
+
+
+def changed_weeks(
+    block: Block, swaps: Swaps, restriction: Restriction, context: Context, from_week: int
+) -> tuple[list[Week], list[Change], list[Change]]:
+    """The weeks under the swaps, their changes, and the changes that wanted work adds where the minutes hold it."""
+    weeks: list[Week] = []
+    changes: list[Change] = []
+    for week in block.weeks:
+        if week.number < from_week:
+            weeks.append(week)
+            continue
+        new_week, made = change_week(week, swaps, restriction, context)
+        weeks.append(new_week)
+        changes += made
+    weeks, added = add_wanted(block, weeks, swaps, restriction, context, from_week)
+    return weeks, changes, added
+
+
+def with_one_given_up(block: Block, swaps: Swaps, restriction: Restriction, context: Context) -> Swaps:
+    """The swaps with wanted work in the place of the lightest barred assistance, where the minutes leave no other.
+
+    What the clinician wants kept there is worth more than one more exchange (common practice, no published source).
+    """
+    barred = [(key, slug) for key, names in swaps.items() if key[1] == "assistance" for slug in names]
+    barred.sort(key=lambda one: (context.catalogue.get(one[1]).load_capacity, one))
+    for kind in restriction.wanted:
+        for (day, part), slug in barred:
+            place = context.places[place_of(block, day)]
+            shape = (WeekShape(1, "build", 7.0, 1.0),)
+            made = wanted_entry(context.offered(), context.trainee, restriction, kind, place, shape)
+            if made is None or any(made.exercise in (*names, *made_of(names)) for names in swaps.values()):
+                continue
+            reason = " ".join(judge_words(slug, restriction, context, place))
+            swap = Swap(made.exercise, dict(made.dials), kind, f"{reason} {made.why}".strip())
+            return {**swaps, (day, part): {**swaps[day, part], slug: swap}}
+    return swaps
+
+
+def made_of(names: Mapping[str, Swap]) -> list[str]:
+    """What swaps put on a day."""
+    return [one.exercise for one in names.values() if one.exercise is not None]
+
+
+def judge_words(slug: str, restriction: Restriction, context: Context, place: Place) -> tuple[str, ...]:
+    """Why a restriction closes an exercise."""
+    return judge(context.catalogue.get(slug), (restriction,), context.tokens(place.id)).reasons
 
 
 def fewest_words(touched: int, more: int) -> str:
@@ -235,6 +282,10 @@ def decide(
         for kind in restriction.wanted:
             if still_wanted.get(kind, 0) <= 0:
                 continue
+            alike = held_alike(exercise, part, place, context, taken, restriction) if kind == "holds" else None
+            if alike is not None:
+                still_wanted[kind] -= 1
+                return Swap(alike[0], alike[1], kind, f"{reason} Held instead, light: no rise in pain.")
             made = wanted_entry(
                 context.offered(), context.trainee, restriction, kind, place, (WeekShape(1, "build", 7.0, 1.0),)
             )
@@ -257,6 +308,21 @@ def decide(
             words += f" It still works the {restriction.joint}: easy, no rise in pain."
         return Swap(slug, dials, None, f"{reason} {words}", eased)
     return Swap(None, {}, None, f"{reason} Nothing near it is open, so it rests until the restriction is lifted.")
+
+
+def held_alike(
+    exercise: Exercise, part: PartName, place: Place, context: Context, taken: set[str], restriction: Restriction
+) -> tuple[str, dict[str, object]] | None:
+    """The open hold that trains the main muscles of a barred exercise at its joint, with its dials; None where none is.
+
+    A hold for the back of the thigh stands in for a leg curl; one for the front does not.
+    """
+    mains = set(main_muscles(exercise))
+    for one in open_stand_ins(exercise, part, place, context, taken, restriction, light=True):
+        other = context.catalogue.get(one.exercise)
+        if other.mode == "isometric" and works_at(other, restriction) and mains & set(main_muscles(other)):
+            return one.exercise, one.dials
+    return None
 
 
 def range_in_words(dials: Mapping[str, object]) -> str:
@@ -355,7 +421,7 @@ def open_stand_ins(
     """Every open stand-in among the ``count`` likest, likest first; what the brief excludes is none."""
     tokens = context.tokens(place.id)
     is_strength = part in ("main", "assistance", "finisher", "skill")
-    floor = NEAR_ENOUGH if is_strength else 0.2
+    floor = (NEAR_ENOUGH if restriction is not None else NEAR_AT_A_BARE_PLACE) if is_strength else 0.2
     joint = restriction.joint if restriction is not None else ""
     asked = joint_stress(exercise).get(joint, 0)
     stand_ins: list[StandIn] = []
@@ -377,6 +443,8 @@ def open_stand_ins(
             continue
         if other.skill > max(exercise.skill, skill_ceiling(context.trainee)):
             continue
+        if part == "main" and is_drill(other) and not is_drill(exercise):
+            continue  # a drill is no main lift
         if not is_strength and (other.mode != exercise.mode or other.measured_in != exercise.measured_in):
             continue
         if (other.mode == "cyclic") != (exercise.mode == "cyclic"):

@@ -489,6 +489,7 @@ def build_session(
             if row.line.dosed() or not row.left_out:
                 reader.fault(row.number, f"weeks beyond {weeks}", f"weeks 1 to {weeks}")
             continue
+        exercise = as_moved(exercise, row.line, reader.catalogue)
         try:
             fit_measure(exercise, row.line)
         except Unreadable as error:
@@ -602,6 +603,25 @@ def keep_extra(row: _Row, reader: _Reader) -> None:
     if match_name(extra, reader.catalogue).sure:
         reader.fault(row.number, repr(extra), "one exercise a line")
     row.line.guess(f"{extra!r} stays a note, nothing is planned from it")
+
+
+MOST_REPS = 20  # of an exercise that is usually held
+
+
+def as_moved(exercise: Exercise, line: Line, catalogue: Catalogue) -> Exercise:
+    """The form for repetitions of an exercise that is usually held, where a line counts up to twenty without a unit.
+
+    Twelve of a Pallof press are twelve presses; forty are seconds (common practice, no published source).
+    """
+    counted = [one.reps[1] for one in line.sets if one.reps is not None]
+    if exercise.mode != "isometric" or not counted or max(counted) > MOST_REPS:
+        return exercise
+    moved = [one for one in catalogue.values() if one.base == exercise.base and one.measured_in == "reps"]
+    named = [one for one in moved if one.name.startswith(exercise.name)]
+    if len(named) != 1:
+        return exercise
+    line.guess(f"{line.name!r} was read as {named[0].name}")
+    return named[0]
 
 
 def fit_measure(exercise: Exercise, line: Line) -> None:

@@ -247,8 +247,40 @@ def refused_lines(table: FitTable) -> list[str]:
     ]
 
 
+def said_once(table: FitTable) -> FitTable:
+    """The table with what is the same for all of a person's entries of a day said beside the day, and there alone.
+
+    ``RPE 7 at most: under 16`` is read once, not twelve times; the published form keeps every cell whole.
+    """
+    return replace(table, columns=tuple(with_days_said(one, table.heads) for one in table.columns))
+
+
+def with_days_said(column: Column, heads: Sequence[Sequence[RowHead]]) -> Column:
+    """A column with the words that all entries of a day share moved to the day."""
+    days, cells = [], []
+    for day, row, names in zip(column.days, column.cells, heads, strict=True):
+        counted = [
+            cell
+            for cell, head in zip(row, names, strict=True)
+            if cell.kind not in ("left out", LOST) and head.part != words.PART_NAMES["warm-up"]
+        ]
+        pieces = [cell.words.split("; ") for cell in counted]
+        shared = [] if len(pieces) < 2 else [one for one in pieces[0] if all(one in other for other in pieces[1:])]
+        shared = [one for one in shared if one != SAME]
+        days.append(replace(day, words="; ".join((day.words, *shared))))
+        cells.append(tuple(without_words(cell, shared) for cell in row))
+    return replace(column, days=tuple(days), cells=tuple(cells))
+
+
+def without_words(cell: Said, shared: Sequence[str]) -> Said:
+    """A cell without words that are said elsewhere; the same where none is left."""
+    left = [one for one in cell.words.split("; ") if one not in shared]
+    return replace(cell, words="; ".join(left)) if left else Said(SAME, SAME)
+
+
 def table_text(table: FitTable) -> str:
     """The table for a terminal: who differs, exercise by exercise, and the loads of the first week."""
+    table = said_once(table)
     lines = [wrap(f"{table.title} ({table.master})"), wrap(lead_of(table))]
     lines += [wrap(f"Note: {one}") for one in table.notes]
     for index, title in enumerate(table.sessions):
@@ -305,6 +337,7 @@ def table_page(table: FitTable, links: dict[str, str] | None = None) -> str:
 
     links : the page of each trainee's block, by id
     """
+    table = said_once(table)
     sessions = [
         {
             "title": title,
@@ -333,6 +366,7 @@ def table_page(table: FitTable, links: dict[str, str] | None = None) -> str:
 
 def table_data(table: FitTable, paper: str = "a4") -> dict[str, Any]:
     """The data of the table on paper: a few trainees beside each other, rows where one of them differs."""
+    table = said_once(table)
     sections = []
     for start in range(0, len(table.columns), ABREAST):
         here = table.columns[start : start + ABREAST]
