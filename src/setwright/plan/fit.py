@@ -226,20 +226,23 @@ def fit_to_minutes(search: Search, seconds: Sequence[int]) -> tuple[Fit | None, 
         final = one_round(search, seconds, final, is_last=True) or final
     if final is None:
         return None, seconds
-    made = tightened(final, search)
-    return (made, seconds) if made is final else grown_again(made, search, seconds)
+    return grown_again(tightened(final, search), search, seconds)
 
 
 def grown_again(fit: Fit, search: Search, seconds: Sequence[int]) -> tuple[Fit, Sequence[int]]:
-    """What was tightened, with the minutes back that tightening left over; the better one of those that keep the caps.
+    """The block with the minutes used that the reckoning left over; the better one of those that keep the caps.
 
-    Days that trade their lifts make the reckoning jump: a day is cut for what another one holds now.
+    Days that trade their lifts make the reckoning jump: a day is cut for what another one holds now. A quick round
+    tells whether more minutes are worth anything before the proof is sought again.
     """
     for _ in range(GROWING_ROUNDS):
         if min(minutes_over(fit, search.caps)) > -WORTH_GROWING_MIN:
             break
         more = truer_seconds(fit, search.caps)
-        other = one_round(search, more, fit, is_last=True)
+        quick = one_round(search, more, fit, is_last=False)
+        if quick is None or quick.solution.points >= fit.solution.points:
+            break
+        other = one_round(search, more, quick, is_last=True)
         other = None if other is None else tightened(other, search)
         if other is None or max(minutes_over(other, search.caps)) > 1e-6:
             break
