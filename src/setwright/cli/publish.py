@@ -70,7 +70,9 @@ def publish_verb(
 @click.command("schema")
 @click.argument(
     "name",
-    type=click.Choice(["block", "changes", "no-plan", "log", "estimate", "levers", "range", "climb", "fit", "several"]),
+    type=click.Choice(
+        ["block", "changes", "no-plan", "log", "estimate", "review", "levers", "range", "climb", "fit", "several"]
+    ),
 )
 @json_option
 def schema_verb(name: str, as_json: bool) -> None:
@@ -80,11 +82,12 @@ def schema_verb(name: str, as_json: bool) -> None:
 
         show_json(block_schema())
     else:
-        from setwright.publish import schemas
+        from setwright.publish import review_schema, schemas
 
         made = {
             "log": schemas.log_schema,
             "estimate": schemas.estimate_schema,
+            "review": review_schema.review_schema,
             "levers": schemas.levers_schema,
             "range": schemas.range_schema,
             "climb": schemas.climb_schema,

@@ -586,7 +586,8 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     new = next(one for one in sets if one.kind != "ramp")
     if new.load_kg is None:
         return entry, ""
-    if not braked and new.load_kg > old_load + SAME_KG and outgrows(new, scheme):
+    in_pain = "pain" in braked
+    if outgrows(new, scheme) and (in_pain or (not braked and new.load_kg > old_load + SAME_KG)):
         # The step of the load is limited, so the rest of the gain waits for the next one: the range stays the coach's.
         sets = sets_at(new.load_kg, exercise, scheme, place, context, part.part, with_ramp)
         new = next(one for one in sets if one.kind != "ramp")
@@ -611,7 +612,6 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
             return entry, ""  # nobody called how hard it was: nothing says that more is due
         if new.load_kg > old_load + SAME_KG and new.chance is not None and new.chance < LEAST_CHANCE:
             return entry, ""
-    in_pain = "pain" in braked
     if in_pain and new.load_kg > old_load - SAME_KG:
         return entry, ""  # pain never brings more, nor more repetitions
     least = old_load * (MOST_FALL_AFTER_TWO if brakes.bad_weeks.get(exercise.slug, 0) >= 2 else MOST_FALL)

@@ -95,7 +95,7 @@ def strictest() -> PainLimit:
     """The limit without a clinician's figure: the lowest of the published bands."""
     house, published = bands()["house"], bands()["band"]
     lowest = min(published, key=lambda one: (one["in_set"], one["next_morning"]))
-    source = f"no clinician's figure, so the strictest published band: {lowest['source']}"
+    source = "no clinician's figure, so the strictest published band"
     return PainLimit(lowest["in_set"], lowest["next_morning"], house["watch"], house["stop"], source)
 
 

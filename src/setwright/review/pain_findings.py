@@ -34,8 +34,8 @@ def evidence_of(one: RegionPain, catalogue: Catalogue) -> str:
         said.append(f"up to {one.worst_morning} of 10 the next morning")
     if one.rise:
         said.append(f"it rises {one.rise}")
-    whose = f"{one.limit.source}: {one.limit.in_set} of 10"
-    return f"{'; '.join(said)}; over {number_of(len(one.days), 'day')}. Allowed: {whose}."
+    allowed = f"{one.limit.in_set} of 10 at most ({one.limit.source})"
+    return f"{'; '.join(said)}; over {number_of(len(one.days), 'day')}. Allowed: {allowed}."
 
 
 def settles(one: RegionPain) -> str:

@@ -270,7 +270,7 @@ def review(block_file: Path, log_files: Sequence[Path], records: Path | None = N
     fit = fit_of_log(block, log)
     fit.refuse_or_say(log_files, say)
     known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
-    return review_block(block, fit.inside, block_estimates(block, known), catalogue())
+    return review_block(block, fit.inside, block_estimates(block, known), catalogue(), fit.before)
 
 
 def adapt(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Block:

@@ -167,26 +167,6 @@ def details(report: LiftReport) -> list[str]:
 
 def review_text(found: Review, unit: Unit = "kg") -> str:
     """Weeks and findings for people."""
-    from setwright.publish.terminal import fill
-    from setwright.publish.units import in_unit
-    from setwright.publish.words import counted
+    from setwright.publish.review_text import review_text as text_of
 
-    lines = []
-    for week, load in zip(found.weeks, found.loads, strict=True):
-        text = f"Week {week.number}: {week.sessions_done} of {counted(week.sessions_planned, 'session')} done"
-        if load.load_au:
-            text += f", load {load.load_au:.0f} (RPE x minutes)"
-        if load.monotony is not None:
-            text += f", monotony {load.monotony:.1f}"
-        lines.append(fill(text + "."))
-    if not found.weeks:
-        return "The log holds nothing of this block yet."
-    lines.append("")
-    many = ", most important first:" if len(found.findings) > 1 else ":"
-    lines.append(counted(len(found.findings), "finding") + many if found.findings else "No findings.")
-    for number, one in enumerate(found.findings, start=1):
-        sure = "" if one.probability is None else f" ({100 * one.probability:.0f} % sure)"
-        lines.append(fill(f"{number}. {one.kind}: {one.about}{sure}", hang="   "))
-        lines.append(fill(in_unit(one.evidence, unit), "   ", ""))
-        lines.append(fill("-> " + in_unit(one.settles_it, unit), "   "))
-    return "\n".join(lines)
+    return text_of(found, unit)
