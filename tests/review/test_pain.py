@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from made_block import PERSON, START, made_block
 
 from setwright.catalogue.load import catalogue
+from setwright.faults import NoPlan
 from setwright.people.trainee import Clearance, Restriction
 from setwright.plan.block import Block
 from setwright.review.adapt import adapt_block, loads_region
@@ -166,6 +167,21 @@ def test_a_morning_at_the_stop_level_rests_what_loads_the_joint() -> None:
     after = adapt_block(made_block(), log, estimates(), catalogue())
 
     assert any(one.entry == "barbell back squat" and one.to == "rests" for one in after.changes)
+
+
+def test_a_morning_before_the_first_session_of_a_week_still_changes_that_week() -> None:
+    log = Log((squat(0, None), squat(3, None)), (morning(7, 6),))
+    after = adapt_block(made_block(), log, estimates(), catalogue())
+
+    assert {one.week for one in after.changes if one.to == "rests"} == {2, 3, 4}
+
+
+@pytest.mark.parametrize(("where", "kind"), [("saddle numbness", None), ("left foot", "numb")])
+def test_a_red_flag_of_the_morning_plans_nothing(where: str, kind: str | None) -> None:
+    told = replace(morning(4, 2, where), pain_kind=kind)  # type: ignore[arg-type]
+
+    with pytest.raises(NoPlan, match="in the morning"):
+        adapt_block(made_block(), Log((squat(0, None),), (told,)), estimates(), catalogue())
 
 
 def test_a_red_flag_in_a_note_comes_first_of_all() -> None:

@@ -37,7 +37,7 @@ from setwright.plan.weeks import WeekShape
 from setwright.review.pain import RegionPain, limit_at, pain_by_region
 from setwright.review.progress import PAIN_WATCH, Standing, planned_standings
 from setwright.review.rep_range import RangeDone, is_in_range, next_load, ranges_done
-from setwright.review.volume import WeekDone, done_by_week, week_start
+from setwright.review.volume import WeekDone, done_by_week, last_day, week_start
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -62,7 +62,7 @@ def adapt_block(
 ) -> Block:
     """The next revision: weeks after the last logged one, re-dosed, with the list of changes.
 
-    as_of : the date up to which the log counts; its last date when None
+    as_of : the date up to which the log counts; its last date when None (a morning tells of the day before)
     demand : how hard a variant is, so that a step up that is much at once says what could come in between
     Raises NoPlan where the log names a red flag: a licensed clinician comes first.
     Weeks that have begun stay as they are. Where nothing changes, the old block comes back unchanged.
@@ -70,7 +70,7 @@ def adapt_block(
     if not log.sets and not log.sessions:
         return block
     require_no_red_flag(log)
-    today = as_of or max([one.date for one in log.sets] + [one.date for one in log.sessions])
+    today = as_of or last_day(log) or block.inputs.brief.start
     weeks_done = done_by_week(block, log, catalogue)
     context = Context(
         block.inputs.trainee,
@@ -337,6 +337,11 @@ def require_no_red_flag(log: Log) -> None:
     for note, day in ((one.note, one.date) for one in log.sessions):
         if needs_a_clinician(note, is_note=True):
             raise NoPlan((f"{day.isoformat()}: {note}.",), CLINICIAN_FIRST)
+    for row in log.sessions:
+        hurts = row.morning_pain or row.pain_kind in ("sharp", "numb")
+        if row.pain_kind == "numb" or (hurts and needs_a_clinician(row.pain_where)):
+            words = ", ".join(piece for piece in (row.pain_kind or "", row.pain_where) if piece)
+            raise NoPlan((f"{row.date.isoformat()}, in the morning: {words}.",), CLINICIAN_FIRST)
     for one in log.sets:
         hurts = one.pain or one.pain_kind in ("sharp", "numb") or one.ended_by == "pain"
         flagged = one.pain_kind == "numb" or (hurts and needs_a_clinician(one.pain_where))

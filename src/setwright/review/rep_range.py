@@ -13,7 +13,7 @@ from setwright.dose.implements import loads_in
 from setwright.people.place import Place
 from setwright.plan.block import Block, Entry
 from setwright.plan.schemes import SetScheme
-from setwright.review.volume import day_of, sets_of_week
+from setwright.review.volume import NOT_COUNTED, attendance
 from setwright.strength.logged import Log
 
 SAME_KG = 1e-6
@@ -48,13 +48,12 @@ def ranges_done(block: Block, log: Log, schemes: Mapping[str, SetScheme]) -> dic
     """The last time of each exercise that is done in a range, by slug."""
     found: dict[str, RangeDone] = {}
     for week in block.weeks:
-        sets = sets_of_week(block, week, log)
-        for session in week.sessions:
-            for entry in (entry for part in session.parts for entry in part.entries):
+        for there in attendance(block, week, log)[0]:
+            for entry in (entry for part in there.session.parts for entry in part.entries):
                 if not is_in_range(entry, schemes):
                     continue
                 working = [one for one in entry.sets if one.kind != "ramp"]
-                done = [one for one in sets if one.exercise == entry.exercise and day_of(one) == session.day]
+                done = [one for one in there.sets if one.exercise == entry.exercise and one.part not in NOT_COUNTED]
                 done = [one for one in done if one.reps is not None and one.load_kg is not None]
                 reps = working[0].reps
                 if not done or reps is None:

@@ -13,7 +13,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
 from setwright.plan.schemes import SetScheme, schemes_of
-from setwright.review.attendance import Attended, Visit, attended, day_name, visits_of
+from setwright.review.attendance import Attended, Visit, attended, visits_of
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
 from setwright.strength.parts_done import stretches_done
 
@@ -157,11 +157,6 @@ def sets_of_week(block: Block, week: Week, log: Log) -> tuple[LoggedSet, ...]:
     return tuple(
         one for one in log.sets if (one.week == week.number if one.week is not None else start <= one.date < end)
     )
-
-
-def day_of(one: LoggedSet) -> str:
-    """The weekday a set was logged under: its session where that is a weekday, else its date."""
-    return day_name(one)
 
 
 def least_reps(planned: PlannedSet) -> int:
