@@ -50,7 +50,7 @@ def ramp_sets(exercise: Exercise, top: Dose, place: Place) -> tuple[RampSet, ...
         last = found[-1].load_kg if found else -1.0
         if option.load_kg >= top.load_kg * (1 - LEAST_GAP / 2) or option.load_kg <= last + LEAST_GAP * top.load_kg / 2:
             continue
-        if option.load_kg <= last:
-            continue
+        if option.load_kg <= last or option.load_kg <= 0:
+            continue  # the body alone, before a little added to it, is no lighter set
         found.append(RampSet(option.load_kg, max(1, min(reps, low_reps + 3)), rest_s, option.pieces))
     return tuple(found)

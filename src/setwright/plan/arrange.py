@@ -166,12 +166,14 @@ def arrange_day(
     fixed: Sequence[TemplateEntry] = (),
     novice: bool = False,
     most_lost: int = 99,
+    fresh: frozenset[str] = frozenset(),
 ) -> tuple[TemplateEntry, ...]:
     """The entries of one day in order, paired where the brief wants supersets and the pairing rules allow it.
 
     novice : whether the heaviest lift of a day without a goal lift keeps its longer sets
     fixed : skill, wanted, mobility and conditioning entries, put where their part belongs
     most_lost : sets that a same-muscle superset of this day may lose over the block
+    fresh : muscles of the day's skill, which only goal lifts may tire before it (common practice, no published source)
     """
     wish_order = [wish.exercise for wish in brief.lifts]
     aims = {wish.exercise: wish.aim for wish in brief.lifts}
@@ -179,7 +181,9 @@ def arrange_day(
     entries: list[TemplateEntry] = []
     for placed in sorted(day, key=lambda one: order_key(one, wish_order)):
         candidate = placed.pick.candidate
-        part: PartName = "main" if placed.pick.is_goal_lift or placed is lead else "assistance"
+        led = {muscle for muscle, credit in candidate.credits.items() if credit >= 1}
+        leads = placed is lead and not led & fresh
+        part: PartName = "main" if placed.pick.is_goal_lift or leads else "assistance"
         reps, rest_s = candidate.reps, candidate.rest_s
         if placed is lead and not placed.pick.is_goal_lift:
             rest_s = max(rest_s, 150.0)

@@ -27,7 +27,7 @@ from setwright.plan.explain import join_words, why_chosen
 from setwright.plan.fixed_parts import FixedPart, conditioning_part, mobility_part, skill_part, wanted_part
 from setwright.plan.pairing import SHAREABLE, can_pair, how_many, scheme_work_s
 from setwright.plan.posing import Pick, Posed, pose
-from setwright.plan.search.problem import Plan, Spot
+from setwright.plan.search.problem import Plan, Problem, Spot
 from setwright.plan.search.solve import Effort, Solution, solve_block
 from setwright.plan.search.worth import seconds_of, total_points
 from setwright.plan.template import Template, TemplateEntry, TemplateSession
@@ -37,7 +37,7 @@ FIT_ROUNDS = 3
 WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search while something is missing
 LEAST_WORK_S = 8 * 60
 WIDE_OF_IT_MIN = 6.0  # minutes too long that are worth a whole new search
-TIGHTER_ROUNDS = 4
+TIGHTER_ROUNDS, FREE_ROUNDS = 4, 2
 GROWING_ROUNDS = 2
 SPARE_S = 15
 HALF_HOUR_S, FIXED_SHARE, FIXED_SHARE_SHORT = 30 * 60, 0.42, 0.08
@@ -174,6 +174,12 @@ def pose_search(search: Search, seconds: Sequence[int]) -> Posed:
     )
 
 
+def led_by_skill(entries: Sequence[TemplateEntry], catalogue: Catalogue) -> frozenset[str]:
+    """The muscles that the skill of a day counts fully for."""
+    skills = [catalogue.get(one.exercise) for one in entries if one.part == "skill"]
+    return frozenset(muscle for one in skills for muscle, credit in set_credits(one).items() if credit >= 1)
+
+
 def single_stations(places: Sequence[Place]) -> frozenset[str]:
     """Equipment that two entries of a pair can't hold at once in some of the places; a loaded bar never."""
     found = {"barbell"}
@@ -254,17 +260,36 @@ def grown_again(fit: Fit, search: Search, seconds: Sequence[int]) -> tuple[Fit, 
 
 
 def tightened(fit: Fit, search: Search) -> Fit:
-    """The same exercises with the sets that the true minutes allow; days and pairs are free again.
+    """The same exercises with the sets that the true minutes allow, pairs free again; the better of two ways.
 
     Fewer seconds only take plans away, so the bound of the round before still holds, and points are counted as there.
+    Days stay at first, for a day that trades its lifts is wrong by other minutes than those it was cut by; where that
+    costs points, days are free again for a few rounds.
     """
+    if max(minutes_over(fit, search.caps)) <= 1e-6:
+        return fit
+    kept = cut_to_minutes(fit, search, TIGHTER_ROUNDS, days_stay=True)
+    if points_in(fit, kept) <= fit.solution.points and max(minutes_over(kept, search.caps)) <= 1e-6:
+        return kept
+    other = cut_to_minutes(fit, search, FREE_ROUNDS, days_stay=False)
+    return min((kept, other), key=lambda one: (max(0.0, *minutes_over(one, search.caps)) > 1e-6, points_in(fit, one)))
+
+
+def points_in(fit: Fit, other: Fit) -> int:
+    """Points of a block counted in the problem of another one."""
+    return total_points(fit.posed.problem, other.solution.plan)
+
+
+def cut_to_minutes(fit: Fit, search: Search, rounds: int, days_stay: bool) -> Fit:
+    """A block of the same exercises, its days cut by what they are over, round by round until all fit."""
     made, less = fit, fit.posed.problem.seconds
-    for _ in range(TIGHTER_ROUNDS):
-        over = minutes_over(made, search.caps)
-        if max(over) <= 1e-6:
+    for _ in range(rounds):
+        if max(minutes_over(made, search.caps)) <= 1e-6:
             break
         less = tuple(min(new, old) for new, old in zip(truer_seconds(made, search.caps), less, strict=True))
         problem = replace(fit.posed.problem, seconds=less)
+        if days_stay:
+            problem = on_its_days(problem, made.solution.plan)
         effort = Effort(week=0.4 * search.limit, whole=0.4 * search.limit, proof=0.0)
         solution = solve_block(problem, effort, ties=False, start=made.solution)
         if solution is None:
@@ -273,6 +298,21 @@ def tightened(fit: Fit, search: Search) -> Fit:
         solution = replace(solution, bound=fit.solution.bound)
         made = Fit(fit.posed, solution, template, compose_weeks(template, replace(search.context, is_sketch=True)))
     return made
+
+
+def on_its_days(problem: Problem, plan: Plan) -> Problem:
+    """The problem with the items of a plan open on the days where they stand, and all others as they are."""
+    days: dict[int, list[int]] = {}
+    for day, spots in enumerate(plan.days):
+        for spot in spots:
+            days.setdefault(spot.item, []).append(day)
+    items = [
+        replace(one, days=tuple(days[number]), times=(min(one.times[0], len(days[number])), one.times[1]))
+        if number in days
+        else one
+        for number, one in enumerate(problem.items)
+    ]
+    return replace(problem, items=tuple(items))
 
 
 def truer_seconds(fit: Fit, caps: Sequence[float]) -> list[int]:
@@ -340,6 +380,7 @@ def build_template(picks: Sequence[Sequence[Pick]], search: Search) -> Template:
             fixed.by_day[index],
             context.trainee.training_years < NOVICE_YEARS,
             most_lost=losses[index] if index == losses.index(min(losses)) else 0,
+            fresh=led_by_skill(fixed.by_day[index], context.catalogue),
         )
         sessions.append(TemplateSession(day.day, day.place, caps[index], entries, title=session_title(rows, index)))
     return Template(tuple(sessions), tuple(shape.kind for shape in shapes), tuple(shape.rpe for shape in shapes))

@@ -267,7 +267,7 @@ def with_days_said(column: Column, heads: Sequence[Sequence[RowHead]]) -> Column
         pieces = [cell.words.split("; ") for cell in counted]
         shared = [] if len(pieces) < 2 else [one for one in pieces[0] if all(one in other for other in pieces[1:])]
         shared = [one for one in shared if one != SAME]
-        days.append(replace(day, words="; ".join((day.words, *shared))))
+        days.append(replace(day, why="; ".join(one for one in (day.why, *shared) if one)))
         cells.append(tuple(without_words(cell, shared) for cell in row))
     return replace(column, days=tuple(days), cells=tuple(cells))
 
