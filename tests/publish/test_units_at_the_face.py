@@ -337,16 +337,9 @@ def test_estimates_and_reviews_speak_pounds_when_asked() -> None:
     assert f"{float(Decimal(whole.p10) / LB):.0f} to {float(Decimal(whole.p90) / LB):.0f} lb" in text
     assert " kg" not in text and "1 set on 1 day" in text
 
-    review = Review.__new__(Review)
     finding = Finding("gaining", "back squat", "+0.5 kg a week (between +0.1 and +1.0)", 0.95, "Nothing: go on.", 20)
-    week, load = WeekDone.__new__(WeekDone), WeekLoad.__new__(WeekLoad)
-    for one, values in (
-        (week, {"number": 1, "sessions_done": 1, "sessions_planned": 1}),
-        (load, {"load_au": 300.0, "monotony": None}),
-        (review, {"weeks": (week,), "loads": (load,), "findings": (finding,)}),
-    ):
-        for name, value in values.items():
-            object.__setattr__(one, name, value)
+    week = WeekDone(1, BRIEF.start, 1, 1, (), (), {}, 60.0, None)
+    review = Review((week,), (WeekLoad(BRIEF.start, 300.0, None, None, 1),), (finding,))
     said = review_text(review, "lb")
     assert "+1.1 lb a week (between +0.2 and +2.2)" in said
     assert "1 finding:" in said and "1 of 1 session done" in said

@@ -133,3 +133,42 @@ def test_the_published_json_is_whole_and_names_its_conventions() -> None:
     text = review_text(found)
     assert "conditioning 10 min" in " ".join(text.lower().split()) and "mon 18:30" in text and "high is bad" in text
     assert max(map(len, text.splitlines())) <= 80
+
+
+def test_a_return_faster_than_the_published_ramp_is_found() -> None:
+    """Referee: 50, 70, 80, 90 % of the usual sets after a break (CSCCa/NSCA 2019, digest), counted by hand."""
+    person = replace(PERSON, weeks_off=3.0)
+    back = replace(made_block(), inputs=replace(made_block().inputs, trainee=person))
+    week = both(as_planned(MON, START, "mon"), as_planned(THU, START + timedelta(days=3), "thu"))
+    estimates = estimate_lifts(PERSON, catalogue(), PERSON.baselines, week, START + timedelta(days=7))
+    totals = [
+        sum(
+            one.kind != "ramp"
+            for session in each.sessions
+            for part in session.parts
+            if part.part not in ("warm-up", "loaded-mobility", "conditioning")
+            for entry in part.entries
+            for one in entry.sets
+        )
+        for each in made_block().weeks
+    ]
+    usual = max(*totals, totals[3] / 0.9)
+
+    found = review_block(back, week, estimates, catalogue())
+
+    assert found.return_shares == {1: (0.5, found.weeks[0].sets_done / usual)}
+    assert found.weeks[0].sets_done > 0.5 * usual + 2
+    assert [one.about for one in found.findings if one.kind == "return too fast"] == ["week 1"]
+    half = Log(week.sets[: int(0.5 * usual)], week.sessions)
+    slow = review_block(back, half, estimates, catalogue())
+    assert not [one for one in slow.findings if one.kind == "return too fast"]
+    assert review_block(made_block(), week, estimates, catalogue()).return_shares == {}
+
+
+def test_a_muscle_left_out_is_found() -> None:
+    """Referee: rule V02, four counted sets a week at least (Iversen et al. 2021)."""
+    whole = both(as_planned(MON, START, "mon"), as_planned(MON, START + timedelta(days=7), "mon", week=2))
+    (finding,) = [one for one in reviewed(whole).findings if one.kind == "too few sets"]
+    planned = {one.muscle for one in made_block().set_credits if one.week == 1 and one.fractional >= 4}
+
+    assert planned and "in week 1" in finding.evidence and "in week 2" not in finding.evidence

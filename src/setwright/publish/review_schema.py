@@ -105,6 +105,8 @@ def week() -> dict[str, Any]:
         conditioning_minutes=VALUE,
         conditioning_kcal=maybe(VALUE),
         conditioning_kj=maybe(VALUE),
+        return_share_most=maybe(number(0, 1, "of a usual week, by the published ramp after a break; null without one")),
+        return_share_done=maybe(VALUE),
         set_credits=credits,
         set_credits_planned=credits,
         sessions=listed(session),

@@ -48,7 +48,7 @@ def week_json(week: WeekDone, load: WeekLoad, review: Review) -> Json:
     """One week: load, then done against planned."""
     mine = [one for one in review.conditioning if belongs(one, week)]
     told = [one.kcal for one in mine if one.kcal is not None]
-    reps = week.reps_planned
+    reps, share = week.reps_planned, review.return_shares.get(week.number)
     return {
         "week": week.number,
         "load_au": round(load.load_au, 1),
@@ -78,6 +78,8 @@ def week_json(week: WeekDone, load: WeekLoad, review: Review) -> Json:
         "conditioning_minutes": rounded(sum(one.minutes or 0.0 for one in mine), 1),
         "conditioning_kcal": rounded(sum(told), 1) if told else None,
         "conditioning_kj": rounded(sum(told) * KJ_PER_KCAL, 1) if told else None,
+        "return_share_most": share[0] if share else None,
+        "return_share_done": rounded(share[1]) if share else None,
         "set_credits": credits_json(week, week.credits),
         "set_credits_planned": credits_json(week, week.credits_planned),
         "sessions": [session_json(one) for one in week.sessions],
@@ -266,6 +268,8 @@ def conventions() -> Json:
             "moved": "done on another day of the same week; missed: its day is past and nothing was logged for it",
             "rpe_called": "10 - repetitions left as called, mean over sets",
             "reps_planned": "lower and upper end, summed over the working sets of entries that count repetitions",
+            "return_share_most": "50, 70, 80, 90 % of a usual week after two weeks off or more (CSCCa/NSCA 2019)",
+            "usual_week": "working sets of the fullest planned week, or what the last stands for inside the ramp",
             "load_done_kg": "the heaviest set of the entry",
             "time": "hours:minutes as logged, the earliest row of the session",
         },

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
@@ -24,6 +24,7 @@ from setwright.review.pain_findings import pain_findings, red_flag_notes
 from setwright.review.progress import planned_standings
 from setwright.review.slow_and_fast import SlowAndFast, slow_and_fast_of_log
 from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
+from setwright.review.week_findings import FALLS, falling, return_shares, return_too_fast, too_few_sets
 from setwright.review.wellness import WellnessDay, wellness_days, wellness_findings
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
@@ -35,6 +36,7 @@ class Review:
 
     ``days``: the load of every day; ``weighted``: its weighted averages. ``pains``: by region, the most urgent first.
     ``conditioning``: every row of it with its energy; ``wellness``: every morning answered.
+    ``return_shares``: after a break, by week: the share of a usual week that the published ramp gives, and that done.
     ``slow_and_fast``: the two parts of a lift's course, or why they can't be told apart; None where nothing was lifted.
     """
 
@@ -47,6 +49,7 @@ class Review:
     wellness: tuple[WellnessDay, ...] = ()
     pains: tuple[RegionPain, ...] = ()
     slow_and_fast: SlowAndFast | None = None
+    return_shares: dict[int, tuple[float, float]] = field(default_factory=dict)
 
     def as_json(self) -> dict[str, object]:
         """The published form, with the conventions named."""
@@ -81,7 +84,10 @@ def review_block(
         *moved_sessions(weeks),
         *missed_reps(weeks, catalogue),
         *effort_off(weeks, catalogue),
+        *falling(estimates, catalogue),
         *trends(estimates, catalogue),
+        *too_few_sets(weeks),
+        *return_too_fast(block, weeks),
         *flat_weeks(loads, weeks),
         *unrated_sessions(loads, weeks),
         *wellness_findings(mornings),
@@ -99,6 +105,7 @@ def review_block(
         mornings,
         pains,
         slow_and_fast_of_log(whole, days, catalogue),
+        return_shares(block, weeks),
     )
 
 
@@ -257,7 +264,7 @@ def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
         )
         if gained >= 0.9:
             found.append(Finding("gaining", name, evidence, round(gained, 2), "Nothing: go on.", 20))
-        elif gained <= 0.25:
+        elif FALLS < gained <= 0.25:
             found.append(
                 Finding(
                     "no gain",
@@ -268,7 +275,7 @@ def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
                     55,
                 )
             )
-        else:
+        elif gained > FALLS:
             found.append(
                 Finding(
                     "not told from noise",
