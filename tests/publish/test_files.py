@@ -238,6 +238,24 @@ def test_an_unfilled_log_holds_no_set_and_a_filled_one_does() -> None:
     assert log.sets[0].reps == 5 and log.sets[0].exercise == rows[0]["exercise"]
 
 
+def test_a_printed_log_asks_for_conditioning_and_fillers_under_their_part() -> None:
+    rows = list(csv.DictReader(io.StringIO(empty_log_csv(made_block(), 1, catalogue()).decode())))
+    asked = {(row["session"], row["exercise"], row["part"]) for row in rows if row["part"]}
+    week = made_block().weeks[0]
+
+    assert asked == {
+        (session.day, slug, name)
+        for session in week.sessions
+        for part in session.parts
+        for entry in part.entries
+        for slug, name in (
+            *([(entry.exercise, "conditioning")] if part.part == "conditioning" else []),
+            *([(entry.filler.exercise, "filler")] if entry.filler else []),
+        )
+    }
+    assert any(name == "conditioning" for _, _, name in asked)
+
+
 def test_a_log_row_obeys_the_log_schema() -> None:
     import jsonschema_rs
 

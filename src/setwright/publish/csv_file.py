@@ -8,7 +8,7 @@ import json
 from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from setwright.catalogue.store import Catalogue
-from setwright.plan.block import Block, Entry, PlannedSet
+from setwright.plan.block import Block, Entry, PlannedSet, Session
 from setwright.publish import words
 from setwright.publish.units import Unit, in_number, in_unit, mass_text, pieces_in_unit
 from setwright.review.log_file import COLUMNS, as_rows
@@ -122,6 +122,7 @@ def planned_csv(block: Block, catalogue: Catalogue, unit: Unit | None = None) ->
 def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | None = None) -> bytes:
     """A log of one week to fill in: a row for each working set with its plan, and one for each session.
 
+    Conditioning and fillers follow under their part, a row each; left empty, nothing is said of them.
     A tempo that is slower than usual stands among the dials: it tells how to read the repetitions.
     So does how a step of a progression is set: change the word when a small step is taken.
     A set in parts tells its parts and the rest inside; write ``12+5+4`` where they came out otherwise.
@@ -154,8 +155,23 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
                                 "load_means": one.load_means,
                             }
                         )
+            for slug, name, count in beside_lifts(session):
+                same = {"date": day, "week": week, "session": session.day, "exercise": slug, "part": name}
+                rows += [{**same, "set": number} for number in range(1, count + 1)]
             rows.append({"date": day, "week": week, "session": session.day})
     return table(load_columns(COLUMNS, units), rows)
+
+
+def beside_lifts(session: Session) -> list[tuple[str, str, int]]:
+    """Conditioning and fillers of a session, each once: exercise, the part it is written under, how many sets."""
+    found: dict[tuple[str, str], int] = {}
+    for part in session.parts:
+        for entry in part.entries:
+            if part.part == "conditioning":
+                found[entry.exercise, part.part] = len(words.working_sets(entry))
+            if entry.filler is not None:
+                found[entry.filler.exercise, "filler"] = 1
+    return [(slug, name, count) for (slug, name), count in found.items()]
 
 
 def inside_cell(one: PlannedSet, unit: Unit) -> str | None:

@@ -118,6 +118,10 @@ def sore_by_log(log: Log, now: date) -> tuple[tuple[date, Restriction], ...]:
         is_strong = one.pain_kind in STRONG_KINDS or (one.pain or 0) >= PAIN_STOP
         if is_strong and (now - one.date).days <= SORE_DAYS:
             found.update({rule.joint: (one.date, rule) for rule in sore_joints(one.pain_where)})
+    for row in log.sessions:
+        is_strong = row.pain_kind in STRONG_KINDS or (row.morning_pain or 0) >= PAIN_STOP
+        if is_strong and (now - row.date).days <= SORE_DAYS:
+            found.update({rule.joint: (row.date, rule) for rule in sore_joints(row.pain_where)})
     return tuple(found.values())
 
 
