@@ -16,7 +16,7 @@ MOST_FAULTS = 20
 @json_option
 @click.pass_context
 def check_verb(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> None:
-    """Read trainee, place, brief, log, block and catalogue FILES and report all faults at once."""
+    """Read trainee, place, brief, season, log, block and catalogue FILES and report all faults at once."""
     from setwright.services.deeds import check_files
 
     checked = check_files(files)
@@ -53,7 +53,9 @@ def check_verb(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> No
 
 
 @click.command("template")
-@click.argument("kind", type=click.Choice(["trainee", "place", "brief", "exercise", "progression", "scheme"]))
+@click.argument(
+    "kind", type=click.Choice(["trainee", "place", "brief", "season", "exercise", "progression", "scheme"])
+)
 @json_option
 def template_verb(kind: str, as_json: bool) -> None:
     """Print the annotated template of a KIND of file: it is the manual."""

@@ -15,6 +15,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.people.intake import read_place, read_trainee
 from setwright.people.restriction_text import parse_restriction
 from setwright.people.screening import without_expired
+from setwright.people.season import read_season
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.alternatives import StandIns
 from setwright.plan.alternatives import stand_ins as find_stand_ins
@@ -96,6 +97,8 @@ def check_file(path: Path) -> Checked:
             read_place(text, name, known)
         elif kind == "brief":
             read_brief(text, name, known)
+        elif kind == "season":
+            read_season(text, name, known)
         elif kind == "exercise":
             parse_exercise_file(name, text)
         elif kind == "progression":

@@ -30,7 +30,7 @@ from setwright.strength.logged import Log
 from setwright.strength.measured_bands import with_measured_bands
 
 Say = Callable[[str], None]
-TEMPLATED = ("trainee", "place", "brief", "exercise", "progression")
+TEMPLATED = ("trainee", "place", "brief", "season", "exercise", "progression")
 
 
 def silent(text: str) -> None:
@@ -205,6 +205,7 @@ def estimates_for(trainee: Trainee, log: Log, on: date, places: Sequence[Place] 
 
 SIGNS = {  # keys that only one kind of file has
     "scheme": {"piece", "fatigue", "counts_source"},
+    "season": {"events", "show_dates", "blocks", "progressions"},
     "progression": {"step", "pain_limit"},
     "exercise": {"pattern", "actions", "talk"},
     "brief": {"weeks", "days_a_week", "rpe", "lifts", "deload_every", "reps_main", "start"},
@@ -214,7 +215,7 @@ SIGNS = {  # keys that only one kind of file has
 
 
 def kind_of(text: str, path: Path) -> str:
-    """What a file is: trainee, place, brief, exercise, progression, scheme, log, block or written block."""
+    """What a file is: trainee, place, brief, season, exercise, progression, scheme, log, block or written block."""
     if path.suffix == ".json":
         return "block" if '"setwright/block/' in text.lstrip()[:400] else "log"
     if path.suffix in (".csv", ".tsv"):

@@ -8,6 +8,7 @@ WHERE = {
     "trainee": ("setwright.people", "trainee.template.toml"),
     "place": ("setwright.people", "place.template.toml"),
     "brief": ("setwright.plan", "brief.template.toml"),
+    "season": ("setwright.people", "season.template.toml"),
     "exercise": ("setwright.catalogue", "template.toml"),
     "scheme": ("setwright.plan", "scheme.template.toml"),
     "progression": ("setwright.catalogue", "progression.template.toml"),
