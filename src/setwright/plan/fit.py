@@ -38,6 +38,7 @@ WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search
 LEAST_WORK_S = 8 * 60
 WIDE_OF_IT_MIN = 6.0  # minutes too long that are worth a whole new search
 TIGHTER_ROUNDS, FREE_ROUNDS = 4, 2
+SEARCH_ROUNDS, LEAST_SEARCH_ROUNDS, MOST_SEARCH_ROUNDS = 8, 3, 12  # of the bound, for each unit of its limit
 GROWING_ROUNDS = 2
 SPARE_S = 15
 HALF_HOUR_S, FIXED_SHARE, FIXED_SHARE_SHORT = 30 * 60, 0.42, 0.08
@@ -196,7 +197,13 @@ def one_round(search: Search, seconds: Sequence[int], before: Fit | None, is_las
     """
     limit = search.limit
     posed = pose_search(search, seconds)
-    effort = Effort(week=0.4 * limit, whole=0.4 * limit, proof=limit if is_last else 0.0, tie=0.4 * limit)
+    effort = Effort(
+        week=0.4 * limit,
+        whole=0.4 * limit,
+        proof=limit if is_last else 0.0,
+        rounds=max(LEAST_SEARCH_ROUNDS, min(MOST_SEARCH_ROUNDS, round(SEARCH_ROUNDS * limit))),
+        tie=0.4 * limit,
+    )
     solution = solve_block(posed.problem, effort, ties=is_last, start=None if before is None else before.solution)
     if solution is None:
         return None
