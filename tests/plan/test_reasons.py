@@ -9,11 +9,10 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 from random import Random
-from tempfile import TemporaryDirectory
 
 import jsonschema_rs
 import pytest
-from made_block import estimates_of, made_block
+from made_block import BRIEF, GYM, PERSON, estimates_of, made_block
 
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.load import catalogue
@@ -21,6 +20,7 @@ from setwright.people.restriction_text import parse_restriction
 from setwright.people.screening import without_expired
 from setwright.plan.block import Block, Entry, Part, Session
 from setwright.plan.demand import MuscleDemand, week_demand
+from setwright.plan.design import design_block
 from setwright.plan.identity import with_id, without_reasons
 from setwright.plan.reasons import QUESTIONS, with_reasons
 from setwright.plan.reasons_frame import DAY_WORDS, Frame
@@ -61,10 +61,8 @@ def told(name: str) -> Block:
         block = restrict_block(made_block(), sore, catalogue(), estimates_of(), 2)
         return told_again(block, catalogue(), estimates_of())
     if name == "hurried":
-        with TemporaryDirectory() as folder:
-            brief = Path(folder) / "brief.toml"
-            brief.write_text((DATA / "briefs" / "selma.toml").read_text().replace("minutes = 35", "minutes = 24"))
-            return design(DATA / "people" / "selma.toml", brief)
+        short = replace(BRIEF, minutes=44)
+        return design_block(PERSON, (GYM,), short, catalogue(), estimates_of(), limit=0.2)
     if name == "written":
         text = DATA / "blocks" / "station_evening.txt"
         return with_answers(write(DATA / "people" / "joris.toml", text, date(2026, 9, 7)))
