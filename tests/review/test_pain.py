@@ -65,6 +65,24 @@ def test_without_a_clinicians_figure_the_strictest_holds() -> None:
 
 
 @pytest.mark.parametrize(
+    ("scope", "most"),
+    [
+        ("tendon loading, pain up to 4 of 10", 4),
+        ("Pain at most 2/10", 2),
+        ("pain no more than 8", 5),
+        ("pain up to 5 in the gym, pain up to 4 at work", 4),
+        ("no pain over 6", 3),
+        ("pain-free range only", 3),
+    ],
+)
+def test_a_clinicians_words_are_read_the_careful_way(scope: str, most: int) -> None:
+    """Referee: the project's own law, the lower figure and never over the widest published band of 5."""
+    rule = replace(KNEE, clearance=Clearance("Dr Invented", date(2026, 9, 1), scope))
+
+    assert limit_at("knee", [rule], START).in_set == most
+
+
+@pytest.mark.parametrize(
     ("log", "cleared", "verdict"),
     [
         (Log((squat(0, 2),)), False, "go on"),

@@ -25,7 +25,7 @@ from setwright.strength.logged import Log
 PainVerdict = Literal["help", "stop", "less", "hold", "go on"]
 ORDER: tuple[PainVerdict, ...] = ("help", "stop", "less", "hold", "go on")
 STRONG_KINDS = ("sharp", "numb")
-SAID_LIMIT = re.compile(r"\bpain (?:up )?to (\d{1,2})(?: ?(?:/|of|out of) ?10)?\b")
+SAID_LIMIT = re.compile(r"\bpain (?:(?:up )?to |at most |no more than |<= ?)(\d{1,2})\b")
 UNNAMED = "unnamed place"
 RECENT = timedelta(days=14)
 
