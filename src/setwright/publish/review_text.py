@@ -14,6 +14,7 @@ from setwright.review.findings import Review
 from setwright.review.load_monitoring import WeekLoad, WeightedLoad
 from setwright.review.slow_and_fast import LEAST_MEASURES, SlowAndFast
 from setwright.review.volume import WeekDone
+from setwright.review.week_findings import NAMED
 from setwright.review.wellness import WellnessDay
 
 SHORT_BY = 1.0  # counted sets of a muscle under the plan, from which a week says so
@@ -91,14 +92,17 @@ def conditioning_text(week: WeekDone, rows: tuple[Conditioning, ...]) -> str:
 
 def short_text(week: WeekDone) -> str:
     """The muscles whose counted sets came clearly short in a week that is over, or an empty text."""
-    if not week.is_over:
+    if not week.is_over or not week.credits:
         return ""
-    short = []
+    short: list[tuple[float, str]] = []
     for muscle, (_, planned) in sorted(week.credits_planned.items()):
         done = week.credits.get(muscle, (0.0, 0.0))[1]
         if done <= planned - SHORT_BY:
-            short.append(f"{muscle_groups()[muscle].label} {done:g} of {planned:g}")
-    return "Counted sets short: " + ", ".join(short) + "." if short else ""
+            short.append((done - planned, f"{muscle_groups()[muscle].label} {done:g} of {planned:g}"))
+    if not short:
+        return ""
+    more = f" and {len(short) - NAMED} more" if len(short) > NAMED else ""
+    return "Counted sets short: " + ", ".join(text for _, text in sorted(short)[:NAMED]) + more + "."
 
 
 def weighted_text(weighted: tuple[WeightedLoad, ...]) -> str:

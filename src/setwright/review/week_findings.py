@@ -14,21 +14,27 @@ from setwright.strength.estimates import Estimates
 
 LEAST_SETS = 4.0  # counted sets of a muscle a week; rule V02, Iversen et al. 2021
 BREAK_WEEKS = 2.0
+NAMED = 5  # muscles that a finding names
 ONE_EACH = 1.0  # sets for each session that a return may be over, as the rule for planned weeks (D01) lets pass
 FALLS = 0.05  # chance of a gain, under which a lift falls
 
 
 def too_few_sets(weeks: Sequence[WeekDone]) -> list[Finding]:
-    """Muscles that were planned at four counted sets a week or more and got fewer, in weeks that are over."""
+    """Muscles that were planned at four counted sets a week or more and got fewer, in weeks that are over.
+
+    A week without a single logged set says nothing of them: it is missed, or was not written down.
+    """
     short: dict[str, list[str]] = {}
-    for week in weeks:
+    for week in (one for one in weeks if one.credits):
         for muscle, (_, planned) in sorted(week.credits_planned.items()):
             done = week.credits.get(muscle, (0.0, 0.0))[1]
             if week.is_over and planned >= LEAST_SETS > done:
                 short.setdefault(muscle, []).append(f"{done:g} of {planned:g} in week {week.number}")
     if not short:
         return []
-    words = "; ".join(f"{muscle_groups()[muscle].label} {', '.join(rows)}" for muscle, rows in short.items())
+    longest = sorted(short.items(), key=lambda one: -len(one[1]))
+    words = "; ".join(f"{muscle_groups()[muscle].label} {', '.join(rows)}" for muscle, rows in longest[:NAMED])
+    words += f"; and {len(longest) - NAMED} more" if len(longest) > NAMED else ""
     evidence = f"Counted sets, done of planned: {words}. Fewer than {LEAST_SETS:g} a week keep little (Iversen 2021)."
     asks = "Ask what came between; the sets are not to be made up in one session."
     return [Finding("too few sets", number_of(len(short), "muscle"), evidence, None, asks, 33)]
