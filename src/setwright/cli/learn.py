@@ -99,6 +99,7 @@ def review_verb(block: Path, logs: tuple[Path, ...], records: Path | None, unit:
 @click.command("adapt")
 @click.argument("block", type=FILE)
 @click.argument("logs", type=FILE, nargs=-1)
+@click.option("--on", type=click.DateTime(formats=["%Y-%m-%d"]), help="Seen from this day; the log's last if left out.")
 @kept_option
 @out_option
 @unit_option
@@ -106,20 +107,27 @@ def review_verb(block: Path, logs: tuple[Path, ...], records: Path | None, unit:
 def adapt_verb(
     block: Path,
     logs: tuple[Path, ...],
+    on: datetime | None,
     records: Path | None,
     out: Path | None,
     unit: Unit | None,
     as_json: bool,
 ) -> None:
     """The next revision of BLOCK after what LOGS or the records hold, with the list of changes."""
-    from setwright.services.deeds import adapt
+    from setwright.services.adapting import adapt
     from setwright.services.gather import load_block
     from setwright.services.show import finish_change
 
     before = load_block(block)
     need_a_log(logs, records)
-    after = adapt(block, logs, records, say)
+    found = adapt(block, logs, records, say, None if on is None else on.date())
+    if found.finding is not None:
+        one = found.finding
+        say(f"{one.kind.capitalize()}, {one.about}: {one.evidence} {one.settles_it}")
+    for note in found.notes:
+        say(note)
+    after = found.block
     if after.id == before.id and not as_json:
-        say("Nothing has to change: the log agrees with the plan.")
+        say("Nothing has to change: the log agrees with the plan." if found.finding is None else "Nothing was changed.")
         return
     finish_change(after, out, as_json, unchanged=after.id == before.id, unit=unit, before=before)

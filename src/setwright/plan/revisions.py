@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAYS, Day
 from setwright.plan.block import Block, Change, Entry, Part, Session, Week
 from setwright.plan.compose import count_credits
 from setwright.plan.identity import with_id
@@ -146,10 +147,25 @@ def merged_weeks(before: Block, after: Block, taken: set[int], catalogue: Catalo
                 mixed = merged_session(old[day], new[day], Changed(here, catalogue), chosen)
                 minutes = session_minutes_of(mixed.parts, catalogue, places[mixed.place])
                 sessions.append(replace(mixed, minutes=minutes))
-        order = [one.day for one in old_week.sessions]
-        sessions.sort(key=lambda one: order.index(one.day) if one.day in order else len(order))
-        yield replace(new_week, sessions=tuple(sessions))
+        order = in_order(old_week, new_week)
+        sessions.sort(key=lambda one: order.index(one.day))
+        kind, rpe = (new_week.kind, new_week.rpe)
+        if not week_numbers(after, new_week.number) <= taken:
+            kind, rpe = old_week.kind, old_week.rpe
+        yield replace(new_week, kind=kind, rpe=rpe, sessions=tuple(sessions))
     yield from after.weeks[len(before.weeks) :]
+
+
+def week_numbers(after: Block, week: int) -> set[int]:
+    """Numbers of the changes that speak of a whole week, its kind and effort: those that name no session."""
+    return {number for number, one in enumerate(after.changes, start=1) if not one.session and one.week == week}
+
+
+def in_order(old: Week, new: Week) -> list[Day]:
+    """The days of both weeks: as the old one has them, in the order of the week where one is new."""
+    days = [one.day for one in old.sessions]
+    added = [one.day for one in new.sessions if one.day not in days]
+    return sorted([*days, *added], key=DAYS.index) if added else days
 
 
 def merged_session(old: Session, new: Session, changed: Changed, chosen: set[int]) -> Session:

@@ -426,9 +426,12 @@ def grouped_changes(block: Block) -> list[tuple[list[int], Change]]:
 def change_groups(block: Block) -> list[list[int]]:
     """The rows of the changes, counted from 1, that a coach reads as one change, in the order they are read."""
     grouped: dict[tuple[str, str, str], list[int]] = {}
+    of_weeks = {one.why for one in block.changes if one.week and not one.session}
     for row, one in enumerate(block.changes, start=1):
         key = (one.session, one.entry, one.why)
-        if block.parent is not None and one.from_.split(",")[0] == one.to.split(",")[0]:
+        if one.why in of_weeks:
+            key = ("", "", one.why)  # whole weeks change together, with all that stands in them
+        elif block.parent is not None and one.from_.split(",")[0] == one.to.split(",")[0]:
             key = (one.session, one.from_ + one.to, one.why)  # a new dose of the same exercise: each is news
         grouped.setdefault(key, []).append(row)
     return list(grouped.values())

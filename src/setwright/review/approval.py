@@ -12,7 +12,7 @@ from typing import Literal
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Trainee
-from setwright.plan.block import Block, Entry, Part, PlannedSet, Session
+from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session
 from setwright.plan.revisions import Changed, pairs
 
 Approval = Literal["less", "small step", "coach"]
@@ -46,7 +46,18 @@ def approvals(before: Block, after: Block, catalogue: Catalogue) -> tuple[Approv
     sessions = {key: session_approvals(key, old.get(key), new.get(key), after, catalogue) for key in {*old, *new}}
     for number, change in enumerate(after.changes, start=1):
         found.append(sessions.get((change.week, change.session), {}).get(number, "coach"))
-    return tuple(found)
+    return tuple(of_whole_weeks(after.changes, found))
+
+
+def of_whole_weeks(changes: Sequence[Change], found: Sequence[Approval]) -> list[Approval]:
+    """The approvals, those of a whole week as strict as what changes in it for the same reason."""
+    made = list(found)
+    for row, one in enumerate(changes):
+        if one.week and not one.session:
+            made[row] = worst(
+                kind for other, kind in zip(changes, found, strict=True) if other.session and other.why == one.why
+            )
+    return made
 
 
 def session_approvals(
