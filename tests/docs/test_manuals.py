@@ -59,6 +59,7 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
         "docs/estimator.md",
         "docs/range-of-motion.md",
         "docs/progressions.md",
+        "docs/season.md",
         "docs/schemes.md",
         "docs/changes-in-mid-block.md",
         "docs/levers.md",

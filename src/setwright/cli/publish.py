@@ -71,7 +71,21 @@ def publish_verb(
 @click.argument(
     "name",
     type=click.Choice(
-        ["block", "changes", "no-plan", "log", "estimate", "review", "levers", "range", "climb", "fit", "several"]
+        [
+            "block",
+            "changes",
+            "no-plan",
+            "log",
+            "estimate",
+            "review",
+            "levers",
+            "range",
+            "climb",
+            "fit",
+            "several",
+            "season",
+            "season-file",
+        ]
     ),
 )
 @json_option
@@ -82,7 +96,7 @@ def schema_verb(name: str, as_json: bool) -> None:
 
         show_json(block_schema())
     else:
-        from setwright.publish import review_schema, schemas
+        from setwright.publish import review_schema, schemas, season_json
 
         made = {
             "log": schemas.log_schema,
@@ -93,6 +107,8 @@ def schema_verb(name: str, as_json: bool) -> None:
             "climb": schemas.climb_schema,
             "fit": schemas.fit_schema,
             "changes": schemas.changes_schema,
+            "season": season_json.season_schema,
+            "season-file": season_json.season_file_schema,
             "no-plan": schemas.no_plan_schema,
             "several": schemas.several_schema,
         }

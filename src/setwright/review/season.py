@@ -159,7 +159,10 @@ def why_of(
         less = [
             f"{move.shown.name} {move.shown.done:g} to {move.sets:g}" for move in group_moves if move.move == "lower"
         ]
-        said.insert(0, f"Behind: {', '.join(behind)}." if behind else "No goal is behind: it keeps what works.")
+        if behind:
+            said.insert(0, f"Behind: {', '.join(behind)}.")
+        elif any(stands.verdict != "no forecast" for stands in standings):
+            said.insert(0, "No goal is behind: it keeps what works.")
         said += [f"More sets: {', '.join(more)}."] if more else []
         said += [f"Fewer sets: {', '.join(less)}."] if less else []
     elif event is not None and one.start <= event.date:

@@ -221,6 +221,11 @@ def signed(value: float) -> str:
     return f"{round(value, 1) + 0.0:+.1f}"
 
 
+def plural(number: int) -> str:
+    """The ending of a word for so many."""
+    return "" if number == 1 else "s"
+
+
 def rests_on(lift: LiftEstimate, known: SeasonInputs) -> str:
     """What a belief rests on, and how old that is where it is old."""
     rows = known.estimates.evidence.get(lift.exercise, ())
@@ -228,7 +233,8 @@ def rests_on(lift: LiftEstimate, known: SeasonInputs) -> str:
     if last is None:
         return "nothing logged of it"
     old = f", the last {(known.today - last).days // 7} weeks ago" if (known.today - last).days > OLD_DAYS else ""
-    return f"{lift.rests_on}{old}"
+    days = len({one.date for one in rows})
+    return f"{lift.sets_used} set{plural(lift.sets_used)} on {days} day{plural(days)}{old}"
 
 
 # Skill

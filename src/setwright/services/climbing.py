@@ -25,6 +25,7 @@ from setwright.services.clock import today as clock_today
 from setwright.services.gather import Person, Say, catalogue, estimates_for, last_date, load_logs, load_person, silent
 from setwright.services.keeping import kept_log
 from setwright.services.step_demand import demand_port
+from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log, LoggedSet
 
 LATEST = date(2200, 1, 1)  # by --on or by the last row of a log; beyond it four years ahead leave the calendar
@@ -67,8 +68,12 @@ def climbs_of(
     by: date | None = None,
     demand: DemandOf | None = None,
     file: str = "trainee",
+    estimates: Estimates | None = None,
 ) -> tuple[ClimbAhead, ...]:
-    """The climbs of a person by a log as of a day; ``file``: what a fault names. Raises as ``climb`` does."""
+    """The climbs of a person by a log as of a day. Raises as ``climb`` does.
+
+    file : what a fault names; estimates : those of the same log and day, where they are reckoned already
+    """
     log = Log(tuple(one for one in log.sets if one.date <= now), tuple(one for one in log.sessions if one.date <= now))
     if now > LATEST:
         raise InputFaults([Fault(file, "the day of the climb", now.isoformat(), f"a day before {LATEST.isoformat()}")])
@@ -87,7 +92,7 @@ def climbs_of(
         if branch not in ways:
             allowed = ", ".join(ways) or "nothing: this progression has one way"
             raise InputFaults([Fault("--way", "", repr(branch), allowed)])
-    estimates = estimates_for(person.trainee, log, now, person.places)
+    estimates = estimates or estimates_for(person.trainee, log, now, person.places)
     port = demand or demand_port(person.trainee)
     found = []
     for one in wanted:
