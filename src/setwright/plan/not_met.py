@@ -90,18 +90,8 @@ def cut_lifts(search: Search, fit: Fit, plan: Plan, choose: ChooseDays, complete
 
 def short_of_demand(demand: WeekDemand, weeks: Sequence[Week], catalogue: Catalogue) -> list[Unmet]:
     """Groups that the hardest week leaves more than two sets short, and groups that a restriction released."""
-    peak = max(weeks, key=lambda week: (week.kind != "deload", week.number))
-    totals: dict[str, float] = {}
-    for session in peak.sessions:
-        for part in session.parts:
-            if part.part in ("warm-up", "loaded-mobility", "conditioning"):
-                continue
-            for entry in part.entries:
-                working = counted_sets(entry, catalogue)
-                credit = set_credits(catalogue.get(entry.exercise))
-                for need in demand.muscles:
-                    best = max((credit.get(muscle, 0.0) for muscle in need.muscles), default=0.0)
-                    totals[need.roll_up] = totals.get(need.roll_up, 0.0) + best * working
+    counted = [sets_for(demand, week, catalogue) for week in weeks if week.kind != "deload"] or [{}]
+    totals = max(reversed(counted), key=lambda one: sum(one.values()))  # the later of equals
     found = []
     for need in demand.muscles:
         name = in_words(need.roll_up)
@@ -116,6 +106,22 @@ def short_of_demand(demand: WeekDemand, weeks: Sequence[Week], catalogue: Catalo
                 )
             )
     return found
+
+
+def sets_for(demand: WeekDemand, week: Week, catalogue: Catalogue) -> dict[str, float]:
+    """Counted sets of a week for each group of a demand."""
+    totals: dict[str, float] = {}
+    for session in week.sessions:
+        for part in session.parts:
+            if part.part in ("warm-up", "loaded-mobility", "conditioning"):
+                continue
+            for entry in part.entries:
+                working = counted_sets(entry, catalogue)
+                credit = set_credits(catalogue.get(entry.exercise))
+                for need in demand.muscles:
+                    best = max((credit.get(muscle, 0.0) for muscle in need.muscles), default=0.0)
+                    totals[need.roll_up] = totals.get(need.roll_up, 0.0) + best * working
+    return totals
 
 
 def schemes_missed(brief: Brief, weeks: Sequence[Week]) -> list[Unmet]:
