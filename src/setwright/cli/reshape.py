@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 @click.option("--weeks", default="", help="Only in these weeks: 3,4 or 3-5; all that remain when left out.")
 @click.option("--lift-restriction", "lift", default="", metavar="ID", help="A restriction that ends, by id or joint.")
 @click.option("--by", "lifted_by", default="", help="Who lifts it: only who set it may.")
+@click.option("--stage", default="", metavar="NAME", help="With it: isometric, short range, light; full lifts it.")
+@click.option("--given-on", type=click.DateTime(formats=["%Y-%m-%d"]), help="With --stage: the day of the clearance.")
 @click.option("--before", type=FILE, help="With --lift-restriction: the block as it was before it.")
 @click.option("--sets-only", is_flag=True, help="Every exercise stays; only sets change.")
 @click.option("--from-week", type=int, help="First week that may change; the one after the last logged when left out.")
@@ -39,6 +42,8 @@ def reshape_verb(
     weeks: str,
     lift: str,
     lifted_by: str,
+    stage: str,
+    given_on: datetime | None,
     before: Path | None,
     sets_only: bool,
     from_week: int | None,
@@ -57,5 +62,13 @@ def reshape_verb(
     from setwright.services.show import finish_change
 
     happened = Disturbance(bars, lost_days, minutes, places, weeks, sets_only)
-    changed = reshape_after(block, happened, lift, lifted_by, before, from_week, logs, records, say)
+    if stage:
+        from setwright.services.staging import stage_block
+
+        if not lift or happened != Disturbance():
+            raise click.UsageError("--stage goes with --lift-restriction alone: one thing at a time")
+        day = None if given_on is None else given_on.date()
+        changed = stage_block(block, lift, stage, from_week, lifted_by, day, before, logs, records, say)
+    else:
+        changed = reshape_after(block, happened, lift, lifted_by, before, from_week, logs, records, say)
     finish_change(changed, out, as_json, unit=unit, with_proof=True, before=load_block(block))

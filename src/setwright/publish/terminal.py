@@ -97,7 +97,8 @@ def change_lines(block: Block, unit: Unit | None = None, notes: Sequence[str] = 
         label = "week" if len(set(weeks)) == 1 else "weeks"
         when = "" if set(weeks) == {0} else f" {label} {words.weeks_text(weeks)}"
         what = f"{one.entry}: {one.from_}" if one.entry.startswith("filler") else one.from_
-        lines.append(fill(f"{number}. {words.DAY_NAMES.get(one.session, one.session)}{when}: {what}", "  "))
+        label = f"{words.DAY_NAMES.get(one.session, one.session)}{when}".strip()
+        lines.append(fill(f"{number}. {label[:1].upper()}{label[1:]}: {what}", "  "))
         lines.append(fill(f"-> {one.to}", "    "))
         lines.append(fill(one.why, "    "))
         if notes and notes[number - 1]:
