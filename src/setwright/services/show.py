@@ -53,7 +53,7 @@ def finish_change(
 
     before : the block it was made from; then each change says whether it may be used before the coach has looked
     """
-    from setwright.publish.terminal import changes_text
+    from setwright.publish.terminal import changes_text, fill
     from setwright.publish.words import change_groups
     from setwright.review.approval import WORDS, approvals, worst
     from setwright.services.publishing import publish_block
@@ -75,8 +75,19 @@ def finish_change(
                     changes[row - 1]["approval"] = free[row - 1]
         click.echo(json.dumps({"block": data, "changes": changes}, ensure_ascii=False, indent=1))
     else:
-        notes = [f"({WORDS[worst(free[row - 1] for row in rows)]})" for rows in groups] if free else ()
+        verdicts = [worst(free[row - 1] for row in rows) for rows in groups] if free else []
+        notes = ["" if one == "coach" else f"({WORDS[one]})" for one in verdicts]
         click.echo(changes_text(block, catalogue(), unit, with_proof, notes))
+        if verdicts:
+            click.echo("\n" + fill(waiting_text(verdicts)))
+
+
+def waiting_text(verdicts: Sequence[str]) -> str:
+    """How many changes wait for the coach, and how they are taken or declined one by one."""
+    waiting = sum(1 for one in verdicts if one == "coach")
+    many = "All of them wait" if waiting == len(verdicts) else f"{waiting} of {len(verdicts)} wait"
+    first = "None waits for the coach." if waiting == 0 else f"{many} for the coach."
+    return f"{first} setwright accept FILE takes all, --changes 1,3 some; setwright decline FILE --changes 2 the rest."
 
 
 def person_unit(person: Person) -> Unit:
