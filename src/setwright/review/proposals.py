@@ -173,6 +173,14 @@ def decline_finding(told: str) -> Finding:
     )
 
 
+def decline_of(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue) -> Finding | None:
+    """The finding of rule M07 in a log, for a review; None where there is no long decline."""
+    if not log.sets:
+        return None
+    told = long_decline(signs_of(block, log, estimates, catalogue, max(one.date for one in log.sets)))
+    return decline_finding(told) if told else None
+
+
 def only_rests(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue, today: date) -> Block:
     """The block with nothing but what rests for pain."""
     dosed = adapt_block(block, log, estimates, catalogue, today)

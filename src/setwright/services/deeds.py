@@ -28,9 +28,9 @@ from setwright.plan.revisions import with_some
 from setwright.plan.schemes import read_scheme
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
-from setwright.review.adapt import adapt_block
-from setwright.review.findings import Review, doubtful_sets, review_block
+from setwright.review.findings import Review, review_block
 from setwright.review.log_file import read_log_and_repeats
+from setwright.review.proposals import decline_of
 from setwright.services.block_check import since_week
 from setwright.services.clock import today
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
@@ -51,9 +51,8 @@ from setwright.services.gather import (
     on_whole_week,
     silent,
 )
-from setwright.services.keeping import declined_changes, kept_log, key_of
+from setwright.services.keeping import kept_log, key_of
 from setwright.services.log_fit import fit_of_log
-from setwright.services.step_demand import demand_port
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -273,21 +272,10 @@ def review(block_file: Path, log_files: Sequence[Path], records: Path | None = N
     fit = fit_of_log(block, log)
     fit.refuse_or_say(log_files, say)
     known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
-    return review_block(block, fit.inside, block_estimates(block, known), catalogue(), fit.before)
-
-
-def adapt(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Block:
-    """The next revision of the block; the old one unchanged where nothing has to change."""
-    block = load_block(block_file)
-    log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say)
-    fit = fit_of_log(block, log)
-    fit.refuse_or_say(log_files, say)
-    known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
     estimates = block_estimates(block, known)
-    for one in doubtful_sets(estimates, catalogue()):
-        say(f"{one.kind.capitalize()}: {one.about}, {one.evidence} {one.settles_it}")
-    made = adapt_block(block, fit.inside, estimates, catalogue(), demand=demand_port(block.inputs.trainee))
-    return without_declined(block, made, declined_changes(records, block.trainee), say)
+    found = review_block(block, fit.inside, estimates, catalogue(), fit.before)
+    told = decline_of(block, fit.inside, estimates, catalogue())
+    return found if told is None else replace(found, findings=(told, *found.findings))
 
 
 def without_declined(before: Block, after: Block, declined: Sequence[Change], say: Say = silent) -> Block:
