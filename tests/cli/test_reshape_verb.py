@@ -72,7 +72,8 @@ def test_the_changed_block_is_a_block_and_says_what_changed(
 
     block = block_from_json(json.dumps(found["block"]).encode(), "block.json")
     assert block_faults(block, "block.json", catalogue()) == []
-    assert found["changes"] and found["changes"] == found["block"]["changes"]
+    rows = [{k: v for k, v in one.items() if k not in ("number", "approval")} for one in found["changes"]]
+    assert rows and rows == found["block"]["changes"]
     assert set(found["changes"][0]) >= {"week", "session", "entry", "from", "to", "why"}
     assert block.parent == made_block().id and block.weeks[0] == made_block().weeks[0]
 

@@ -376,12 +376,17 @@ def changes_schema() -> dict[str, Any]:
     week = number(0, 60, "week of the block; 0 where a change is of the whole block", whole=True)
     change = closed(
         week=week,
-        session={**TEXT, "description": "weekday that the entry stood on before"},
+        session={**TEXT, "description": "weekday that the entry stood on before; empty where a whole week changes"},
         entry={**TEXT, "description": "name of the exercise, warm-up, or filler in the rest of an exercise"},
         **{"from": TEXT},
         to={**TEXT, "description": "what stands there now; left out, rests, to Tuesday: ..."},
         why=TEXT,
         evidence=TEXT,
+        number=number(1, 10000, "number of the change as a coach reads it: accept and decline take it", whole=True),
+        approval={
+            "enum": ["less", "small step", "coach"],
+            "description": "less, and small steps where the trainee file allows them, may be used at once",
+        },
     )
     block = {"type": "object", "description": "the next revision: setwright schema block"}
     return {
