@@ -163,3 +163,14 @@ def test_the_proposed_brief_makes_a_block_within_the_rise(folder: Path, capsys: 
     quads = next(one for one in groups if one["group"] == "quadriceps")
 
     assert 0 < most["quads_vasti"] <= max(1.2 * quads["sets_done"], quads["sets_done"] + 1.0) + 1.0
+
+
+def test_no_brief_is_written_round_strong_pain(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    log = log_csv(log_of(pain={"back_squat": (6, "left knee")}))
+    (folder / "log.csv").write_bytes(log if isinstance(log, bytes) else log.encode())
+
+    assert call(folder, "--next-brief", str(folder / "next.toml")) == 3
+    said = " ".join(capsys.readouterr().err.split())
+    assert "6 of 10 at the left knee" in said and "licensed clinician" in said and "restriction" in said
+    assert not (folder / "next.toml").exists()
+    assert call(folder) == 0  # the page still says how it stands

@@ -38,7 +38,8 @@ class GroupShown:
 
     planned, done : counted sets of its hardest week; ``lifts``: slugs that count fully for it, the most sets first
     gained : chance that these lifts grew together over the last eight weeks, None where too little tells
-    signs : what speaks against more, a sentence each; ``stop``: pain or a restriction at its joints, or empty
+    signs : what speaks against more, a sentence each; ``stop``: pain or a restriction at its joints, or empty;
+    ``hurts``: that pain is over what is allowed
     """
 
     name: str
@@ -48,6 +49,7 @@ class GroupShown:
     gained: float | None
     signs: tuple[str, ...] = ()
     stop: str = ""
+    hurts: bool = False
 
     @property
     def is_strong(self) -> bool:
@@ -81,9 +83,8 @@ def groups_shown(
         sets = {slug: sum(one.sets_done for one in entries if one.exercise == slug) for slug in names_of(entries)}
         lifts = tuple(sorted(sets, key=lambda slug: (-sets[slug], slug)))
         gained = gain_of(sets, estimates)
-        found.append(
-            GroupShown(name, planned, done, lifts, gained, signs_of(entries, gained), limits.of_muscles(muscles))
-        )
+        signs, stop, hurts = signs_of(entries, gained), limits.of_muscles(muscles), limits.asks_less(muscles)
+        found.append(GroupShown(name, planned, done, lifts, gained, signs, stop, hurts))
     return tuple(found)
 
 
@@ -155,8 +156,9 @@ def move_of(one: GroupShown, behind: tuple[str, ...], most: float) -> GroupMove:
     if one.gained is not None:
         told += f", {percent(one.gained)} that its lifts gained"
     if one.stop:
-        if one.signs:
-            return made(one, "lower", LOWERED * one.done, behind, f"{told}; {one.stop}, and {'; '.join(one.signs)}")
+        if one.signs or one.hurts:
+            spoken = "; ".join((one.stop, *one.signs))
+            return made(one, "lower", LOWERED * one.done, behind, f"{told}; {spoken}: less before that is settled")
         return made(one, "hold", one.done, behind, f"{told}; {one.stop}: no more before that is settled")
     if len(one.signs) >= 2:
         return made(one, "lower", LOWERED * one.done, behind, f"{told}; not tolerated: {'; '.join(one.signs)}")

@@ -43,6 +43,16 @@ class Limits:
         """The first reason that any of several exercises has."""
         return next((why for one in exercises if (why := self.of_exercise(one))), "")
 
+    def asks_less(self, muscles: Iterable[str]) -> bool:
+        """True where pain of late at a joint that muscle groups move is over what is allowed."""
+        strong = tuple(one for one in self.pains if one.verdict in ("help", "stop", "less"))
+        return bool(Limits((), strong).of_muscles(muscles))
+
+    def unanswered(self) -> tuple[RegionPain, ...]:
+        """Pain at which work rests, and for which nobody has set a restriction at that joint."""
+        set_at = {rule.joint for rule in self.restrictions}
+        return tuple(one for one in self.pains if one.verdict in ("help", "stop") and one.joint not in set_at)
+
     def of_muscles(self, muscles: Iterable[str]) -> str:
         """Why no more is asked of muscle groups: something at a joint that they move; empty where nothing is."""
         joints = {

@@ -140,20 +140,21 @@ def on_strength(goal: Goal, known: SeasonInputs) -> GoalStanding:
     exercise = known.catalogue.get(goal.about)
     closed = known.limits.of_exercise(exercise)
     lift = known.estimates.for_exercise(exercise.slug)
-    made = GoalStanding(goal, exercise.name, "no forecast", "", rests_on=rests_on(lift, known))
+    wanted = None if goal.target is None else goal.target * (LB_KG if goal.unit == "lb" else 1.0)
+    is_load = goal.unit in ("kg", "lb", "")
+    target = None if wanted is None else Amount(wanted, wanted, wanted, "kg" if is_load else goal.unit)
+    made = GoalStanding(goal, exercise.name, "no forecast", "", target=target, rests_on=rests_on(lift, known))
     place = place_of(lift, known.estimates)
     if place is None:
         return replace(made, why=f"nothing of it is logged{f'; {closed}' if closed else ''}")
     made = replace(made, now=printed(lift, known.estimates.today, known, place))
     if closed:
         return replace(made, why=f"no forecast: {closed}")
-    if goal.target is None:
+    if wanted is None:
         return replace(made, why="no target is written, so there is no day to forecast", trend=trend_words(lift))
-    if goal.unit not in ("kg", "lb", ""):
+    if not is_load:
         return replace(made, why=f"a target in {goal.unit} of a lift is not forecast; write it in kg or lb")
-    target = goal.target * (LB_KG if goal.unit == "lb" else 1.0)
-    made = replace(made, target=Amount(target, target, target, "kg"))
-    return forecast_lift(made, lift, place, target, known)
+    return forecast_lift(made, lift, place, wanted, known)
 
 
 def forecast_lift(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
-from setwright.faults import Fault, InputFaults
+from setwright.faults import Fault, InputFaults, NoPlan
 from setwright.people.screening import without_expired
 from setwright.people.season import Season, plain_season, read_season
 from setwright.plan.block import Block
@@ -15,7 +15,7 @@ from setwright.plan.brief_file import read_brief
 from setwright.publish.brief_toml import brief_toml
 from setwright.review.adapt import require_no_red_flag
 from setwright.review.climb import ClimbAhead
-from setwright.review.no_forecast import limits_of
+from setwright.review.no_forecast import limits_of, pain_words
 from setwright.review.season import SeasonView, last_block, next_brief_of, view_season
 from setwright.review.season_goals import goals_of
 from setwright.review.volume import WeekDone, done_by_week
@@ -164,14 +164,26 @@ def weeks_done(block: Block | None, log: Log, log_files: Sequence[Path], say: Sa
     return done_by_week(block, fit.inside, catalogue())
 
 
+ANSWER = (
+    "ask a licensed clinician, then write what is decided as a restriction at that joint into the trainee file. Where the "
+    "log has no place for the pain, write it there first"
+)
+
+
 def write_next_brief(found: SeasonFound, path: Path) -> str:
-    """Writes the proposed next brief, read back and found in order first; gives its text."""
+    """Writes the proposed next brief, read back and found in order first; gives its text.
+
+    Raises InputFaults without a block and a log of it; NoPlan where pain rests work that nobody has decided on yet.
+    """
     if found.view.block is None:
         hint = "Name it with --block, under [[blocks]] of the season file, or with --records."
         raise InputFaults([Fault("--next-brief", "", "no block that has begun", "a block to propose from", hint)])
     if not found.view.weeks:
         hint = "Name the log files, or --records."
         raise InputFaults([Fault("--next-brief", "", "no log of the block", "a log of it to propose from", hint)])
+    unanswered = found.view.limits.unanswered()
+    if unanswered:
+        raise NoPlan(tuple(f"{pain_words(one).capitalize()}: the work there rests." for one in unanswered), ANSWER)
     text = brief_toml(next_brief_of(found.view, found.climbs, found.estimates, catalogue()))
     read_brief(text, str(path), catalogue())
     write_whole(path, text.encode())
