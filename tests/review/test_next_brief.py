@@ -109,7 +109,7 @@ def test_what_hurts_is_left_out_and_left_to_the_coach() -> None:
 def test_strong_pain_that_nobody_decided_on_stops_the_proposal_until_a_restriction_answers_it(
     level: int, rests: bool
 ) -> None:
-    """Referee: the strictest published band of ``pain_bands.toml``, work rests from 5 of 10 on, and from 3 where it rises."""
+    """Referee: the strictest band of ``pain_bands.toml``: work rests from 5 of 10 on, and from 3 where it rises."""
     log = log_of(pain={"back_squat": (level, "left knee")})
     knee = parse_restriction("left knee flexion over 60", "test")
     view, _ = viewed(log)

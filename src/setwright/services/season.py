@@ -165,8 +165,8 @@ def weeks_done(block: Block | None, log: Log, log_files: Sequence[Path], say: Sa
 
 
 ANSWER = (
-    "ask a licensed clinician, then write what is decided as a restriction at that joint into the trainee file. Where the "
-    "log has no place for the pain, write it there first"
+    "ask a licensed clinician, then write what is decided as a restriction at that joint into the trainee file. "
+    "Where the log has no place for the pain, write it there first"
 )
 
 
