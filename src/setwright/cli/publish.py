@@ -78,6 +78,7 @@ def publish_verb(
             "log",
             "estimate",
             "review",
+            "next",
             "levers",
             "range",
             "climb",
@@ -96,12 +97,13 @@ def schema_verb(name: str, as_json: bool) -> None:
 
         show_json(block_schema())
     else:
-        from setwright.publish import review_schema, schemas, season_json
+        from setwright.publish import next_set_schema, review_schema, schemas, season_json
 
         made = {
             "log": schemas.log_schema,
             "estimate": schemas.estimate_schema,
             "review": review_schema.review_schema,
+            "next": next_set_schema.next_schema,
             "levers": schemas.levers_schema,
             "range": schemas.range_schema,
             "climb": schemas.climb_schema,
