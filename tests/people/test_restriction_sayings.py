@@ -263,7 +263,7 @@ def test_every_saying_and_default_closes_something_that_exercises_have() -> None
     """Referee: the catalogue; a word that no exercise carries would bar nothing."""
     exercises = list(catalogue().values())
     stated = {motion for one in exercises for motion in one.max_angles}
-    held = {position for one in exercises for position in one.positions}
+    held = {position for one in exercises for position in one.held_positions}
     rows = [*defaults()["joint"].values(), *defaults()["saying"].values()]
 
     assert len(rows) > 20 and stated and held

@@ -15,6 +15,9 @@ DATA = Path(__file__).parents[2] / "src" / "setwright"
 WORTH = {"prime": 1.0, "secondary": 0.5, "held": 0.25}
 
 
+LYING = {"supine": ("lying-on-back",), "prone": ("lying-on-front",)}
+
+
 @dataclass(frozen=True)
 class Facts:
     """One exercise as its file says it; ``uses`` are (joint, action, role), angles are degrees."""
@@ -86,7 +89,7 @@ def facts_of(slug: str, base: str, raw: dict[str, Any]) -> Facts:
         body_position=form["body_position"],
         support=form["support"],
         spine=form.get("spine", "neutral"),
-        positions=frozenset(form.get("positions", ())),
+        positions=frozenset((*form.get("positions", ()), *LYING.get(form["body_position"], ()))),
         angles={motion: float(deg) for motion, deg in form.get("max_angles", {}).items()},
         crop=tuple(form.get("crop", ())),
         grip=form.get("grip", 0),

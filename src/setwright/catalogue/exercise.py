@@ -28,6 +28,7 @@ Laterality = Literal["both", "one", "alternating", "one-side-load"]
 Spine = Literal["unloaded", "neutral", "flexed", "rotating"]
 LengthBias = Literal["lengthened", "middle", "shortened"]
 Support = Literal["full", "part", "two-feet", "one-foot", "hang"]
+LYING = {"supine": "lying-on-back", "prone": "lying-on-front"}
 BodyPosition = Literal["stand", "sit", "supine", "prone", "side", "kneel", "half-kneel", "hang", "plank", "quadruped"]
 HeldPosition = Literal[
     "bar-on-back",
@@ -128,6 +129,12 @@ class Exercise:
     def is_dynamic(self) -> bool:
         """True when joints move under effort (holds, drills and carries are not dynamic)."""
         return self.mode in ("dynamic", "concentric", "lowering", "cyclic", "loaded-mobility")
+
+    @property
+    def held_positions(self) -> tuple[str, ...]:
+        """Everything held that a restriction may bar: the listed positions, and lying on the back or the front."""
+        lying = LYING.get(self.body_position)
+        return (*self.positions, lying) if lying else tuple(self.positions)
 
     @property
     def overhead(self) -> bool:

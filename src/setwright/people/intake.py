@@ -50,6 +50,8 @@ POSITIONS = (
     "kneeling",
     "deep-squat",
     "load-at-hips",
+    "lying-on-back",
+    "lying-on-front",
 )
 RED_FLAGS = (
     "saddle numbness",

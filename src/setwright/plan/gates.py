@@ -12,7 +12,7 @@ from datetime import date
 
 from setwright.catalogue.derive import joint_stress, range_motion
 from setwright.catalogue.equipment import in_words
-from setwright.catalogue.exercise import Exercise
+from setwright.catalogue.exercise import LYING, Exercise
 from setwright.people.trainee import Restriction, Trainee
 
 # Motions of `max_angles` by joint, and the joint actions that need them.
@@ -38,6 +38,8 @@ POSITION_WORDS = {
     "arm-behind-body": "the arm behind the body",
     "deep-squat": "the deep squat",
     "load-at-hips": "a load on the hips",
+    "lying-on-back": "lying on the back",
+    "lying-on-front": "lying on the front",
 }
 SAID = {"trunk": "back"}  # what a coach says for a joint
 HARDEST_STRESS = 3
@@ -145,7 +147,7 @@ def free_side(exercise: Exercise, restriction: Restriction) -> str:
     limb = ARM if restriction.joint in ARM else LEG if restriction.joint in LEG else frozenset[str]()
     if restriction.side == "both" or not limb or exercise.laterality not in ("one", "one-side-load"):
         return ""
-    if not set(exercise.positions) & set(restriction.positions) <= POSITIONS_OF_ONE_SIDE:
+    if not set(exercise.held_positions) & set(restriction.positions) <= POSITIONS_OF_ONE_SIDE:
         return ""
     working = {use.joint for use in exercise.actions if use.role == "prime"}
     if limb is LEG and (exercise.support not in ("one-foot", "full") or exercise.laterality != "one"):
@@ -172,6 +174,8 @@ def open_positions(restrictions: Sequence[Restriction], trainee: Trainee | None 
     closed = set(EVERY_POSITION - {"sit"}) if {"hip", "knee"} <= still else set()
     if trainee is not None and trainee.screening.pregnant:
         closed |= {"supine", "prone"}
+    barred = {position for rule in restrictions for position in rule.positions}
+    closed |= {body for body, lying in LYING.items() if lying in barred}
     return frozenset(EVERY_POSITION - closed)
 
 
@@ -232,7 +236,7 @@ def barred_by(
     """Why one restriction closes an exercise, or an empty string; adds dials and cautions where it is open."""
     who = who_set(restriction)
     name = exercise.name
-    for position in exercise.positions:
+    for position in exercise.held_positions:
         if position in restriction.positions and not is_cropped_away(exercise, position, restriction, wanted_dials):
             return f"{who} closes {POSITION_WORDS.get(position, position.replace('-', ' '))}, which {name} needs."
     if restriction.grip_max is not None and exercise.grip > restriction.grip_max:
