@@ -142,6 +142,24 @@ def test_a_block_that_ends_with_a_meet_cuts_sets_as_published() -> None:
     assert brief.easy_weeks is not None and {5, 6} <= set(brief.easy_weeks)
 
 
+def test_weeks_too_few_for_a_block_before_a_meet_are_left_to_the_last_one() -> None:
+    """Referee: a brief's least weeks, four; the calendar by hand: the meet is on the second Saturday."""
+    meet = replace(MEET, date=date(2026, 10, 17))
+    brief = brief_after(log_of(), replace(SEASON, events=(meet,)))
+
+    assert value(brief, "start") == date(2026, 10, 19) and value(brief, "weeks") >= 4  # type: ignore[operator]
+    assert any("from 2026-10-05 to 2026-10-18 are too few" in one and "30 to 50 %" in one for one in brief.left)
+
+
+def test_an_old_log_speaks_for_no_rise() -> None:
+    """Referee: CSCCa/NSCA 2019 (rule D01): after two weeks off and more, less comes first."""
+    fresh, old = (viewed(log_of(), on=day)[0] for day in (date(2026, 10, 4), date(2026, 11, 4)))
+
+    assert "raise" in {one.move for one in fresh.moves}
+    assert "raise" not in {one.move for one in old.moves}
+    assert all("nothing logged for 4 weeks" in one.why for one in old.moves)
+
+
 def test_a_curve_has_one_number_for_each_week_and_its_hardest_is_one() -> None:
     efforts, shares = by_week(["build", "build", "easy", "build", "taper", "test"], 7.0, 8.5)
 

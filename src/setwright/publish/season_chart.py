@@ -26,6 +26,7 @@ from setwright.publish.strength_chart import (
 LEFT = -32  # where words begin: the room that the axis of other pictures takes
 FULL = WIDTH - LEFT  # px across
 STRIP, LANE, ROW, LETTER = 18, 31, 14, 5.9
+MOST_LETTERS = 34  # of an event's name
 OPACITY = {"build": 0.45, "test": 0.45, "easy": 0.2, "taper": 0.2, "way back": 0.3, "break": 0.0}
 KIND_WORDS = {
     "build": "building week",
@@ -200,8 +201,14 @@ def event_rows(chart: SeasonChart) -> dict[int, int]:
 
 def label_span(chart: SeasonChart, name: str, day: date) -> tuple[float, float]:
     """From where to where the words of an event reach, px: right of its day, or left where there is no room."""
-    middle, wide = px(chart, day), LETTER * min(len(name), 34) + 10
+    middle, wide = px(chart, day), LETTER * min(len(name), MOST_LETTERS) + 10
     return (middle, middle + wide) if middle + wide <= FULL else (max(0.0, middle - wide), middle)
+
+
+def cut(text: str, most: int) -> str:
+    """A text on one line, cut where it is too long, with dots for what is missing."""
+    whole = printable(text)
+    return whole if len(whole) <= most else f"{whole[: most - 3].rstrip()}..."
 
 
 def event_layers(chart: SeasonChart, rows: dict[int, int], top: float) -> list[dict[str, Any]]:
@@ -211,7 +218,7 @@ def event_layers(chart: SeasonChart, rows: dict[int, int], top: float) -> list[d
         x, y = px(chart, day), top - 6 - ROW * rows[number] - ROW / 2
         right = label_span(chart, name, day)[0] >= x
         layers.append(at({"type": "rule", "color": INK, "strokeWidth": 1}, x, y - 5, x, top + STRIP))
-        text = {"type": "text", "text": printable(name)[:34], "baseline": "middle", "fontSize": 11, "color": INK}
+        text = {"type": "text", "text": cut(name, MOST_LETTERS), "baseline": "middle", "fontSize": 11, "color": INK}
         layers.append(at({**text, "align": "left" if right else "right"}, x + (4 if right else -4), y))
     return layers
 
@@ -232,7 +239,7 @@ def goal_layers(chart: SeasonChart, top: float) -> list[dict[str, Any]]:
     layers: list[dict[str, Any]] = []
     for number, one in enumerate(chart.goals):
         y = top + LANE * number
-        layers.append(words_at(printable(one.words)[:58], 0, y + 7))
+        layers.append(words_at(cut(one.words, 56), 0, y + 7))
         middle = y + 22
         line = {"type": "rule", "color": INK, "strokeWidth": 0.5, "opacity": 0.35}
         layers.append(at(line, 0, middle, FULL, middle))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 
 from setwright.publish.season_chart import ChartGoal, ChartWeek, SeasonChart
 from setwright.publish.strength_chart import short_date
@@ -108,7 +108,7 @@ def report_of(view: SeasonView, unit: Unit, is_coach: bool, with_dates: bool) ->
         subtitle=f"{name}, as of {short_date(view.today)}",
         made_for="For the coach" if is_coach else "",
         lead=lead_of(view, is_coach),
-        goals=tuple(card_of(one, unit, is_coach, with_dates) for one in view.standings),
+        goals=tuple(card_of(one, view.today, unit, is_coach, with_dates) for one in view.standings),
         events=tuple(event_row(one, unit, with_dates) for one in view.events),
         plan=tuple(plan_row(one, is_coach) for one in view.stretches if one.end >= view.today),
         heads=heads_of(with_dates),
@@ -124,7 +124,7 @@ def lead_of(view: SeasonView, is_coach: bool) -> str:
     said = ""
     if ahead:
         first = ahead[0]
-        said = f"Next: {first.event.name} on {short_date(first.event.date)}, in {weeks_words(first.weeks_left)}."
+        said = f"Next: {first.event.name} on {short_date(first.event.date)}, {left_words(first.weeks_left)}."
     if is_coach and view.standings:
         counts: dict[str, int] = {}
         for one in view.standings:
@@ -139,12 +139,12 @@ def lead_of(view: SeasonView, is_coach: bool) -> str:
     return said.strip()
 
 
-def weeks_words(weeks: float) -> str:
-    """``8 weeks``, ``3 days``."""
-    if weeks < 2:
-        days = round(7 * weeks)
-        return "less than a day" if days == 0 else f"{days} day{'s' if days != 1 else ''}"
-    return f"{weeks:.0f} weeks"
+def left_words(weeks: float) -> str:
+    """How far off a day is: ``today``, ``in 3 days``, ``in 8 weeks``."""
+    days = round(7 * weeks)
+    if days < 14:
+        return "today" if days == 0 else f"in {days} day{'s' if days != 1 else ''}"
+    return f"in {weeks:.0f} weeks"
 
 
 # Goals
@@ -170,20 +170,23 @@ def target_text(one: GoalStanding, unit: Unit) -> str:
     return f"{wanted} {by}".strip()
 
 
-def dates_text(one: GoalStanding) -> str:
+def dates_text(one: GoalStanding, today: date) -> str:
     """When a goal is likely, with its range; empty without a forecast."""
     if one.likely is None or one.verdict == "there":
         return ""
+
+    def by(day: date | None) -> str:
+        return "later than is forecast" if day is None else "now" if day <= today else f"by {short_date(day)}"
+
     early, middle, late = one.likely
     if early is None:
         return "not to be expected as far as is forecast"
-    half = f"even chances by {short_date(middle)}" if middle else "even chances later than is forecast"
-    if late is None:
-        return f"1 chance in 10 by {short_date(early)}, {half}, 9 in 10 later than is forecast"
-    return f"8 times in 10 between {short_date(early)} and {short_date(late)}, {half}"
+    if late is None or early <= today:
+        return f"1 chance in 10 {by(early)}, even chances {by(middle)}, 9 in 10 {by(late)}"
+    return f"8 times in 10 between {short_date(early)} and {short_date(late)}, even chances {by(middle)}"
 
 
-def card_of(one: GoalStanding, unit: Unit, is_coach: bool, with_dates: bool) -> GoalCard:
+def card_of(one: GoalStanding, today: date, unit: Unit, is_coach: bool, with_dates: bool) -> GoalCard:
     """One goal as its reader sees it."""
     name = f"{one.name[:1].upper()}{one.name[1:]}"
     kind = f" ({KINDS[one.goal.kind]})"
@@ -191,15 +194,20 @@ def card_of(one: GoalStanding, unit: Unit, is_coach: bool, with_dates: bool) -> 
     if not is_coach:
         facts = [("Wanted", wanted)]
         if with_dates:
-            facts += [("Likely", dates_text(one))]
+            facts += [("Likely", dates_text(one, today))]
         return GoalCard(name + kind, plain_words(one), tuple(pair for pair in facts if pair[1]))
     told = one.chance is not None and one.verdict in ("likely", "open", "behind") and one.goal.by is not None
-    chance = f", {percent(one.chance or 0.0)} by its day" if told and one.goal.kind != "keep" else ""
+    is_over = one.goal.by is not None and one.goal.by <= today
+    chance = (
+        f", {percent(one.chance or 0.0)} {'today' if is_over else 'by its day'}"
+        if told and one.goal.kind != "keep"
+        else ""
+    )
     facts = [
         ("Wanted", wanted),
         ("Now", "" if one.now is None else amount_text(one.now, unit)),
         ("On its day", "" if one.ahead is None else amount_text(one.ahead, unit)),
-        ("Likely", dates_text(one)),
+        ("Likely", dates_text(one, today)),
         ("Why", sentence(in_unit(one.why, unit))),
         ("Trend", in_unit(one.trend, unit)),
         ("Rests on", one.rests_on),
@@ -249,7 +257,7 @@ def event_row(one: EventAhead, unit: Unit, with_dates: bool) -> tuple[str, str, 
     """An event: name, when, and what counts there with what is likely on the day."""
     event = one.event
     until = f" to {short_date(event.until)}" if event.until else ""
-    left = f", in {weeks_words(one.weeks_left)}" if one.weeks_left else ""
+    left = f", {left_words(one.weeks_left)}" if one.weeks_left or not event.until else ""
     counts = "; ".join(count_text(row, unit, with_dates) for row in one.counts)
     note = event.note
     return (event.name, f"{short_date(event.date)}{until}{left}", "; ".join(part for part in (counts, note) if part))

@@ -69,9 +69,9 @@ class GroupMove:
 
 
 def groups_shown(
-    weeks: Sequence[WeekDone], estimates: Estimates, catalogue: Catalogue, limits: Limits
+    weeks: Sequence[WeekDone], estimates: Estimates, catalogue: Catalogue, limits: Limits, stale: str = ""
 ) -> tuple[GroupShown, ...]:
-    """Every group of the general week that the block trained."""
+    """Every group of the general week that the block trained; ``stale``: in words, if its log is old, or empty."""
     begun = [one for one in weeks if one.sets_done]
     found = []
     for name, muscles, _, _ in GENERAL:
@@ -83,7 +83,11 @@ def groups_shown(
         sets = {slug: sum(one.sets_done for one in entries if one.exercise == slug) for slug in names_of(entries)}
         lifts = tuple(sorted(sets, key=lambda slug: (-sets[slug], slug)))
         gained = gain_of(sets, estimates)
-        signs, stop, hurts = signs_of(entries, gained), limits.of_muscles(muscles), limits.asks_less(muscles)
+        signs, stop, hurts = (
+            (*signs_of(entries, gained), *([stale] if stale else [])),
+            limits.of_muscles(muscles),
+            limits.asks_less(muscles),
+        )
         found.append(GroupShown(name, planned, done, lifts, gained, signs, stop, hurts))
     return tuple(found)
 

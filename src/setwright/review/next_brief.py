@@ -27,6 +27,7 @@ from setwright.review.no_forecast import Limits, pain_words
 from setwright.review.season_goals import GoalStanding, percent
 from setwright.review.season_weeks import (
     LEAST_WEEKS,
+    LONG_BREAK_WEEKS,
     MOST_WEEKS,
     TAPER_FALL,
     TAPER_LAST_HEAVY_DAYS,
@@ -79,6 +80,7 @@ class Shown:
     """What the last block showed, and what lies ahead: all that a brief is proposed from.
 
     ahead : the weeks of the block to come; ``event``: the one that ends it, or None; ``today``: as of which day
+    skipped : weeks before it that are too few for a block of their own
     """
 
     block: Block
@@ -94,6 +96,7 @@ class Shown:
     trainee: Trainee
     today: date
     weeks_off: int = 0
+    skipped: tuple[Stretch, ...] = ()
 
     @property
     def old(self) -> Brief:
@@ -174,6 +177,8 @@ def start_why(shown: Shown) -> str:
     """What the next block follows."""
     first = shown.block.inputs.brief.start
     end = first - timedelta(days=first.weekday()) + timedelta(days=7 * len(shown.block.weeks) - 1)
+    if shown.skipped:
+        return f"{shown.skipped[-1].end}: the weeks before are too few for a block"
     if shown.weeks_off:
         return f"the last block and {shown.weeks_off} weeks without training"
     return f"the last block, which ends on {end}" if shown.ahead.start > end else "today"
@@ -198,7 +203,7 @@ def rpe_of(shown: Shown) -> tuple[tuple[float, float], str]:
     if not gaps:
         return (low, high), f"{shown.as_before}; no reserve was called in the log"
     gap = -sum(gaps) / len(gaps)
-    told = f"called {abs(gap):.1f} {'harder' if gap > 0 else 'easier'} than planned in {len(gaps)} entries on average"
+    told = f"called {abs(gap):.1f} {'harder' if gap > 0 else 'easier'} than planned on average over {len(gaps)} entries"
     if gap >= HARDER_RPE:
         return (max(1.0, low - 0.5), max(1.0, high - 0.5)), f"{told}: half a point less"
     return (low, high), f"{told}: {'the loads follow the estimates, so it stays' if gap < 0 else 'it stays'}"
@@ -227,18 +232,18 @@ def curve_lines(shown: Shown) -> list[BriefLine]:
     if len(easy) == len(kinds):
         easy = easy[1:]  # a block has at least one week that is not easier
     _, easy_why = easy_every_of(shown.block, shown.weeks, shown.moves)
-    if not {"taper", "test", "way back"} & set(kinds):
+    if shown.weeks_off >= LONG_BREAK_WEEKS:
+        why += f"; {shown.weeks_off} weeks off: rule D01 holds the first weeks lower, by weeks_off in the trainee file"
+    if not {"taper", "test"} & set(kinds):
         return [
             BriefLine("rpe", [low, high], why),
             BriefLine("easy_weeks", easy, easy_why),
         ]
     efforts, shares = by_week(kinds, low, high)
     event = shown.event
-    taper = f"{event.name} on {event.date}" if event else "after the break"
+    taper = f"{event.name} on {event.date}" if event else "a date that counts"
     fall = f"sets down by {100 * TAPER_FALL[0]:.0f} to {100 * TAPER_FALL[1]:.0f} % before it (Travis 2020)"
     sets_why = f"{taper}: {fall}" if "taper" in kinds else f"{taper}; the week before a test is the easy one"
-    if "way back" in kinds:
-        sets_why += f"; {shown.weeks_off} weeks off: the ramp of rule D01 comes from weeks_off in the trainee file"
     load = f"the load stays at {100 * TAPER_LEAST_LOAD:.0f} % of the best single or more (Travis 2020)"
     return [
         BriefLine("rpe_by_week", efforts, f"{why}; {load}" if "taper" in kinds else why),
@@ -520,6 +525,10 @@ def left_to_coach(shown: Shown, done: int, due: int) -> list[str]:
             and not one.why.startswith("no forecast")
         ):
             left.append(f"{one.name}: {one.why}.")
+    left += [
+        f"The weeks from {one.start} to {one.end} are too few for a block; the last goes on. {' '.join(one.why[1:])}"
+        for one in shown.skipped
+    ]
     left += steps_to_write(shown)
     doubtful = sorted(slug for slug, lift in shown.estimates.lifts.items() if lift.doubtful)
     if doubtful:
@@ -527,8 +536,10 @@ def left_to_coach(shown: Shown, done: int, due: int) -> list[str]:
         left.append(f"Sets that can hardly be true: {names}. Check load and unit; they hardly count until then.")
     if due and (due - done) / due >= MISSED_SHARE:
         left.append(f"{due - done} of {due} sessions were missed: ask whether {shown.old.days_a_week} days suit.")
-    if shown.weeks_off >= 2:
-        left.append(f"Write weeks_off = {shown.weeks_off} into the trainee file: the first weeks are a way back then.")
+    if shown.weeks_off >= LONG_BREAK_WEEKS:
+        left.append(
+            f"Where nothing was trained, write weeks_off = {shown.weeks_off} into the trainee file: that brings a way back."
+        )
     if shown.event is not None and shown.event.kind == "meet":
         first, last = TAPER_LAST_HEAVY_DAYS
         left.append(f"The last heavy day, usually {first} to {last} days before {shown.event.name}, and the attempts.")

@@ -26,10 +26,12 @@ from setwright.review.season_goals import (
     weeks_between,
 )
 from setwright.review.season_weeks import (
+    LONG_BREAK_WEEKS,
     USUAL_EASY_EVERY,
     USUAL_WEEKS,
     Stretch,
     easing_words,
+    next_block,
     next_event,
     stretch_event,
     stretches,
@@ -89,12 +91,15 @@ def view_season(
     brief = None if block is None else block.inputs.brief
     known = SeasonInputs(trainee, estimates, catalogue, limits, today, climbs, weeks, brief)
     standings = tuple(stand_on(goal, known) for goal in goals_of(season, trainee))
-    shown = groups_shown(weeks, estimates, catalogue, limits)
+    shown = groups_shown(weeks, estimates, catalogue, limits, stale_words(estimates, today))
     group_moves = tuple(moves(shown, behind_by_group(muscles_behind(standings, climbs, catalogue))))
     every = USUAL_EASY_EVERY if block is None else easy_every_of(block, weeks, group_moves)[0]
     length = USUAL_WEEKS if block is None else len(block.weeks)
     laid = stretches(season, blocks, today, length, every)
-    laid = tuple(replace(one, why=why_of(one, season, standings, group_moves, today)) for one in laid)
+    ahead = next_block(laid)
+    laid = tuple(
+        replace(one, why=why_of(one, season, standings, group_moves, today, one is ahead, ahead)) for one in laid
+    )
     events = tuple(
         EventAhead(one, weeks_between(today, one.date), tuple(counted(slug, one, known) for slug in one.counts))
         for one in season.events
@@ -143,28 +148,44 @@ def counted(slug: str, event: SeasonEvent, known: SeasonInputs) -> Counted:
     return Counted(slug, exercise.name, printed(lift, max(event.date, known.today), known, place))
 
 
+def newest_set(estimates: Estimates) -> date | None:
+    """The day of the newest set that tells something, or None."""
+    return max((row.date for rows in estimates.evidence.values() for row in rows), default=None)
+
+
+def stale_words(estimates: Estimates, today: date) -> str:
+    """What to say where nothing was logged for two weeks and more; empty else."""
+    newest = newest_set(estimates)
+    if newest is None or (today - newest).days < 7 * LONG_BREAK_WEEKS:
+        return ""
+    return f"nothing logged for {(today - newest).days // 7} weeks"
+
+
 def why_of(
-    one: Stretch, season: Season, standings: Sequence[GoalStanding], group_moves: Sequence[GroupMove], today: date
+    one: Stretch,
+    season: Season,
+    standings: Sequence[GoalStanding],
+    group_moves: Sequence[GroupMove],
+    today: date,
+    is_next: bool,
+    ahead: Stretch | None,
 ) -> tuple[str, ...]:
     """What a stretch is for: easier weeks, what counts at its end, and for the next block what the last one showed."""
     if not one.number:
         return ()
     said = list(easing_words(one, season.events))
     event = next_event(season.events, today)
-    if one.number == 1:
+    if is_next:
         behind = [stands.name for stands in standings if stands.is_behind]
-        more = [
-            f"{move.shown.name} {move.shown.done:g} to {move.sets:g}" for move in group_moves if move.move == "raise"
-        ]
-        less = [
-            f"{move.shown.name} {move.shown.done:g} to {move.sets:g}" for move in group_moves if move.move == "lower"
-        ]
         if behind:
             said.insert(0, f"Behind: {', '.join(behind)}.")
         elif any(stands.verdict != "no forecast" for stands in standings):
             said.insert(0, "No goal is behind: it keeps what works.")
-        said += [f"More sets: {', '.join(more)}."] if more else []
-        said += [f"Fewer sets: {', '.join(less)}."] if less else []
+        for word, move in (("More", "raise"), ("Fewer", "lower")):
+            groups = [f"{row.shown.name} {row.shown.done:g} to {row.sets:g}" for row in group_moves if row.move == move]
+            said += [f"{word} sets: {', '.join(groups)}."] if groups else []
+    elif ahead is not None and one.start < ahead.start:
+        said.insert(0, "Too short for a block of its own: the last one goes on.")
     elif event is not None and one.start <= event.date:
         said.insert(0, f"Towards {event.name}; its sets follow from the block before it.")
     else:
@@ -172,21 +193,22 @@ def why_of(
     return tuple(said)
 
 
-def first_ahead(view: SeasonView) -> tuple[Stretch | None, int]:
-    """(the block to come next, weeks of a break just before it)."""
-    for place, one in enumerate(view.stretches):
-        if one.number == 1:
-            before = view.stretches[place - 1] if place else None
-            off = len(before.weeks) if before is not None and before.weeks[0].kind == "break" else 0
-            return one, off
-    return None, 0
+def weeks_off_before(view: SeasonView, ahead: Stretch, estimates: Estimates) -> int:
+    """Weeks without training before a block: those of a break just before it, or since the last set of a stale log."""
+    place = view.stretches.index(ahead)
+    before = view.stretches[place - 1] if place else None
+    off = len(before.weeks) if before is not None and before.weeks[0].kind == "break" else 0
+    newest = newest_set(estimates)
+    if newest is not None and stale_words(estimates, view.today):
+        off = max(off, (ahead.start - newest).days // 7)
+    return off
 
 
 def next_brief_of(
     view: SeasonView, climbs: Mapping[str, ClimbAhead], estimates: Estimates, catalogue: Catalogue
 ) -> NextBrief:
     """The next brief, from the last block of a season. ValueError where no block has begun, or none is to come."""
-    ahead, off = first_ahead(view)
+    ahead = next_block(view.stretches)
     if view.block is None or ahead is None:
         raise ValueError("the next brief is proposed from a block that has begun, and needs weeks after it")
     return propose(
@@ -203,6 +225,7 @@ def next_brief_of(
             catalogue,
             view.trainee,
             view.today,
-            off,
+            weeks_off_before(view, ahead, estimates),
+            tuple(one for one in view.stretches if one.number and one.start < ahead.start),
         )
     )

@@ -201,6 +201,11 @@ def next_event(events: Sequence[SeasonEvent], today: date) -> SeasonEvent | None
     return min(ahead, key=lambda one: one.date, default=None)
 
 
+def next_block(found: Sequence[Stretch]) -> Stretch | None:
+    """The next block to come that is long enough for a brief; None where there is none."""
+    return next((one for one in found if one.number and len(one.weeks) >= LEAST_WEEKS), None)
+
+
 def stretch_event(stretch: Stretch, events: Sequence[SeasonEvent]) -> SeasonEvent | None:
     """The event that a stretch eases off for or tests at: the last of its weeks that has one; None without."""
     names = [one.event for one in stretch.weeks if one.kind in ("taper", "test") and not one.is_planned]
