@@ -538,7 +538,7 @@ def left_to_coach(shown: Shown, done: int, due: int) -> list[str]:
         left.append(f"{due - done} of {due} sessions were missed: ask whether {shown.old.days_a_week} days suit.")
     if shown.weeks_off >= LONG_BREAK_WEEKS:
         left.append(
-            f"Where nothing was trained, write weeks_off = {shown.weeks_off} into the trainee file: that brings a way back."
+            f"Where nothing was trained, write weeks_off = {shown.weeks_off} into the trainee file, for a way back."
         )
     if shown.event is not None and shown.event.kind == "meet":
         first, last = TAPER_LAST_HEAVY_DAYS
