@@ -50,6 +50,7 @@ LEAST_CHANCE = 0.2  # of the top of the rep range; a rise that the estimate thin
 EVEN_CHANCE = 0.5  # of a rise beyond the usual step
 LOADED_PARTS = ("main", "skill", "assistance", "finisher")
 SAME_KG = 1e-6
+LEAST_SHIFT = 2  # repetitions at the same load that are worth a change (common practice, no published source)
 
 
 def adapt_block(
@@ -628,6 +629,8 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
             new = next(one for one in sets if one.kind != "ramp")
     if new.load_kg is None or (abs(new.load_kg - old_load) < SAME_KG and new.reps == working[0].reps):
         return entry, ""
+    if not braked and abs(new.load_kg - old_load) < SAME_KG and top_shift(new, working[0]) < LEAST_SHIFT:
+        return entry, ""  # one repetition more or less at the same load is inside the noise of any day
     if braked and new.load_kg <= old_load:
         why = braked
     elif abs(new.load_kg - old_load) < SAME_KG:
@@ -660,6 +663,11 @@ def sets_at(
 def outgrows(new: PlannedSet, scheme: Scheme) -> bool:
     """True when a set asks more repetitions than its scheme."""
     return bool(new.reps and scheme.reps and new.reps[1] > scheme.reps[1])
+
+
+def top_shift(new: PlannedSet, old: PlannedSet) -> int:
+    """Repetitions by which the top of a set's range moved; large where one of them has none."""
+    return abs(new.reps[1] - old.reps[1]) if new.reps and old.reps else 99
 
 
 def fewer_reps(new: PlannedSet, old: PlannedSet) -> bool:
