@@ -23,10 +23,10 @@ run: $(VENV)/run.stamp
 	$(BIN)/setwright serve out --port $(PORT)
 
 test: $(VENV)/dev.stamp check
-	$(BIN)/python -m pytest -n 2 -m "not long"
+	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not long"
 
 test-all: $(VENV)/dev.stamp check
-	$(BIN)/python -m pytest -n 2
+	$(BIN)/python -m pytest -n 2 --dist loadfile
 
 check: $(VENV)/dev.stamp
 	$(BIN)/ruff format --check .
