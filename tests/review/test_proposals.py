@@ -184,6 +184,17 @@ def test_a_missed_session_moves_to_a_free_day() -> None:
     assert [one.day for one in with_some(block(), made, rest, catalogue()).weeks[1].sessions] == ["mon", "thu"]
 
 
+def test_a_moved_session_has_the_minutes_of_its_new_day_and_of_the_brief() -> None:
+    """Minutes are hard: of the day in the trainee file and of the brief the fewer (found by random logs)."""
+    short = with_days(*(TrainingDay(day, 75 if day != "wed" else 20, "gym") for day in ("mon", "wed", "thu")))
+    tight = replace(block().inputs, brief=replace(block().inputs.brief, minutes=60.0))
+    made = proposal(log_of([1]), with_id(replace(block(), id="", inputs=tight)), on=monday(2) + timedelta(days=1)).block
+
+    assert made.weeks[1].sessions[0].minutes_cap == 60.0
+    kept = proposal(log_of([1]), short, on=monday(2) + timedelta(days=1)).block
+    assert "wed" not in [one.day for one in kept.weeks[1].sessions]
+
+
 def test_without_a_free_day_its_goal_lift_is_spread_within_the_minutes() -> None:
     plan = with_days(TrainingDay("mon", 75, "gym"), TrainingDay("thu", 75, "gym"))
     made = proposal(log_of([1]), plan, on=monday(2) + timedelta(days=1)).block

@@ -78,8 +78,9 @@ def moved_to_a_free_day(week: Week, session: Session, situation: Situation) -> t
         when = session_date(situation.block, week.number, day.day)
         if day.day in taken or when < situation.today or day.place not in situation.context.places:
             continue
-        moved = at_place(replace(session, day=day.day, minutes_cap=day.minutes), day.place, situation)
-        if moved is None or not fits(moved, day.minutes):
+        there_are = min(day.minutes, situation.context.brief.minutes)
+        moved = at_place(replace(session, day=day.day, minutes_cap=there_are), day.place, situation)
+        if moved is None or not fits(moved, there_are):
             continue
         sessions = [one for one in week.sessions if one is not session]
         sessions = sorted([*sessions, moved], key=lambda one: DAYS.index(one.day))

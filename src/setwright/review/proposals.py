@@ -68,7 +68,8 @@ def proposed(
     notes: list[str] = []
     gap = newest_break(log, today)
     if gap is not None and is_on_the_way_back(situation, gap):
-        weeks, rows = way_back(situation, gap)
+        again = any(gap.words in one.why and one.evidence.endswith(mark_of(log)) for one in block.changes)
+        weeks, rows = (block.weeks, ()) if again else way_back(situation, gap)
         changes = list(rows)
     else:
         gap = None

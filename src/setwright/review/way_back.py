@@ -44,6 +44,11 @@ class Break:
         """Days from the last session to the first one after."""
         return (self.back - self.last).days
 
+    @property
+    def words(self) -> str:
+        """How a reason names it."""
+        return f"{self.days} days off"
+
 
 def newest_break(log: Log, today: dt.date) -> Break | None:
     """The newest break of two weeks or more in a log, up to a day; None where there was none."""
@@ -69,7 +74,7 @@ def way_back(situation: Situation, gap: Break) -> tuple[tuple[Week, ...], tuple[
     block = situation.block
     start = first_week_back(block, gap.back)
     first = start if gap.is_open else situation.first
-    usual = usual_sets(block)
+    usual = usual_sets(block, start)
     weeks, changes = [], []
     for week in block.weeks:
         nth = week.number - start
@@ -82,10 +87,10 @@ def way_back(situation: Situation, gap: Break) -> tuple[tuple[Week, ...], tuple[
     return tuple(weeks), tuple(changes)
 
 
-def usual_sets(block: Block) -> dict[tuple[str, str, str], float]:
+def usual_sets(block: Block, start: int) -> dict[tuple[str, str, str], float]:
     """The usual working sets of each entry by (day, part, exercise): those of its fullest week.
 
-    A week on a way back stands for what its share was taken from.
+    start : the week of the return; a week on the way back from there stands for what its share was taken from
     """
     found: dict[tuple[str, str, str], float] = {}
     for week in block.weeks:
@@ -93,7 +98,10 @@ def usual_sets(block: Block) -> dict[tuple[str, str, str], float]:
             for part in session.parts:
                 for entry in part.entries if part.part in LOADED else ():
                     key = (session.day, part.part, entry.exercise)
-                    found[key] = max(found.get(key, 0.0), float(working(entry)))
+                    nth = week.number - start
+                    is_ramp = week.kind == "return" and 0 <= nth < len(RETURN_SHARES)
+                    sets = ceil(working(entry) / RETURN_SHARES[nth] - 1e-9) if is_ramp else working(entry)
+                    found[key] = max(found.get(key, 0.0), float(sets))
     return found
 
 
@@ -111,7 +119,7 @@ def week_back(
     made = within_the_ramp(made, share * sum(usual.values()), situation)
     made = within_the_days(made, nth, situation)
     why = (
-        f"Week {nth + 1} after {gap.days} days off: at most {round(100 * share)} % of the usual sets, RPE {rpe:g} "
+        f"Week {nth + 1} after {gap.words}: at most {round(100 * share)} % of the usual sets, RPE {rpe:g} "
         "at most, and no load above the plan (rules D01 to D04)."
     )
     evidence = f"last session {gap.last.isoformat()}, back on {gap.back.isoformat()}; loads by the estimate of that day"
