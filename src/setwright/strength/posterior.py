@@ -8,6 +8,7 @@ how they call cancels where a set is planned on the same scale as it was logged.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -50,6 +51,11 @@ class LiftPosterior:
 
     def k(self) -> Spread:
         """The personal curve parameter."""
+        return self._k
+
+    @cached_property
+    def _k(self) -> Spread:
+        """Its spread, found once: reviews ask for it with every set."""
         return spread_of(self.weights, self.mean[:, 1], self.cov[:, 1, 1])
 
     def log_load(self, reps: float, rir: float = 0.0, left: float = 1.0) -> tuple[Floats, Floats]:
