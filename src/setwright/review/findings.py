@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
+from setwright.review.calls import pairs_of, repeats_the_plan, reserves_not_there
 from setwright.review.conditioning import Conditioning, conditioning_done
 from setwright.review.finding import Finding, number_of
 from setwright.review.load_monitoring import (
@@ -22,7 +23,9 @@ from setwright.review.load_monitoring import (
 from setwright.review.pain import RegionPain, pain_by_region
 from setwright.review.pain_findings import pain_findings, red_flag_notes
 from setwright.review.progress import planned_standings
+from setwright.review.shown_strength import another_machine, shown_by_lift, standing_still
 from setwright.review.slow_and_fast import SlowAndFast, slow_and_fast_of_log
+from setwright.review.tired import morning_counts, time_away, tired_all_round
 from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
 from setwright.review.week_findings import FALLS, falling, return_shares, return_too_fast, too_few_sets
 from setwright.review.wellness import WellnessDay, wellness_days, wellness_findings
@@ -76,6 +79,7 @@ def review_block(
     weighted = tuple(one for life in HALF_LIVES_DAYS if (one := weighted_load(days[rated:], life)) is not None)
     mornings = wellness_days(whole.sessions)
     pains = pain_by_region(whole, person.restrictions, catalogue, max(dates)) if dates else ()
+    shown, pairs = shown_by_lift(block, log, estimates), pairs_of(block, log)
     findings = [
         *red_flag_notes(log, catalogue),
         *pain_findings(pains, catalogue),
@@ -84,13 +88,19 @@ def review_block(
         *moved_sessions(weeks),
         *missed_reps(weeks, catalogue),
         *effort_off(weeks, catalogue),
-        *falling(estimates, catalogue),
-        *trends(estimates, catalogue),
+        *falling(with_long_trends(estimates), catalogue),
+        *trends(with_long_trends(estimates), catalogue),
+        *standing_still(shown),
+        *another_machine(shown, catalogue),
+        *repeats_the_plan(pairs),
+        *reserves_not_there(pairs, catalogue),
+        *time_away(block, weeks, mornings),
+        *(tired_all_round(shown, mornings, weeks, max(dates)) if dates else ()),
         *too_few_sets(weeks),
         *return_too_fast(block, weeks),
         *flat_weeks(loads, weeks),
         *unrated_sessions(loads, weeks),
-        *wellness_findings(mornings),
+        *(wellness_findings(mornings) if morning_counts(mornings) else ()),
         *progress_findings(block, log, catalogue),
     ]
     findings = [*together(findings)]
@@ -110,6 +120,12 @@ def review_block(
 
 
 MANY_MOVED = 2
+LEAST_SHORT = 2  # repetitions, from which a load steps back, too
+EFFORT_SESSIONS = 4  # the newest ones that say whether a lift is off now
+CLEARLY_OFF, SESSION_SD = 1.0, 0.9  # repetitions; spread of one session: 2.5 % a day, and the call
+SURE_OFF = 2.0  # of these spreads
+NO_GAIN = 0.25
+TREND_DAYS = 42  # before, a lift's own noise is as large as its gain: 2.5 % a day, 0.5 % a week (docs/rosters.md)
 MANY = 3  # lifts with the same finding that are said in one breath
 SAID_TOGETHER = ("easier than planned", "harder than planned", "not told from noise")
 
@@ -199,7 +215,7 @@ def unrated_sessions(loads: Sequence[WeekLoad], weeks: Sequence[WeekDone]) -> li
 
 
 def missed_reps(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]:
-    """Lifts whose repetitions fell short of the range in the last week they were done."""
+    """Lifts whose repetitions fell short of the range in the last week they were done; one alone is a day's form."""
     last: dict[str, tuple[int, int, int]] = {}
     for week in weeks:
         for entry in week.entries:
@@ -215,24 +231,25 @@ def missed_reps(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding
             f"{short} repetitions under the range in {sets} sets of week {number}.",
             None,
             "One more session at the same load tells a bad day from a load that is too high.",
-            70 if short > 1 else 45,
+            70,
         )
         for slug, (number, short, sets) in sorted(last.items())
-        if short > 0
+        if short >= LEAST_SHORT
     ]
 
 
 def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]:
-    """Lifts that were called clearly easier or harder than planned over at least two sessions."""
+    """Lifts that were called clearly easier or harder than planned over the newest sessions, two at least."""
     gaps: dict[str, list[float]] = {}
     for week in weeks:
         for entry in week.entries:
             if entry.rir_gap is not None:
                 gaps.setdefault(entry.exercise, []).append(entry.rir_gap)
     found = []
-    for slug, rows in sorted(gaps.items()):
+    for slug, every in sorted(gaps.items()):
+        rows = every[-EFFORT_SESSIONS:]
         mean = sum(rows) / len(rows)
-        if len(rows) >= 2 and abs(mean) >= 1.0:
+        if len(rows) >= 2 and abs(mean) >= max(CLEARLY_OFF, SURE_OFF * SESSION_SD / len(rows) ** 0.5):
             way, more = ("easier", "more") if mean > 0 else ("harder", "fewer")
             found.append(
                 Finding(
@@ -245,6 +262,17 @@ def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]
                 )
             )
     return found
+
+
+def with_long_trends(estimates: Estimates) -> Estimates:
+    """The estimates without the bad news of trends that rest on too few weeks; what is surely gained stays."""
+    lifts = {}
+    for slug, lift in estimates.lifts.items():
+        days = [one.date for one in estimates.evidence.get(slug, ())]
+        is_short = not days or (max(days) - min(days)).days < TREND_DAYS
+        is_bad = lift.gained is not None and lift.gained <= NO_GAIN
+        lifts[slug] = replace(lift, trend_per_week=None, gained=None) if is_short and is_bad else lift
+    return replace(estimates, lifts=lifts)
 
 
 def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
@@ -264,7 +292,7 @@ def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
         )
         if gained >= 0.9:
             found.append(Finding("gaining", name, evidence, round(gained, 2), "Nothing: go on.", 20))
-        elif FALLS < gained <= 0.25:
+        elif FALLS < gained <= NO_GAIN:
             found.append(
                 Finding(
                     "no gain",
