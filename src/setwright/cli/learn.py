@@ -78,22 +78,36 @@ def later_day(today: date, wanted: datetime | None) -> date | None:
 @click.command("review")
 @click.argument("block", type=FILE)
 @click.argument("logs", type=FILE, nargs=-1)
+@click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
+@out_option
 @kept_option
 @unit_option
 @json_option
-def review_verb(block: Path, logs: tuple[Path, ...], records: Path | None, unit: Unit | None, as_json: bool) -> None:
-    """Done against planned, and findings ordered by what matters; from LOGS, or from the records."""
+def review_verb(
+    block: Path,
+    logs: tuple[Path, ...],
+    paper: Literal["a4", "us-letter"],
+    out: Path | None,
+    records: Path | None,
+    unit: Unit | None,
+    as_json: bool,
+) -> None:
+    """Done against planned, and findings ordered by what matters; from LOGS, or from the records.
+
+    With --out also as a page, as one sheet to send on, as JSON, and each chart as SVG.
+    """
     from setwright.publish.words import block_unit
-    from setwright.services.deeds import review
-    from setwright.services.gather import load_block
-    from setwright.services.show import review_text
+    from setwright.services.review_files import reviewed, write_review
+    from setwright.services.show import review_text, say_files
 
     need_a_log(logs, records)
-    found = review(block, logs, records, say)
+    found = reviewed(block, logs, records, say)
+    if out is not None:
+        say_files(len(write_review(found, out, unit, paper)), out, "review.html")
     if as_json:
-        show_json(found.as_json())
+        show_json(found.review.as_json())
     else:
-        click.echo(review_text(found, unit or block_unit(load_block(block))))
+        click.echo(review_text(found.review, unit or block_unit(found.block)))
 
 
 @click.command("adapt")

@@ -13,7 +13,6 @@ from setwright.publish.catalogue_figure import Drawn, entry_drawn
 from setwright.publish.reason_words import reason_rows
 from setwright.publish.sheet import FOOT, credit_rows, entry_data, talk_of
 from setwright.publish.units import Unit, change_text, in_unit
-from setwright.review.findings import Review
 from setwright.strength.spread import Spread
 
 Link = tuple[str, str, str]
@@ -207,43 +206,6 @@ def trend_text(trend: Spread, unit: Unit) -> str:
     """A gain or loss a week with its range."""
     low, high = change_text(trend.p10, unit), change_text(trend.p90, unit)
     return f"{change_text(trend.mean, unit)} {unit} a week ({low} to {high})"
-
-
-def review_page(review: Review, catalogue: Catalogue, block: Block, unit: Unit | None = None) -> str:
-    """Done against planned by week, and findings by weight."""
-    shown = unit or words.block_unit(block)
-    weeks = []
-    for week, load in zip(review.weeks, review.loads, strict=True):
-        monotony = "not defined" if load.monotony is None else f"{load.monotony:.1f}"
-        strain = "not defined" if load.strain is None else f"{load.strain:.0f}"
-        done = f"{week.sessions_done} of {week.sessions_planned}"
-        weeks.append([f"week {week.number}", done, f"{load.load_au:.0f}", monotony, strain])
-    found = []
-    has_sure = any(one.probability is not None for one in review.findings)
-    for one in review.findings:
-        sure = "" if one.probability is None else f"{100 * one.probability:.0f} %"
-        row = [one.kind, one.about, in_unit(one.evidence, shown), sure, in_unit(one.settles_it, shown)]
-        found.append(row if has_sure else [*row[:3], row[4]])
-    return fill(
-        "tables.html",
-        title="Review",
-        sub=f"{block.inputs.trainee.name}: {block.title}",
-        home="index.html",
-        groups=[
-            group(
-                "Findings, most important first",
-                head=["What", "About", "Evidence", *(["Sure"] if has_sure else []), "What settles it"],
-                rows=found,
-            ),
-            group(
-                "Weeks",
-                "Load: session RPE times minutes, rest days 0. Monotony: mean over deviation (n - 1) of 7 days.",
-                head=["Week", "Sessions", "Load", "Monotony", "Strain"],
-                rows=weeks,
-            ),
-        ],
-        lead="",
-    )
 
 
 def index_page(title: str, groups: Sequence[tuple[str, Sequence[Link]]], sentence: str = "") -> str:

@@ -1,15 +1,19 @@
-"""A review for a terminal, in a coach's words: each week done against planned, load, mornings, then the findings."""
+"""A review for a terminal, in a coach's words: one sentence, the findings, then week by week and day by day."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from setwright.body.anatomy import muscle_groups
 from setwright.people.trainee import DAYS
-from setwright.publish.terminal import fill
+from setwright.publish.terminal import WIDTH, fill
 from setwright.publish.units import Unit, in_unit
 from setwright.publish.words import counted
 from setwright.review.as_json import belongs
 from setwright.review.conditioning import Conditioning
 from setwright.review.energy import KJ_PER_KCAL
+from setwright.review.finding import Finding
 from setwright.review.findings import Review
 from setwright.review.load_monitoring import WeekLoad, WeightedLoad
 from setwright.review.slow_and_fast import LEAST_MEASURES, SlowAndFast
@@ -17,53 +21,130 @@ from setwright.review.volume import WeekDone
 from setwright.review.week_findings import NAMED
 from setwright.review.wellness import WellnessDay
 
+WEEK_HEADS = ("Week", "Sessions", "Minutes", "Sets", "Reps", "Effort", "Load", "Monotony")
+LOAD_WORDS = "Effort: RPE as called. Load: RPE x minutes, rest days 0. Monotony: how alike the days were."
+URGENT = 80  # weight of a finding that comes before everything else
+TOGETHER, MANY = ("gaining", "no gain"), 3  # kinds of findings, and so many lifts, that are said in one breath
+MOST_TOLD = 4  # lifts or muscles of one finding; the page and --json have them all
 SHORT_BY = 1.0  # counted sets of a muscle under the plan, from which a week says so
 
 
 def review_text(found: Review, unit: Unit = "kg") -> str:
-    """Weeks, what was told day by day, and findings for people."""
+    """The headline, findings, then a line for each week and what was told day by day."""
     if not found.weeks:
         return "The log holds nothing of this block yet."
-    lines = []
-    for week, load in zip(found.weeks, found.loads, strict=True):
-        lines.append(fill(week_line(week, load)))
-        lines += [fill(text, "  ") for text in week_details(week, found.conditioning) if text]
-    days = [weighted_text(found.weighted), morning_text(found.wellness), parts_text(found.slow_and_fast)]
-    if any(days):
-        lines += ["", *(fill(text) for text in days if text)]
-    lines.append("")
-    many = ", most important first:" if len(found.findings) > 1 else ":"
-    lines.append(counted(len(found.findings), "finding") + many if found.findings else "No findings.")
-    for number, one in enumerate(found.findings, start=1):
+    lines = [fill(headline(found)), ""]
+    told = told_findings(found.findings)
+    many = ", most important first:" if len(told) > 1 else ":"
+    lines.append(counted(len(told), "finding") + many if told else "No findings.")
+    for number, one in enumerate(told, start=1):
         sure = "" if one.probability is None else f" ({100 * one.probability:.0f} % sure)"
         lines.append(fill(f"{number}. {one.kind}: {one.about}{sure}", hang="   "))
-        lines.append(fill(in_unit(one.evidence, unit), "   ", ""))
+        lines.append(fill(few(in_unit(one.evidence, unit)), "   ", ""))
         lines.append(fill("-> " + in_unit(one.settles_it, unit), "   "))
+    lines += ["", "Weeks: done (planned)", *columns(weeks_table(found))]
+    if any(one.load_au for one in found.loads):
+        lines.append(fill(LOAD_WORDS))
+    days = [weighted_text(found.weighted), morning_text(found.wellness), parts_text(found.slow_and_fast)]
+    lines += [fill(text) for text in (*week_remarks(found), *days) if text]
     return "\n".join(lines)
 
 
-def week_line(week: WeekDone, load: WeekLoad) -> str:
-    """The first line of a week: sessions, minutes, load."""
-    text = f"Week {week.number}: {week.sessions_done} of {counted(week.sessions_planned, 'session')} done"
-    if week.moved:
-        text += f", {len(week.moved)} of them moved"
-    if week.minutes_done is not None:
-        text += f", {week.minutes_done:.0f} of {week.minutes_planned:.0f} min"
-    if load.load_au:
-        text += f", load {load.load_au:.0f} (RPE x minutes)"
-    if load.monotony is not None:
-        text += f", monotony {load.monotony:.1f}"
-    return text + "."
+def headline(found: Review) -> str:
+    """The review in one sentence: what was done, what grows or falls, and what to look at first."""
+    planned = sum(week.sessions_planned for week in found.weeks)
+    done = sum(week.sessions_done for week in found.weeks)
+    numbers = [week.number for week in found.weeks]
+    when = f"week {numbers[0]}" if len(numbers) == 1 else f"weeks {numbers[0]} to {numbers[-1]}"
+    kinds = [one.kind for one in found.findings]
+    said = [f"{done} of {counted(planned, 'session')} done in {when}"]
+    falling = next((one.about for one in found.findings if one.kind == "getting weaker"), "")
+    if falling:
+        said.append(f"{falling} getting weaker")
+    if "gaining" in kinds:
+        gaining = [one.about for one in found.findings if one.kind == "gaining"]
+        said.append(f"{gaining[0]} gaining" if len(gaining) == 1 else f"{counted(len(gaining), 'lift')} gaining")
+    if not found.findings:
+        return ", ".join(said) + "; nothing stands out."
+    first = found.findings[0]
+    look = f"{first.kind}, {first.about.split(', ')[0]}"
+    if first.weight >= URGENT:
+        return f"{look[:1].upper()}{look[1:]}: look at this first; {', '.join(said)}."
+    return f"{', '.join(said)}; first to look at: {look}."
 
 
-def week_details(week: WeekDone, rows: tuple[Conditioning, ...]) -> tuple[str, ...]:
-    """Sets, repetitions and effort; warm-up, fillers and conditioning; when; which muscles came short."""
-    said = [f"Sets {week.sets_done} of {week.sets_planned}"]
-    if week.reps_planned is not None:
-        said.append(f"repetitions {week.reps_done} (planned {week.reps_planned[0]} to {week.reps_planned[1]})")
-    if week.rpe_called is not None:
-        said.append(f"effort called RPE {week.rpe_called:.1f} (planned {week.rpe_planned:g})")
-    beside = []
+def told_findings(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings as they are read: lifts that gain, and lifts that do not, are each said in one breath."""
+    told: list[Finding] = []
+    for one in findings:
+        same = [other for other in findings if other.kind == one.kind]
+        if one.kind not in TOGETHER or len(same) < MANY:
+            told.append(one)
+        elif one is same[0]:
+            said = "; ".join(f"{each.about} {each.evidence.split(' (')[0].removesuffix('.')}" for each in same)
+            told.append(
+                replace(one, about=f"{len(same)} lifts", evidence=f"{said[:1].upper()}{said[1:]}.", probability=None)
+            )
+    return told
+
+
+def few(evidence: str) -> str:
+    """Evidence of many lifts or muscles with the first of them, and how many more there are.
+
+    >>> few("Squat +1 kg; press +2 kg; row +1 kg; curl +0 kg; dip +1 kg; chin-up +1 kg.")
+    'Squat +1 kg; press +2 kg; row +1 kg; curl +0 kg; and 2 more.'
+    """
+    parts = evidence.split("; ")
+    if len(parts) <= MOST_TOLD + 1:
+        return evidence
+    return "; ".join(parts[:MOST_TOLD]) + f"; and {len(parts) - MOST_TOLD} more."
+
+
+def weeks_table(found: Review) -> list[list[str]]:
+    """Heads, then a row for each week: done, and planned in brackets; what no week tells of has no column."""
+    rows = [week_row(week, load) for week, load in zip(found.weeks, found.loads, strict=True)]
+    kept = [n for n in range(len(WEEK_HEADS)) if any(row[n] for row in rows)]
+    return [[WEEK_HEADS[n] for n in kept], *([row[n] or "-" for n in kept] for row in rows)] if rows else []
+
+
+def week_row(week: WeekDone, load: WeekLoad) -> list[str]:
+    """One week as cells, in the order of the heads; empty where nothing is told."""
+    minutes = "" if week.minutes_done is None else f"{week.minutes_done:.0f} ({week.minutes_planned:.0f})"
+    reps = week.reps_planned
+    effort = "" if week.rpe_called is None else f"{week.rpe_called:.1f} ({week.rpe_planned:g})"
+    return [
+        str(week.number) + ("" if week.is_over else " now"),
+        f"{week.sessions_done} ({week.sessions_planned})",
+        minutes,
+        f"{week.sets_done} ({week.sets_planned})",
+        "" if reps is None else f"{week.reps_done} ({reps[0]}-{reps[1]})",
+        effort,
+        f"{load.load_au:.0f}" if load.load_au else "",
+        "" if load.monotony is None or not load.load_au else f"{load.monotony:.1f}",
+    ]
+
+
+def columns(rows: list[list[str]]) -> list[str]:
+    """Rows of cells as lines, each column as wide as its widest cell; closer where the lines would be too long."""
+    widths = [max(len(row[n]) for row in rows) for n in range(len(rows[0]))] if rows else []
+    gap = "  " if sum(widths) + 2 * len(widths) <= WIDTH else " "
+    return [
+        (gap + gap.join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))).rstrip() for row in rows
+    ]
+
+
+def week_remarks(found: Review) -> list[str]:
+    """What the table of weeks has no column for, a sentence for each week that has something to tell."""
+    said = []
+    for week in found.weeks:
+        parts = [text for text in (beside_text(week, found.conditioning), short_text(week)) if text]
+        said += [f"Week {week.number}: {' '.join(parts)}"] if parts else []
+    return said
+
+
+def beside_text(week: WeekDone, rows: tuple[Conditioning, ...]) -> str:
+    """Moved sessions, warm-up, fillers, conditioning, and when the sessions began; empty where nothing is told."""
+    beside = [f"{counted(len(week.moved), 'session')} moved"] if week.moved else []
     if week.warm_up is not None:
         beside.append(f"warm-up {week.warm_up[0]} of {counted(week.warm_up[1], 'drill')}")
     if week.fillers is not None:
@@ -74,8 +155,7 @@ def week_details(week: WeekDone, rows: tuple[Conditioning, ...]) -> tuple[str, .
     times = [f"{DAYS[one.done_on.weekday()]} {one.time}" for one in week.sessions if one.time and one.done_on]
     if times:
         beside.append("began " + ", ".join(times))
-    first = ", ".join(beside)
-    return (", ".join(said) + ".", f"{first[:1].upper()}{first[1:]}." if first else "", short_text(week))
+    return f"{', '.join(beside)}." if beside else ""
 
 
 def conditioning_text(week: WeekDone, rows: tuple[Conditioning, ...]) -> str:
@@ -102,7 +182,7 @@ def short_text(week: WeekDone) -> str:
     if not short:
         return ""
     more = f" and {len(short) - NAMED} more" if len(short) > NAMED else ""
-    return "Counted sets short: " + ", ".join(text for _, text in sorted(short)[:NAMED]) + more + "."
+    return "counted sets short: " + ", ".join(text for _, text in sorted(short)[:NAMED]) + more + "."
 
 
 def weighted_text(weighted: tuple[WeightedLoad, ...]) -> str:

@@ -6,12 +6,13 @@ whose shape tells what kind of evidence it is. Ink is ``currentColor``: black on
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import cache
+from functools import cache, lru_cache
 from html import escape
 from importlib import resources
 from typing import Any, Literal, get_args
@@ -28,6 +29,24 @@ INK = "currentColor"
 BLUE = "#2f7bbf"  # contrast above 3 to 1 on white and on black alike
 BAND_OPACITY, FORECAST_OPACITY = 0.28, 0.1
 VEGA_LITE = "5.20"  # named, so that the same picture has the same bytes with a later renderer
+
+# What all pictures share.
+LOOK: dict[str, Any] = {
+    "font": "Open Sans, system-ui, sans-serif",
+    "aria": False,
+    "view": {"stroke": None},
+    "axis": {
+        "labelColor": INK,
+        "titleColor": INK,
+        "tickColor": INK,
+        "domainColor": INK,
+        "gridColor": INK,
+        "gridOpacity": 0.14,
+        "labelFontSize": 11,
+        "titleFontSize": 11,
+        "titleFontWeight": "normal",
+    },
+}
 
 # Shape, size in px^2, filled; and the words below the picture.
 MARKS: dict[SetKind, tuple[str, int, bool]] = {
@@ -188,22 +207,7 @@ def framed(chart: LiftChart, layers: list[dict[str, Any]], height: int) -> dict[
         "background": None,
         "padding": 4,
         "layer": layers,
-        "config": {
-            "font": "Open Sans, system-ui, sans-serif",
-            "aria": False,
-            "view": {"stroke": None},
-            "axis": {
-                "labelColor": INK,
-                "titleColor": INK,
-                "tickColor": INK,
-                "domainColor": INK,
-                "gridColor": INK,
-                "gridOpacity": 0.14,
-                "labelFontSize": 11,
-                "titleFontSize": 11,
-                "titleFontWeight": "normal",
-            },
-        },
+        "config": LOOK,
     }
 
 
@@ -545,6 +549,13 @@ def chart_svg(spec: dict[str, Any]) -> str:
 
     It has its own size and shrinks with a narrow page.
     """
+    return _svg(json.dumps(spec))
+
+
+@lru_cache(maxsize=128)
+def _svg(text: str) -> str:
+    """The SVG of a picture written as JSON; a page and its sheet ask for the same one."""
+    spec = json.loads(text)
     drawn: str = _renderer().vegalite_to_svg(spec, vl_version=VEGA_LITE, allowed_base_urls=[])
     label = escape(str(spec.get("description", "")))
     return re.sub(

@@ -28,9 +28,7 @@ from setwright.plan.revisions import with_some
 from setwright.plan.schemes import read_scheme
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
-from setwright.review.findings import Review, review_block
 from setwright.review.log_file import read_log_and_repeats
-from setwright.review.proposals import decline_of
 from setwright.services.block_check import since_week
 from setwright.services.clock import today
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
@@ -263,19 +261,6 @@ def estimate(
     if on is None and latest > today() + timedelta(days=1):
         say(f"The newest set is of {latest.isoformat()}, a day to come: check the dates, or ask --on a day.")
     return estimates_for(person.trainee, log, on or latest, person.places)
-
-
-def review(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Review:
-    """What the log says about the block so far; rows of other times count for strength only."""
-    block = load_block(block_file)
-    log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say)
-    fit = fit_of_log(block, log)
-    fit.refuse_or_say(log_files, say)
-    known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
-    estimates = block_estimates(block, known)
-    found = review_block(block, fit.inside, estimates, catalogue(), fit.before)
-    told = decline_of(block, fit.inside, estimates, catalogue())
-    return found if told is None else replace(found, findings=(told, *found.findings))
 
 
 def without_declined(before: Block, after: Block, declined: Sequence[Change], say: Say = silent) -> Block:

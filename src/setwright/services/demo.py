@@ -13,7 +13,7 @@ from pathlib import Path
 
 from setwright.plan.block import Block
 from setwright.publish.csv_file import log_csv
-from setwright.publish.page import index_page, review_page
+from setwright.publish.page import index_page
 from setwright.publish.words import block_unit, counted, grouped_changes
 from setwright.review.adapt import adapt_block
 from setwright.review.findings import review_block
@@ -23,6 +23,7 @@ from setwright.services.deeds import block_estimates, design, restrict, write
 from setwright.services.files import write_all, write_whole
 from setwright.services.gather import Person, catalogue
 from setwright.services.publishing import block_files
+from setwright.services.review_files import Reviewed, review_files
 from setwright.services.simulation import Story, simulate_log
 from setwright.services.step_demand import demand_port
 from setwright.services.strength_files import strength_files
@@ -95,7 +96,7 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
             "log.csv": log_csv(log),
             "truth.json": (json.dumps(asdict(truth), indent=1) + "\n").encode(),
             **strength_files(estimates, block.inputs.places, block_unit(block), home="index.html", charts=False),
-            "review.html": review_page(review, known, block).encode(),
+            **review_files(Reviewed(block, log, estimates, review), home="index.html", charts=False),
         },
     )
     climbed: tuple[Row, ...] = ()
@@ -117,7 +118,8 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
         (f"{guest.id}/strength.html", "How strong, how sure", "each lift with its chart and what it rests on"),
         (f"{guest.id}/strength.pdf", "The same to print", ""),
         *climbed,
-        (f"{guest.id}/review.html", "Review", "done against planned, and findings"),
+        (f"{guest.id}/review.html", "Review", "findings with their evidence, and charts"),
+        (f"{guest.id}/review.pdf", "The same on one sheet", "to send on"),
         (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", changed),
     )
     return GuestDone(names, rows, block)
