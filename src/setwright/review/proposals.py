@@ -319,8 +319,18 @@ def counted(
     closed = frozenset((one.session, slugs[one.entry]) for one in done)
     week, rows = fewer_sets(week, situation)
     if not rows and not misses_a_week(situation, log):
-        week, rows = more_sets(week, situation, closed, next(one for one in plan if one.number == week.number))
-        instead = {(one.week, one.session, one.entry) for one in rows}
+        planned = next(one for one in plan if one.number == week.number)
+        painless = replace(situation, signs=situation.signs.without_pain())
+        given, wanted = more_sets(week, painless, closed, planned)
+        instead = {(one.week, one.session, one.entry) for one in wanted}
+        if wanted and not situation.signs.is_calm():  # pain: no set, and no load in its stead
+            slugs_held = frozenset(slugs[one.entry] for one in wanted)
+            sessions = zip(planned.sessions, week.sessions, strict=True)
+            held = [back_where_it_rises(old, new, slugs_held, False) for old, new in sessions]
+            week = replace(week, sessions=tuple(situation.timed(one) if names else one for one, names in held))
+            instead = {(week.number, one.day, situation.name(slug)) for one, names in held for slug in names}
+        else:
+            week, rows = given, wanted
         changes = [one for one in changes if (one.week, one.session, one.entry) not in instead]
     return tuple(week if one.number == week.number else one for one in dosed), [*changes, *rows]
 

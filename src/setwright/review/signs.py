@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry
@@ -139,6 +139,17 @@ class Signs:
         if not found and harder is not None and harder >= HARDER_BY_RIR:
             found.append(f"{harder:.1f} fewer left than planned in week {self.newest_week}")
         return [*found, *filter(None, (self.mornings_worse, self.sessions_harder))]
+
+    def without_pain(self) -> Signs:
+        """The same signs as if nothing had hurt: what would have been given then."""
+        weeks = tuple(
+            replace(one, entries=tuple(replace(entry, worst_pain=None) for entry in one.entries)) for one in self.weeks
+        )
+        lifts = {
+            slug: replace(lift, weeks=tuple(replace(one, has_pain=False) for one in lift.weeks))
+            for slug, lift in self.lifts.items()
+        }
+        return replace(self, weeks=weeks, lifts=lifts)
 
     def is_calm(self) -> bool:
         """True where neither mornings, sessions nor pain nor a missed session of the two newest weeks speak against."""
