@@ -121,13 +121,13 @@ def review_block(
 
 MANY_MOVED = 2
 LEAST_SHORT = 2  # repetitions, from which a load steps back, too
-EFFORT_SESSIONS = 4  # the newest ones that say whether a lift is off now
-CLEARLY_OFF, SESSION_SD = 1.0, 0.9  # repetitions; spread of one session: 2.5 % a day, and the call
-SURE_OFF = 2.0  # of these spreads
-NO_GAIN = 0.25
+# Repetitions: a day's form alone is 0.8 (2.5 % at 0.032 a repetition), so one lift in two is a whole one off some day.
+CLEARLY_OFF, STILL_OFF = 1.5, 1.0  # on average over the newest sessions, and in each of the newest three
+LEAST_SESSIONS, EFFORT_SESSIONS = 3, 4
+NO_GAIN = 0.15  # chance of a gain, up to which a review says that there was none
 TREND_DAYS = 42  # before, a lift's own noise is as large as its gain: 2.5 % a day, 0.5 % a week (docs/rosters.md)
-MANY = 3  # lifts with the same finding that are said in one breath
-SAID_TOGETHER = ("easier than planned", "harder than planned", "not told from noise")
+MANY = 2  # lifts with the same finding that are said in one breath
+SAID_TOGETHER = ("no gain", "easier than planned", "harder than planned", "not told from noise")
 
 
 def together(findings: Sequence[Finding]) -> list[Finding]:
@@ -239,7 +239,7 @@ def missed_reps(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding
 
 
 def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]:
-    """Lifts that were called clearly easier or harder than planned over the newest sessions, two at least."""
+    """Lifts that were called clearly easier or harder than planned in each of the newest three sessions."""
     gaps: dict[str, list[float]] = {}
     for week in weeks:
         for entry in week.entries:
@@ -249,7 +249,8 @@ def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]
     for slug, every in sorted(gaps.items()):
         rows = every[-EFFORT_SESSIONS:]
         mean = sum(rows) / len(rows)
-        if len(rows) >= 2 and abs(mean) >= max(CLEARLY_OFF, SURE_OFF * SESSION_SD / len(rows) ** 0.5):
+        is_still_off = all(row * mean > 0 and abs(row) >= STILL_OFF for row in rows[-LEAST_SESSIONS:])
+        if len(rows) >= LEAST_SESSIONS and abs(mean) >= CLEARLY_OFF and is_still_off:
             way, more = ("easier", "more") if mean > 0 else ("harder", "fewer")
             found.append(
                 Finding(

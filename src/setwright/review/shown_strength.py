@@ -26,10 +26,10 @@ from setwright.strength.logged import Log, LoggedSet
 from setwright.strength.mixture import Floats
 
 EASY_KINDS = ("deload", "return")
-BEFORE_WEEKS = 3  # hard weeks that a new one is held against
+LEAST_BEFORE, BEFORE_WEEKS = 2, 3  # hard weeks that a new one is held against
 DAY_SD = 0.025  # one day more or less (Grgic et al. 2020, as in the estimator)
 READING_SD = 0.015  # of the sets of a day about its form: calls half a repetition off (tuned on invented people)
-ONE_ALONE, TWO_ALONE = 0.12, 0.08  # ln by which one lift, or two, move apart from the others (see docs/rosters.md)
+ONE_ALONE, TWO_ALONE = 0.12, 0.09  # ln by which one lift, or two, move apart from the others (see docs/rosters.md)
 LEAST_LIFTS = 3
 OFTEN, LEAST_STILL_WEEKS = 0.7, 5
 USUAL_GAIN, USUAL_GAIN_SD = 0.005, 0.003  # ln a week (Steele et al. 2022, seen: 30 to 50 % in a first year)
@@ -104,12 +104,12 @@ class Moves:
 
 
 def moves_of(shown: Mapping[str, Sequence[Shown]]) -> Moves | None:
-    """The moves of the newest hard week; None where no lift has a week before."""
+    """The moves of the newest hard week; None where no lift has two weeks before: one day alone tells too little."""
     newest = max((rows[-1].week for rows in shown.values()), default=0)
     moved = {}
     for slug, rows in shown.items():
         before = [one.ln_kg for one in rows[:-1]][-BEFORE_WEEKS:]
-        if rows[-1].week == newest and before:
+        if rows[-1].week == newest and len(before) >= LEAST_BEFORE:
             moved[slug] = rows[-1].ln_kg - fmean(before)
     return Moves(newest, moved) if moved else None
 

@@ -22,7 +22,7 @@ from setwright.review.wellness_scales import scales
 CLEAR, TOGETHER = 1.3, 4.5  # spreads: of two signs each, and of all signs summed (tuned on invented people)
 LEAST_EARLIER = 6  # mornings, or sessions, that a week is held against
 RPE_SD, MORNING_SD = 0.7, 1.0  # least spreads of one session's rating and of one morning's sum
-ONE_BAD_MORNING = 2.5  # spreads, from which one morning alone is said
+ONE_BAD_MORNING, A_BAD_WEEK = 2.5, 2.0  # spreads, from which one morning alone, or a week with it, is said
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ def morning_counts(mornings: Sequence[WellnessDay]) -> bool:
     last, before = mornings[-1], mornings[-2:-1]
     week = of_mornings(mornings, last.date)
     again = bool(before) and before[0].against == "clearly worse"
-    return (last.worse_by or 0.0) >= ONE_BAD_MORNING or again or (week is not None and week.spreads >= CLEAR)
+    return (last.worse_by or 0.0) >= ONE_BAD_MORNING or again or (week is not None and week.spreads >= A_BAD_WEEK)
 
 
 def of_ratings(weeks: Sequence[WeekDone]) -> Sign | None:
