@@ -29,8 +29,9 @@ from setwright.plan.design import design_block
 from setwright.publish import words
 from setwright.publish.block_file import block_to_json
 from setwright.publish.calendar_file import block_calendar
+from setwright.publish.changes_report import changes_page
 from setwright.publish.csv_file import empty_log_csv, planned_csv
-from setwright.publish.page import block_page, changes_page, notes_page, session_page
+from setwright.publish.page import block_page, notes_page, session_page
 from setwright.publish.sheet import base, pdf, plates_of, section, session_data, session_pdf
 from setwright.publish.strength_report import report_html
 from setwright.publish.strength_words import of_all

@@ -128,6 +128,7 @@ def adapt_verb(
     as_json: bool,
 ) -> None:
     """The next revision of BLOCK after what LOGS or the records hold, with the list of changes."""
+    from setwright.publish.changes_report import Deciding
     from setwright.services.adapting import adapt
     from setwright.services.gather import load_block
     from setwright.services.show import finish_change
@@ -144,4 +145,7 @@ def adapt_verb(
     if after.id == before.id and not as_json:
         say("Nothing has to change: the log agrees with the plan." if found.finding is None else "Nothing was changed.")
         return
-    finish_change(after, out, as_json, unchanged=after.id == before.id, unit=unit, before=before)
+    names = (
+        None if out is None else Deciding(str(out / "block.json"), str(block), "" if records is None else str(records))
+    )
+    finish_change(after, out, as_json, unchanged=after.id == before.id, unit=unit, before=before, deciding=names)

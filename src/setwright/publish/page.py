@@ -12,7 +12,7 @@ from setwright.publish import words
 from setwright.publish.catalogue_figure import Drawn, entry_drawn
 from setwright.publish.reason_words import reason_rows
 from setwright.publish.sheet import FOOT, credit_rows, entry_data, talk_of
-from setwright.publish.units import Unit, change_text, in_unit
+from setwright.publish.units import Unit, change_text
 from setwright.strength.spread import Spread
 
 Link = tuple[str, str, str]
@@ -168,31 +168,6 @@ def group(
         "figures": [],
         "whys": [],
     }
-
-
-def changes_page(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> str:
-    """What changed in this revision, and why; equal changes of several weeks once."""
-    grouped = words.grouped_changes(block)
-    by_day: dict[str, list[list[str]]] = {}
-    for weeks, raw in grouped:
-        one = words.spoken_change(block, raw, unit)
-        by_day.setdefault(one.session, []).append([weeks_label(weeks), one.from_, one.to, one.why])
-    groups = [
-        group(words.DAY_NAMES.get(day, day), head=["Weeks", "Was", "Is", "Why"], rows=rows)
-        for day, rows in by_day.items()
-    ]
-    if block.unmet:
-        bent = [[one.wish, one.why] for one in words.spoken_unmet(block, unit)]
-        groups.append(group("Not met, or bent", head=["Wish or rule", "Why"], rows=bent))
-    return fill(
-        "tables.html",
-        title="What changed, and why",
-        sub=f"{block.inputs.trainee.name}: {block.title}, revision {block.revision}",
-        home="index.html",
-        lead=f"{words.counted(len(grouped), 'change')}. Everything that is not listed is as it was. "
-        + in_unit(block.proof.note, unit or words.block_unit(block)),
-        groups=groups,
-    )
 
 
 def weeks_label(weeks: list[int]) -> str:

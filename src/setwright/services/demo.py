@@ -12,6 +12,7 @@ from importlib import resources
 from pathlib import Path
 
 from setwright.plan.block import Block
+from setwright.publish.changes_report import Deciding
 from setwright.publish.csv_file import log_csv
 from setwright.publish.page import index_page
 from setwright.publish.words import block_unit, counted, grouped_changes
@@ -21,7 +22,7 @@ from setwright.services.climb_files import climb_files
 from setwright.services.climbing import climbs_of
 from setwright.services.deeds import block_estimates, design, restrict, write
 from setwright.services.files import write_all, write_whole
-from setwright.services.gather import Person, catalogue
+from setwright.services.gather import Person, catalogue, load_block
 from setwright.services.publishing import block_files
 from setwright.services.review_files import Reviewed, review_files
 from setwright.services.simulation import Story, simulate_log
@@ -105,7 +106,13 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
         way = climb_files(climbs_of(person, log, estimates.today), block.inputs.trainee.name, home="index.html")
         names += write_below(out, guest.id, way)
         climbed = ((f"{guest.id}/climb.html", "The climb", "steps of each progression, how hard, and by when"),)
-    later = block_files(after, formats=("json", "html", "pdf"), weeks=range(WEEKS_LOGGED + 1, 13))
+    later = block_files(
+        after,
+        formats=("json", "html", "pdf"),
+        weeks=range(WEEKS_LOGGED + 1, 13),
+        before=block,
+        deciding=Deciding("adapted/block.json", "block.json"),
+    )
     names += write_below(out, f"{guest.id}/adapted", later)
     changed = counted(len(grouped_changes(after)), "change")
     first = block.weeks[0].sessions[0].day
@@ -120,7 +127,8 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
         *climbed,
         (f"{guest.id}/review.html", "Review", "findings with their evidence, and charts"),
         (f"{guest.id}/review.pdf", "The same on one sheet", "to send on"),
-        (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", changed),
+        (f"{guest.id}/adapted/changes.html", "What to change now, and why", changed),
+        (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", "sheets, pages, files"),
     )
     return GuestDone(names, rows, block)
 
@@ -151,8 +159,11 @@ def make_guests(out: Path, data: Path, say: Callable[[str], None]) -> list[Guest
 
 def sore_group(out: Path) -> tuple[tuple[str, ...], tuple[str, list[Row]]]:
     """The sore joint: names of the files, and its group of the index."""
-    sore = restrict(out / SORE[0] / "block.json", SORE[1], from_week=2, set_by="the trainee")
-    names = write_below(out, "sore-elbow", block_files(sore, formats=("json", "html", "pdf"), weeks=(2,)))
+    path = out / SORE[0] / "block.json"
+    sore = restrict(path, SORE[1], from_week=2, set_by="the trainee")
+    deciding = Deciding("sore-elbow/block.json", f"{SORE[0]}/block.json")
+    made = block_files(sore, formats=("json", "html", "pdf"), weeks=(2,), before=load_block(path), deciding=deciding)
+    names = write_below(out, "sore-elbow", made)
     first = sore.weeks[1].sessions[0].day
     changed = f"{counted(len(grouped_changes(sore)), 'change')}, nothing else"
     return names, (

@@ -13,8 +13,9 @@ from setwright.faults import InputFaults
 from setwright.plan.block import Block
 from setwright.publish.block_file import block_from_json, block_to_json
 from setwright.publish.calendar_file import block_calendar
+from setwright.publish.changes_report import Deciding, changes_page, changes_pdf
 from setwright.publish.csv_file import empty_log_csv, planned_csv
-from setwright.publish.page import block_page, changes_page, index_page, notes_page, session_page
+from setwright.publish.page import block_page, index_page, notes_page, session_page
 from setwright.publish.sheet import block_pdf, notes_pdf, session_pdf
 from setwright.publish.units import Unit
 from setwright.services.files import make_folder, write_all
@@ -38,12 +39,16 @@ def block_files(
     start_time: time = time(18, 0),
     formats: Sequence[str] = FORMATS,
     figures: bool = True,
+    before: Block | None = None,
+    deciding: Deciding | None = None,
 ) -> dict[str, bytes]:
     """Every file of a block by its name below the folder.
 
     weeks : weeks whose session sheets are made; all when None
     unit : kg or lb everywhere; the unit of each place when None
     figures : a small figure of each exercise on sheets, pages and notes
+    before : the block it was made from; then its changes say which may be used before the coach has looked
+    deciding : the files that accept and decline name
     """
     known = catalogue()
     files: dict[str, bytes] = {}
@@ -52,6 +57,8 @@ def block_files(
         files["block.json"] = block_to_json(block)
     if "pdf" in formats:
         files["block.pdf"] = block_pdf(block, known, paper, unit)
+        if block.changes:
+            files["changes.pdf"] = changes_pdf(block, known, paper, unit, before, deciding)
         for week in chosen:
             for session in week.sessions:
                 name = f"sheets/week-{week.number:02d}-{session.day}.pdf"
@@ -70,7 +77,7 @@ def block_files(
                 name = f"pages/week-{week.number:02d}-{session.day}.html"
                 files[name] = session_page(block, week.number, session.day, known, unit, figures).encode()
         if block.changes:
-            files["changes.html"] = changes_page(block, known, unit).encode()
+            files["changes.html"] = changes_page(block, known, unit, before, deciding).encode()
     if "ics" in formats:
         files["block.ics"] = block_calendar(block, known, start_time, stamp_of(block), unit)
     if "csv" in formats:
@@ -86,7 +93,8 @@ def block_index(block: Block, files: dict[str, bytes], others: Sequence[tuple[st
     whole = []
     for name, label, sentence in (
         ("block.html", "The block as a page", "Every week, session and set, with the reasons."),
-        ("changes.html", "What changed", "Each change of this revision with its reason."),
+        ("changes.html", "What changed", "Each change of this revision with its reason, and how to decide."),
+        ("changes.pdf", "What changed, on paper", "The same to print."),
         ("block.pdf", "The block on paper", "The overview to print."),
         ("block.ics", "Calendar", "One event a session, for any calendar."),
         ("planned.csv", "Planned sets", "For a spreadsheet."),
@@ -129,13 +137,16 @@ def publish_block(
     formats: Sequence[str] = FORMATS,
     figures: bool = True,
     say: Callable[[str], None] | None = None,
+    before: Block | None = None,
+    deciding: Deciding | None = None,
 ) -> dict[str, bytes]:
     """Writes every file of a block below a folder; all are made before the first is written.
 
     say : takes a sentence for each log that stands there filled in and is kept; standard error when None
+    before, deciding : as for ``block_files``
     """
     make_folder(folder)
-    files = block_files(block, weeks, paper, unit, start_time, formats, figures)
+    files = block_files(block, weeks, paper, unit, start_time, formats, figures, before, deciding)
     kept = write_all(folder, files, blank_logs_of(folder))
     for name, beside in kept.items():
         text = f"{folder / name} is kept as it is: it is not the blank log. The blank one is {beside}."

@@ -11,6 +11,7 @@ import click
 from setwright.people.place import Place
 from setwright.plan.block import Block
 from setwright.publish.block_file import block_to_dict
+from setwright.publish.changes_report import Deciding
 from setwright.publish.strength_report import LiftReport
 from setwright.publish.units import Unit
 from setwright.review.findings import Review
@@ -48,10 +49,12 @@ def finish_change(
     unit: Unit | None = None,
     with_proof: bool = False,
     before: Block | None = None,
+    deciding: Deciding | None = None,
 ) -> None:
     """Shows a changed block with its changes; writes its files where a folder is given.
 
     before : the block it was made from; then each change says whether it may be used before the coach has looked
+    deciding : the files that accept and decline name on the page of the changes
     """
     from setwright.publish.terminal import changes_text, fill
     from setwright.publish.words import change_groups
@@ -62,7 +65,7 @@ def finish_change(
     free = () if before is None or unchanged else approvals(before, block, catalogue())
 
     if out is not None:
-        say_files(len(publish_block(block, out, unit=unit)), out)
+        say_files(len(publish_block(block, out, unit=unit, before=before, deciding=deciding)), out)
     if as_json:
         import json
 
