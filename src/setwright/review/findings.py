@@ -127,7 +127,7 @@ LEAST_SESSIONS, EFFORT_SESSIONS = 3, 4
 NO_GAIN = 0.15  # chance of a gain, up to which a review says that there was none
 TREND_DAYS = 42  # before, a lift's own noise is as large as its gain: 2.5 % a day, 0.5 % a week (docs/rosters.md)
 MANY = 2  # lifts with the same finding that are said in one breath
-SAID_TOGETHER = ("no gain", "easier than planned", "harder than planned", "not told from noise")
+SAID_TOGETHER = ("easier than planned", "harder than planned", "not told from noise")
 
 
 def together(findings: Sequence[Finding]) -> list[Finding]:
