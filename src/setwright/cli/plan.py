@@ -164,21 +164,39 @@ def restrict_verb(
 @click.argument("first", type=FILE)
 @click.argument("second", type=FILE)
 @click.argument("third", type=FILE, required=False)
+@click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
+@out_option
 @unit_option
 @json_option
-def compare_verb(first: Path, second: Path, third: Path | None, unit: Unit | None, as_json: bool) -> None:
+def compare_verb(
+    first: Path,
+    second: Path,
+    third: Path | None,
+    paper: Literal["a4", "us-letter"],
+    out: Path | None,
+    unit: Unit | None,
+    as_json: bool,
+) -> None:
     """What differs between two or three blocks, in a coach's words.
 
     Blocks of which none is a revision of another stand side by side first: what each is built on, does better and
-    takes. Of two blocks every entry that differs follows.
+    takes. Of two blocks every entry that differs follows; with --out as a page and on paper too, with the counted sets
+    and the minutes before and after.
     """
     from setwright.publish.words import block_unit
-    from setwright.services.comparing import compare_blocks, comparison_text, side_by_side_text
+    from setwright.services.comparing import compare_blocks, comparison_text, side_by_side_text, write_comparison
     from setwright.services.gather import load_block
+    from setwright.services.show import say_files
+
+    if third is not None and out is not None:
+        raise click.UsageError("--out takes two blocks: the page of three is what design --blocks writes")
 
     files = [one for one in (first, second, third) if one is not None]
     blocks = [load_block(one) for one in files]
     rows = [compare_blocks(blocks[0], one) for one in blocks[1:]]
+    if out is not None:
+        names = (str(first), str(second))
+        say_files(len(write_comparison(blocks[0], blocks[1], names, out, unit, paper)), out, "compare.html")
     if as_json:
         numbered = [[{**row, "block": number} for row in some] for number, some in enumerate(rows, start=2)]
         show_json(rows[0] if third is None else [row for some in numbered for row in some])
