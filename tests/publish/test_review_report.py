@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import date, timedelta
 
 import pytest
+from made_block import made_block
 from review_case import HOSTILE, report, reviewed
 
 from setwright.catalogue.load import catalogue
@@ -20,11 +22,11 @@ from setwright.publish.review_charts import (
     slow_and_fast_pictures,
     wellness_pictures,
 )
-from setwright.publish.review_report import FindingRow, review_html, review_pdf
+from setwright.publish.review_report import FindingRow, review_html, review_pdf, review_report, with_own_names
 from setwright.publish.review_text import few, headline, review_text
 from setwright.publish.sheet import pages_of
 from setwright.review.set_targets import sets_against_target
-from setwright.review.slow_and_fast import SlowAndFast
+from setwright.review.slow_and_fast import Between, PartDay, SlowAndFast
 from setwright.services.review_files import review_files
 
 
@@ -118,6 +120,43 @@ def test_the_band_of_sets_is_what_the_brief_asks_of_the_week() -> None:
         *(data_of(sets.spec["layer"][0], key) for key in ("group", "week", "done")), strict=True
     ):
         assert cells[(group, week)].split(" (")[0] == f"{done:g}"  # type: ignore[index]
+
+
+def test_slow_and_fast_part_stand_in_panels_of_their_own() -> None:
+    days = [PartDay(date(2026, 1, 5) + timedelta(days=n), 20.0 + n, 10.0 + n, 30.0 + n) for n in range(15)]
+    shown = SlowAndFast(
+        "back_squat", True, "", (), Between(40, 30, 50), Between(10, 8, 12), tuple(days), tuple(days), 1.0
+    )
+    (found,) = slow_and_fast_pictures(shown, catalogue())
+    panels = found.spec["vconcat"]
+
+    assert len(panels) == 2 and "(30 to 50)" in found.description and "(8 to 12)" in found.description
+    for panel, name in zip(panels, ("slow part", "fast part"), strict=True):
+        told = [[float(cell) for cell in row[2:]] for row in found.tables[0].rows if row[1] == name]
+        drawn = panel["layer"][0]["data"]["values"]
+        assert told == [[row["low"], row["middle"], row["high"]] for row in drawn] and len(told) == 3
+    assert svg_inside(found).startswith("<svg")
+
+
+def test_twelve_weeks_fit_on_paper_and_two_places_keep_their_files() -> None:
+    many = tuple(
+        replace(one, week=week)
+        for one in sets_against_target(reviewed().block, reviewed().review.weeks[:1], catalogue())
+        for week in range(1, 13)
+    )
+    (sets,) = sets_picture(many)
+    twice = with_own_names([sets, sets])
+
+    assert len(sets.tables[0].head) == 13 and sets.printed.head == ("Group", "Week 9", "Week 10", "Week 11", "Week 12")
+    assert [one.slug for one in twice] == ["sets", "sets-2"]
+
+
+def test_a_log_without_a_week_of_the_block_gives_a_page_that_says_so() -> None:
+    none = replace(reviewed().review, weeks=(), loads=(), findings=(), wellness=(), pains=(), days=(), weighted=())
+    empty = review_report(made_block(), none, (), (), (), catalogue(), "kg")
+
+    assert empty.headline == "The log holds nothing of this block yet." and not empty.pictures
+    assert "<figure" not in review_html(empty) and pages_of(review_pdf(empty)) == 1
 
 
 def test_no_data_no_picture() -> None:

@@ -40,7 +40,7 @@ from setwright.review.wellness import CLEARLY, WellnessDay
 from setwright.strength.compound import Z10
 
 LOW_PLOT = 110  # px: the height of a plot that stands below others
-PRINTED_DAYS = 7  # as many as fit below a printed picture
+PRINTED_DAYS, PRINTED_WEEKS = 7, 4  # as many as fit below a printed picture
 LABELS = 84  # px: where the bars of the groups begin
 ROW, BAR = 26, 21  # px of a group, and of its tallest bar
 FAINT = 0.14
@@ -209,6 +209,7 @@ def sets_picture(rows: Sequence[GroupWeek]) -> list[Picture]:
     told = [(name, *(set_words(one) for one in rows if one.group == name)) for name in groups]
     head = ("Group", *(f"Week {week}" for week in weeks))
     table = Table(head, tuple(told), "Counted sets done (asked)")
+    printed = Table(last_of(head), tuple(last_of(row) for row in told))
     newest = [one for one in rows if one.week == max(one.week for one in rows if one.is_over or one.week == weeks[0])]
     short_of = [f"{one.group} {short(one.done, 1)} of {short(one.high, 1)}" for one in newest if one.done < one.low]
     week = newest[0].week
@@ -230,9 +231,14 @@ def sets_picture(rows: Sequence[GroupWeek]) -> list[Picture]:
             caption,
             drawing(description, layers, ROW * len(groups)),
             (table,),
-            table,
+            printed,
         )
     ]
+
+
+def last_of(row: tuple[str, ...]) -> tuple[str, ...]:
+    """A row of the table with its last weeks only, as many as fit on paper."""
+    return (row[0], *row[1:][-PRINTED_WEEKS:])
 
 
 def set_words(one: GroupWeek) -> str:
@@ -263,7 +269,7 @@ def load_picture(loads: Sequence[WeekLoad], numbers: Sequence[int]) -> list[Pict
     unrated = [{"date": one.date.isoformat(), "at": 0.0} for one in days if one.unrated]
     foot = layer(bars, {"type": "rule", "color": BLUE, "strokeWidth": round(width, 1)}, x="date", y="load")
     foot["encoding"]["y2"] = {"datum": 0}
-    text: Row = {"type": "text", "fontSize": 11, "color": INK, "baseline": "middle"}
+    text: Row = {"type": "text", "fontSize": 11 if len(loads) <= 8 else 9, "color": INK, "baseline": "middle"}
     layers = [foot, layer(totals, {**text, "fontWeight": "bold"}, x="date", y="at")]
     layers[1]["encoding"]["text"] = {"field": "words", "type": "nominal"}
     if unrated:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 import textwrap
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -112,7 +112,7 @@ def review_report(
             )
             if text
         ),
-        pictures=tuple(pictures_of(block, review, lifts, sets, climbs, catalogue)),
+        pictures=tuple(with_own_names(pictures_of(block, review, lifts, sets, climbs, catalogue))),
     )
 
 
@@ -140,6 +140,16 @@ def pictures_of(
         *slow_and_fast_pictures(review.slow_and_fast, catalogue),
         *strength[2:],
     ]
+
+
+def with_own_names(pictures: Sequence[Picture]) -> list[Picture]:
+    """The pictures, each with a file name of its own: places written in two ways may come to the same one."""
+    seen: dict[str, int] = {}
+    named = []
+    for one in pictures:
+        seen[one.slug] = seen.get(one.slug, 0) + 1
+        named.append(one if seen[one.slug] == 1 else replace(one, slug=f"{one.slug}-{seen[one.slug]}"))
+    return named
 
 
 def as_wide(svg: str) -> str:
@@ -248,13 +258,35 @@ def review_pdf(report: ReviewReport, paper: Paper = "a4") -> bytes:
     """
     made = b""
     for findings, most in FEWER:
-        for pictures in range(min(MOST_PICTURES, len(report.pictures)), -1, -1):
-            # Smallest type first: where that does not fit, no larger one does.
-            if pages_of(made := compiled(report_data(report, paper, SIZES[-1], pictures, findings, most))) > 1:
-                continue
-            for size in SIZES[:-1]:
-                larger = compiled(report_data(report, paper, size, pictures, findings, most))
-                if pages_of(larger) == 1:
-                    return larger
-            return made
+        made = best_sheet(report, paper, findings, most)
+        if pages_of(made) == 1:
+            break
     return made
+
+
+def best_sheet(report: ReviewReport, paper: Paper, findings: int, most: int) -> bytes:
+    """The sheet with most pictures, then in the largest type, that is one page; longer where none is."""
+    smallest = len(SIZES) - 1
+
+    @cache
+    def made(pictures: int, size: int) -> bytes:
+        return compiled(report_data(report, paper, SIZES[size], pictures, findings, most))
+
+    pictures = furthest(min(MOST_PICTURES, len(report.pictures)), lambda count: pages_of(made(count, smallest)) == 1)
+    larger = furthest(smallest, lambda steps: pages_of(made(pictures, smallest - steps)) == 1)
+    return made(pictures, smallest - larger)
+
+
+def furthest(most: int, holds: Callable[[int], bool]) -> int:
+    """The largest number up to ``most`` for which something holds that, once broken, stays so; 0 where it never does.
+
+    >>> furthest(6, lambda number: number < 4)
+    3
+    """
+    if holds(most):
+        return most
+    low, high = 0, most
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if holds(middle) else (low, middle)
+    return low

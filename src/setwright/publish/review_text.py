@@ -26,13 +26,14 @@ LOAD_WORDS = "Effort: RPE as called. Load: RPE x minutes, rest days 0. Monotony:
 URGENT = 80  # weight of a finding that comes before everything else
 TOGETHER, MANY = ("gaining", "no gain"), 3  # kinds of findings, and so many lifts, that are said in one breath
 MOST_TOLD = 4  # lifts or muscles of one finding; the page and --json have them all
+NOTHING = "The log holds nothing of this block yet."
 SHORT_BY = 1.0  # counted sets of a muscle under the plan, from which a week says so
 
 
 def review_text(found: Review, unit: Unit = "kg") -> str:
     """The headline, findings, then a line for each week and what was told day by day."""
     if not found.weeks:
-        return "The log holds nothing of this block yet."
+        return NOTHING
     lines = [fill(headline(found)), ""]
     told = told_findings(found.findings)
     many = ", most important first:" if len(told) > 1 else ":"
@@ -52,6 +53,8 @@ def review_text(found: Review, unit: Unit = "kg") -> str:
 
 def headline(found: Review) -> str:
     """The review in one sentence: what was done, what grows or falls, and what to look at first."""
+    if not found.weeks:
+        return NOTHING
     planned = sum(week.sessions_planned for week in found.weeks)
     done = sum(week.sessions_done for week in found.weeks)
     numbers = [week.number for week in found.weeks]
