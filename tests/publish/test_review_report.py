@@ -83,6 +83,10 @@ def test_tables_hold_the_numbers_of_the_pictures() -> None:
     told = {cell for row in pain.tables[0].rows for cell in row[1:]} - {"-"}
     assert told == {str(one) for one in data_of(pain.spec, "pain")}
 
+    assert [one for one in ("0", "2", "4", "6", "8", "10") if f">{one}</text>" in svg_inside(pain)] == [
+        "0", "2", "4", "6", "8", "10",
+    ]  # fmt: skip
+
     mornings = picture("mornings-good-is-high")
     assert [float(row[1]) for row in mornings.tables[0].rows] == data_of(mornings.spec["layer"][-1], "score")
 
@@ -90,6 +94,8 @@ def test_tables_hold_the_numbers_of_the_pictures() -> None:
     assert [int(row[1].split()[0]) for row in way.tables[0].rows] == data_of(way.spec, "step")[
         : len(way.tables[0].rows)
     ]
+
+    assert len(re.findall(r">[1-5]</text>", svg_inside(way))) == 5  # every step of the way is named
 
     band = picture("strength-back_squat")
     middles = {f"{float(one):.1f}" for one in data_of(band.spec, "middle")}  # type: ignore[arg-type]

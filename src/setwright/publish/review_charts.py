@@ -41,6 +41,7 @@ from setwright.strength.compound import Z10
 
 LOW_PLOT = 110  # px: the height of a plot that stands below others
 PRINTED_DAYS, PRINTED_WEEKS = 7, 4  # as many as fit below a printed picture
+MOST_IN_A_ROW = 8  # sums of weeks that stand side by side
 LABELS = 84  # px: where the bars of the groups begin
 ROW, BAR = 26, 21  # px of a group, and of its tallest bar
 FAINT = 0.14
@@ -63,6 +64,7 @@ def layer(rows: Sequence[Row], mark: Row, **fields: str) -> Row:
 
 def value_channel(title: str, low: float, high: float, ticks: Sequence[float] | None = None) -> Row:
     """An upright axis whose words stand above it."""
+    # Without a count of ticks Vega thins out the values named: one in 40 px.
     axis: Row = {
         "title": title,
         "titleAngle": 0,
@@ -73,7 +75,7 @@ def value_channel(title: str, low: float, high: float, ticks: Sequence[float] | 
         "ticks": False,
         "domain": False,
         "labelPadding": 4,
-        **({"tickCount": 4} if ticks is None else {"values": list(ticks), "labelOverlap": False}),
+        **({"tickCount": 4} if ticks is None else {"values": list(ticks), "tickCount": len(ticks), "format": "d"}),
     }
     return {"scale": {"domain": [low, high], "zero": False, "nice": ticks is None}, "axis": axis}
 
@@ -256,25 +258,28 @@ def load_picture(loads: Sequence[WeekLoad], numbers: Sequence[int]) -> list[Pict
         return []
     top = max(one.load_au for one in days)
     width = max(2.0, min(10.0, 0.62 * WIDTH / len(days)))
+    many = len(loads) > MOST_IN_A_ROW
     bars = [{"date": one.date.isoformat(), "load": round(one.load_au, 1)} for one in days]
     totals = [
         {
             "date": (week.start + timedelta(days=3)).isoformat(),
             "total": round(week.load_au, 1),
             "words": f"{week.load_au:.0f}",
-            "at": 1.12 * top,
+            "at": (1.27 if many and number % 2 else 1.12) * top,  # side by side they would touch
         }
-        for week in loads
+        for number, week in enumerate(loads)
     ]
     unrated = [{"date": one.date.isoformat(), "at": 0.0} for one in days if one.unrated]
     foot = layer(bars, {"type": "rule", "color": BLUE, "strokeWidth": round(width, 1)}, x="date", y="load")
     foot["encoding"]["y2"] = {"datum": 0}
-    text: Row = {"type": "text", "fontSize": 11 if len(loads) <= 8 else 9, "color": INK, "baseline": "middle"}
+    text: Row = {"type": "text", "fontSize": 10 if many else 11, "color": INK, "baseline": "middle"}
     layers = [foot, layer(totals, {**text, "fontWeight": "bold"}, x="date", y="at")]
     layers[1]["encoding"]["text"] = {"field": "words", "type": "nominal"}
     if unrated:
         layers.append(layer(unrated, {**text, "text": "?", "dy": -8}, x="date", y="at"))
-    on_dates(layers, [one.date for one in days], value_channel("RPE x minutes, a day", 0, 1.2 * top))
+    on_dates(
+        layers, [one.date for one in days], value_channel("RPE x minutes, a day", 0, (1.36 if many else 1.2) * top)
+    )
     rows = tuple(
         (
             str(number),
@@ -335,7 +340,7 @@ def climb_picture(climb: ClimbSoFar, catalogue: Catalogue) -> Picture:
         f"after {counted(len(climb.days), 'day')} from step {climb.days[0].place} on."
     )
     caption = "The highest step done each day. Filled: the numbers of its test were met that day; open: not yet."
-    height = max(80, min(LOW_PLOT, 16 * top))
+    height = max(80, min(160, 15 * top))
     return Picture(
         f"climb-{climb.slug}",
         f"The climb: {climb.title}",
