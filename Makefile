@@ -45,6 +45,7 @@ bench: $(VENV)/dev.stamp
 	$(BIN)/python benchmarks/calibration.py
 	$(BIN)/python benchmarks/levers.py
 	$(BIN)/python benchmarks/fit_many.py
+	$(BIN)/python benchmarks/rosters.py
 	$(BIN)/python benchmarks/next_meet.py tests/data/open_powerlifting_fixture_600.csv.gz
 
 lock:

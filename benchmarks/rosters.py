@@ -15,7 +15,7 @@ import re
 import sys
 import time
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -304,7 +304,7 @@ def wilson(hits: int, of: int) -> tuple[float, float]:
         return 0.0, 100.0
     p, z = hits / of, Z95
     middle, half = p + z * z / (2 * of), z * sqrt(p * (1 - p) / of + z * z / (4 * of * of))
-    return 100 * (middle - half) / (1 + z * z / of), 100 * (middle + half) / (1 + z * z / of)
+    return max(0.0, 100 * (middle - half) / (1 + z * z / of)), min(100.0, 100 * (middle + half) / (1 + z * z / of))
 
 
 def bootstrap(values: Sequence[float]) -> tuple[float, float]:
@@ -435,9 +435,18 @@ def everybody(people: int, first_seed: int, workers: int) -> list[Lived]:
     """All people, the same on any number of workers."""
     seeds = range(first_seed, first_seed + people)
     if workers < 2:
-        return [one for seed in seeds for one in everyone_of(seed)]
+        return counted(map(everyone_of, seeds), people)
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
-        return [one for some in pool.map(everyone_of, seeds) for one in some]
+        return counted(pool.map(everyone_of, seeds), people)
+
+
+def counted(groups: Iterable[list[Lived]], people: int) -> list[Lived]:
+    """All people of the groups, with a line on standard error for each group that is done."""
+    found: list[Lived] = []
+    for number, some in enumerate(groups, start=1):
+        found += some
+        print(f"# {number} of {people}", file=sys.stderr, flush=True)
+    return found
 
 
 def tables(everyone: Sequence[Lived], people: int, first_seed: int) -> Iterator[str]:

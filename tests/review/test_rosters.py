@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
+from importlib import import_module
+from pathlib import Path
 
 import numpy as np
 import pytest
-from scipy.stats import binom
+from scipy.stats import binom, binomtest
 
 from setwright.catalogue.load import catalogue
 from setwright.people.place import Bar, Counted, Place, Stack
@@ -319,3 +321,23 @@ def test_one_worse_morning_alone_is_no_news() -> None:
     assert not told(*usual, 4.0)
     assert told(*usual, 6.0)
     assert told(*usual, 5.0, 5.0)
+
+
+@pytest.mark.parametrize(("hits", "of"), [(0, 20), (3, 28), (28, 28), (14, 28)])
+def test_intervals_of_shares_are_wilson(hits: int, of: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Referee: SciPy's interval of a binomial share, without correction."""
+    monkeypatch.syspath_prepend(str(Path(__file__).parents[2] / "benchmarks"))
+    rosters = import_module("rosters")
+
+    found = rosters.wilson(hits, of)
+
+    referee = binomtest(hits, of).proportion_ci(0.95, method="wilson")
+    assert found == pytest.approx((100 * referee.low, 100 * referee.high), abs=1e-3)
+
+
+def test_later_is_counted_for_people_never_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.syspath_prepend(str(Path(__file__).parents[2] / "benchmarks"))
+    words_of = import_module("rosters").words_of
+
+    assert words_of([1, 2, 2], 4) == "2, not in the block"
+    assert words_of([1], 4) == "not in the block, not in the block"
