@@ -83,9 +83,8 @@ def test_each_change_says_whether_it_may_be_used_at_once() -> None:
 
     assert [one.waits for one in report.rows] == [one == "coach" for one in free]
     assert set(free) == {"coach", "less"}
-    waits, less = ([n for n, one in enumerate(free, start=1) if one == kind] for kind in ("coach", "less"))
-    ends = "waits" if len(waits) == 1 else "wait"
-    assert f"{numbers_text(less)} may be used at once; {numbers_text(waits)} {ends} for you." in report.lead
+    (less,) = [number for number, one in enumerate(free, start=1) if one == "less"]
+    assert f"Change {less} may be used at once; the other {len(free) - 1} wait for you." in report.lead
 
 
 def test_what_all_rest_on_is_said_once() -> None:

@@ -89,7 +89,7 @@ def test_loads_sets_and_repetitions_are_told_by_how_much() -> None:
     )
     more = replace(squat(), sets=(*heavier, heavier[-1]))
     low, high = squat().sets[-1].reps or (0, 0)
-    reps = f"2-3 reps, not {low}-{high} reps"
+    reps = f"2-3 reps, not {low}-{high}"
 
     assert changed_words(squat(), more, catalogue()) == ("1 set more", reps, "2.5 kg more")
 

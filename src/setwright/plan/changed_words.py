@@ -66,9 +66,12 @@ def dose_of(one: PlannedSet) -> str:
 
 
 def dose_words(before: Sequence[PlannedSet], after: Sequence[PlannedSet]) -> str:
-    """``5-6 reps, not 4-6 reps``, or an empty text."""
+    """``5-6 reps, not 4-6``, or an empty text."""
     old, new = ([*dict.fromkeys(dose_of(one) for one in some)] for some in (before, after))
-    return "" if old == new else f"{', '.join(new)}, not {', '.join(old)}"
+    if old == new:
+        return ""
+    unit = new[-1].rpartition(" ")[2] if new else ""
+    return f"{', '.join(new) or 'none'}, not {', '.join(old).removesuffix(f' {unit}') or 'none'}"
 
 
 def load_words(before: Sequence[PlannedSet], after: Sequence[PlannedSet]) -> str:

@@ -145,10 +145,11 @@ def summary(rows: Sequence[ChangeRow]) -> str:
     waits, free = ([one.number for one in rows if one.waits is kind] for kind in (True, False))
     if not free:
         return f"{said} {'It waits' if len(rows) == 1 else 'All of them wait'} for you."
-    at_once = f"{numbers_text(free)} may be used at once"
+    named = ("Change " if len(free) == 1 else "Changes ") + numbers_text(free).replace(",", ", ").replace("-", " to ")
     if not waits:
-        return f"{said} {at_once}."
-    return f"{said} {at_once}; {numbers_text(waits)} {'waits' if len(waits) == 1 else 'wait'} for you."
+        return f"{said} {'It' if len(rows) == 1 else 'All of them'} may be used at once."
+    rest = "the other one waits" if len(waits) == 1 else f"the other {len(waits)} wait"
+    return f"{said} {named} may be used at once; {rest} for you."
 
 
 def numbers_text(numbers: Sequence[int]) -> str:

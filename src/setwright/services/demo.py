@@ -20,6 +20,7 @@ from setwright.review.adapt import adapt_block
 from setwright.review.findings import review_block
 from setwright.services.climb_files import climb_files
 from setwright.services.climbing import climbs_of
+from setwright.services.comparing import comparison_files
 from setwright.services.deeds import block_estimates, design, restrict, write
 from setwright.services.files import write_all, write_whole
 from setwright.services.gather import Person, catalogue, load_block
@@ -160,9 +161,10 @@ def make_guests(out: Path, data: Path, say: Callable[[str], None]) -> list[Guest
 def sore_group(out: Path) -> tuple[tuple[str, ...], tuple[str, list[Row]]]:
     """The sore joint: names of the files, and its group of the index."""
     path = out / SORE[0] / "block.json"
-    sore = restrict(path, SORE[1], from_week=2, set_by="the trainee")
+    before, sore = load_block(path), restrict(path, SORE[1], from_week=2, set_by="the trainee")
     deciding = Deciding("sore-elbow/block.json", f"{SORE[0]}/block.json")
-    made = block_files(sore, formats=("json", "html", "pdf"), weeks=(2,), before=load_block(path), deciding=deciding)
+    made = block_files(sore, formats=("json", "html", "pdf"), weeks=(2,), before=before, deciding=deciding)
+    made |= comparison_files(before, sore, (deciding.before, deciding.block), home="index.html")
     names = write_below(out, "sore-elbow", made)
     first = sore.weeks[1].sessions[0].day
     changed = f"{counted(len(grouped_changes(sore)), 'change')}, nothing else"
@@ -170,6 +172,7 @@ def sore_group(out: Path) -> tuple[tuple[str, ...], tuple[str, list[Row]]]:
         f'"{SORE[1].capitalize()}": one sentence, one changed block',
         [
             ("sore-elbow/changes.html", "What changed, and why", changed),
+            ("sore-elbow/compare.html", "Before and after", "entry by entry, counted sets, minutes"),
             (f"sore-elbow/sheets/week-02-{first}.pdf", "The new sheet", ""),
             (f"{SORE[0]}/sheets/week-02-{first}.pdf", "The sheet before", ""),
         ],
