@@ -52,6 +52,8 @@ INSIDE_LIMITS = (
 def block_faults(block: Block, file: str, catalogue: Catalogue) -> list[Fault]:
     """Every fault of a block that its format allows but no trainee may be given, each with its path in the file."""
     faults = head_faults(block, file)
+    if not FIRST_YEAR <= block.inputs.brief.start.year <= LAST_YEAR:
+        return faults  # no day of it can be reckoned
     as_of = for_whole_block(block.inputs.trainee, block.inputs.brief.start, len(block.weeks))
     places = {place.id: place for place in block.inputs.places}
     tokens = {name: expand_tokens(place.tokens()) for name, place in places.items()}
