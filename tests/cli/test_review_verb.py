@@ -13,8 +13,10 @@ import pytest
 from made_block import START
 from review_case import reviewed
 
+from setwright.cli.common import deciding_of
 from setwright.cli.main import run
 from setwright.publish.block_file import block_to_json
+from setwright.publish.changes_report import Deciding
 from setwright.publish.csv_file import log_csv
 from setwright.publish.sheet import pages_of
 from setwright.strength.logged import Log
@@ -68,3 +70,13 @@ def test_adapt_writes_changes_that_can_be_declined_as_typed(
     decline = re.findall(r"setwright (decline [^<]*)</code>", page)[0]
     assert run(shlex.split(html.unescape(decline))) == 0
     assert all((out / href).exists() for href in re.findall(r'href="([^"#:]+)"', page))
+
+
+def test_a_block_that_is_overwritten_is_not_named_as_the_one_before(tmp_path: Path) -> None:
+    block, records = tmp_path / "block.json", tmp_path / "kept"
+
+    assert deciding_of(block, None, None) is None
+    assert deciding_of(block, tmp_path / "next", records) == Deciding(
+        str(tmp_path / "next" / "block.json"), str(block), str(records)
+    )
+    assert deciding_of(block, tmp_path, None) == Deciding(str(block))

@@ -12,6 +12,7 @@ import click
 
 if TYPE_CHECKING:
     from setwright.faults import Fault
+    from setwright.publish.changes_report import Deciding
 
 F = TypeVar("F", bound=Callable[..., Any])
 FILE = click.Path(path_type=Path)
@@ -61,6 +62,20 @@ def unit_option(function: F) -> F:
     """``--unit kg|lb``."""
     text = "Loads in kg or lb; as the plates of the place say when left out. JSON stays in kg."
     return click.option("--unit", type=click.Choice(["kg", "lb"]), default=None, help=text)(function)
+
+
+def deciding_of(block: Path, out: Path | None, records: Path | None) -> Deciding | None:
+    """The files that accept and decline will name for a block changed into a folder; None without one.
+
+    A block that its own revision overwrites can't be named as the one before.
+    """
+    if out is None:
+        return None
+    from setwright.publish.changes_report import Deciding
+
+    made = out / "block.json"
+    before = "" if made.resolve() == block.resolve() else str(block)
+    return Deciding(str(made), before, "" if records is None else str(records))
 
 
 def show_json(value: object) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 import click
 
-from setwright.cli.common import FILE, json_option, kept_option, out_option, say, show_json, unit_option
+from setwright.cli.common import FILE, deciding_of, json_option, kept_option, out_option, say, show_json, unit_option
 
 if TYPE_CHECKING:
     from setwright.publish.units import Unit
@@ -128,7 +128,6 @@ def adapt_verb(
     as_json: bool,
 ) -> None:
     """The next revision of BLOCK after what LOGS or the records hold, with the list of changes."""
-    from setwright.publish.changes_report import Deciding
     from setwright.services.adapting import adapt
     from setwright.services.gather import load_block
     from setwright.services.show import finish_change
@@ -145,7 +144,5 @@ def adapt_verb(
     if after.id == before.id and not as_json:
         say("Nothing has to change: the log agrees with the plan." if found.finding is None else "Nothing was changed.")
         return
-    names = (
-        None if out is None else Deciding(str(out / "block.json"), str(block), "" if records is None else str(records))
-    )
+    names = deciding_of(block, out, records)
     finish_change(after, out, as_json, unchanged=after.id == before.id, unit=unit, before=before, deciding=names)

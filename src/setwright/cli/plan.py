@@ -10,6 +10,7 @@ import click
 
 from setwright.cli.common import (
     FILE,
+    deciding_of,
     json_option,
     kept_option,
     log_option,
@@ -157,7 +158,8 @@ def restrict_verb(
         changed = lift_restriction(block, lift, before, from_week, logs, set_by, records, say)
     else:
         changed = restrict(block, text, None, from_week, logs, set_by, records, say)
-    finish_change(changed, out, as_json, unit=unit, before=load_block(block))
+    names = deciding_of(block, out, records)
+    finish_change(changed, out, as_json, unit=unit, before=load_block(block), deciding=names)
 
 
 @click.command("compare")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from setwright.cli.common import FILE, json_option, kept_option, log_option, out_option, say, unit_option
+from setwright.cli.common import FILE, deciding_of, json_option, kept_option, log_option, out_option, say, unit_option
 
 if TYPE_CHECKING:
     from setwright.publish.units import Unit
@@ -71,4 +71,5 @@ def reshape_verb(
         changed = stage_block(block, lift, stage, from_week, lifted_by, day, before, logs, records, say)
     else:
         changed = reshape_after(block, happened, lift, lifted_by, before, from_week, logs, records, say)
-    finish_change(changed, out, as_json, unit=unit, with_proof=True, before=load_block(block))
+    names = deciding_of(block, out, records)
+    finish_change(changed, out, as_json, unit=unit, with_proof=True, before=load_block(block), deciding=names)
