@@ -21,7 +21,7 @@ from setwright.publish.block_file import block_to_json
 from setwright.publish.compare_report import CompareReport, compare_html, compare_pdf, compare_report
 from setwright.publish.sheet import pages_of
 from setwright.publish.units import Unit
-from setwright.services.comparing import compare_blocks, comparison_files, comparison_text
+from setwright.services.comparing import before_and_after_text, compare_blocks, comparison_files, comparison_text
 
 
 def squat() -> Entry:
@@ -167,6 +167,15 @@ def test_compare_writes_files_and_keeps_its_list(tmp_path: Path, capsys: pytest.
     assert isinstance(rows, list) and rows == json.loads((tmp_path / "out" / "compare.json").read_text())
     assert (tmp_path / "out" / "compare.pdf").read_bytes().startswith(b"%PDF")
     assert run(["compare", *paths, paths[0], "--out", str(tmp_path / "out")]) == 2
+
+
+def test_the_terminal_tells_sets_and_minutes_that_change() -> None:
+    text = before_and_after_text(made_block(), without_last())
+    cell = next(row[1] for row in report(without_last()).sets.rows if row[0] == muscle_groups()["quads_vasti"].label)
+
+    assert f"{muscle_groups()['quads_vasti'].label}: {cell} in week 1" in text and "Minutes that change:" in text
+    assert max(map(len, text.splitlines())) <= 80
+    assert before_and_after_text(made_block(), made_block()) == ""
 
 
 def test_equal_blocks_say_so() -> None:

@@ -186,7 +186,13 @@ def compare_verb(
     and the minutes before and after.
     """
     from setwright.publish.words import block_unit
-    from setwright.services.comparing import compare_blocks, comparison_text, side_by_side_text, write_comparison
+    from setwright.services.comparing import (
+        before_and_after_text,
+        compare_blocks,
+        comparison_text,
+        side_by_side_text,
+        write_comparison,
+    )
     from setwright.services.gather import load_block
     from setwright.services.show import say_files
 
@@ -209,4 +215,6 @@ def compare_verb(
         told = [comparison_text(one, unit or block_unit(after)) for one, after in zip(rows, blocks[1:], strict=True)]
         heads = [""] if third is None else ["Block 2 against block 1. ", "Block 3 against block 1. "]
         texts += [head + text for head, text in zip(heads, told, strict=True)]
+    if third is None and not beside:
+        texts += [text] if (text := before_and_after_text(blocks[0], blocks[1])) else []
     click.echo("\n\n".join(texts))

@@ -9,9 +9,10 @@ from setwright.body.anatomy import muscle_groups
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
 from setwright.publish import words
-from setwright.publish.page import fill, group
+from setwright.publish.page import fill, group, weeks_label
 from setwright.publish.picture import Table
 from setwright.publish.sheet import Paper, base, on_fewest_pages, section
+from setwright.publish.terminal import fill as terminal_fill
 from setwright.publish.units import Unit, in_unit
 
 SAME = 0.05  # minutes and counted sets that nobody would set apart
@@ -114,6 +115,22 @@ def minutes_table(first: Block, second: Block) -> Table:
         if any(cell != "-" for cell in cells):
             rows.append((words.DAY_NAMES[day], *cells))
     return Table(("", *(f"Week {week}" for week in weeks)), tuple(rows))
+
+
+def moved_lines(title: str, table: Table) -> list[str]:
+    """The rows of a table that change, as lines for a terminal; nothing where none does.
+
+    One of them reads ``chest: 7 to 5 in weeks 2, 3; 6 to 5 in week 4``.
+    """
+    lines = []
+    for row in table.rows:
+        weeks: dict[str, list[int]] = {}
+        for head, cell in zip(table.head[1:], row[1:], strict=True):
+            if " to " in cell:
+                weeks.setdefault(cell, []).append(int(head.rpartition(" ")[2]))
+        said = [f"{cell} in {weeks_label(some)}" for cell, some in weeks.items()]
+        lines += [terminal_fill(f"{row[0]}: {'; '.join(said)}", "  ")] if said else []
+    return [title, *lines] if lines else []
 
 
 def weeks_of(first: Block, second: Block) -> list[int]:

@@ -10,7 +10,15 @@ from setwright.plan.block import Block, Entry
 from setwright.plan.changed_words import changed_words
 from setwright.plan.restrict import in_words
 from setwright.plan.revisions import pairs
-from setwright.publish.compare_report import changed_text, compare_html, compare_pdf, compare_report
+from setwright.publish.compare_report import (
+    changed_text,
+    compare_html,
+    compare_pdf,
+    compare_report,
+    minutes_table,
+    moved_lines,
+    sets_table,
+)
 from setwright.publish.sheet import Paper
 from setwright.publish.side_by_side import sides_text
 from setwright.publish.terminal import fill
@@ -85,6 +93,12 @@ def comparison_text(rows: Sequence[dict[str, object]], unit: Unit = "kg") -> str
         else:
             lines.append(fill("-> " + in_unit(changed_text(row), unit), "    "))
     return "\n".join(lines)
+
+
+def before_and_after_text(first: Block, second: Block) -> str:
+    """The counted sets and minutes that change, for people; empty where all stay."""
+    lines = moved_lines("Counted sets that change:", sets_table(first, second))
+    return "\n".join([*lines, *moved_lines("Minutes that change:", minutes_table(first, second))])
 
 
 def comparison_files(
