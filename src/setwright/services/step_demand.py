@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import lru_cache
 
 from setwright.body.demand import Demand as LeverDemand
 from setwright.body.demand import Known, Person, assess
@@ -35,16 +34,24 @@ def demand_port(trainee: Trainee | None = None) -> DemandOf:
     """
     person = USUAL if trainee is None else person_of(trainee)
     known = Known() if trainee is None else known_of(trainee, catalogue(), person)
-
-    @lru_cache(maxsize=512)
-    def asked(slug: str, dials: tuple[tuple[str, object], ...]) -> Demand | None:
-        return _demand(catalogue().get(slug), dict(dials), person, known)
+    body = repr((person, known))  # what is known of two people alike is the same to the last digit
 
     def port(slug: str, dials: Mapping[str, object]) -> Demand | None:
         plain = {name: tuple(value) if isinstance(value, list) else value for name, value in dials.items()}
-        return asked(slug, tuple(sorted(plain.items())))
+        key, exercise = (body, slug, tuple(sorted(plain.items()))), catalogue().get(slug)
+        found = _remembered.get(key)
+        if found is None or found[0] is not exercise:
+            if len(_remembered) >= MOST_REMEMBERED:
+                _remembered.clear()
+            found = _remembered[key] = (exercise, _demand(exercise, plain, person, known))
+        return found[1]
 
     return port
+
+
+# Demands by body, name and dials, each with the exercise it is of: an own file may give a name another meaning.
+MOST_REMEMBERED = 20_000
+_remembered: dict[tuple[object, ...], tuple[Exercise, Demand | None]] = {}
 
 
 def _demand(exercise: Exercise, dials: Mapping[str, object], person: Person, known: Known) -> Demand | None:
