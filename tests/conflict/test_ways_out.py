@@ -126,7 +126,10 @@ def test_five_minutes_less_than_named_are_not_enough(case: Impossible) -> None:
             assert not Room(search, choose).is_possible(shorter), day
 
 
-@pytest.mark.parametrize("name", [CASES[2].name, CASES[5].name, CASES[13].name])
+DESIGNED = [CASES[2].name, *(pytest.param(CASES[at].name, marks=pytest.mark.long) for at in (5, 13))]
+
+
+@pytest.mark.parametrize("name", DESIGNED)
 def test_a_design_of_the_cheapest_way_out_has_every_lift_with_its_sets(name: str) -> None:
     """Referee: the whole design, its warm-ups, ramp sets and minutes."""
     case = next(one for one in CASES if one.name == name)

@@ -39,7 +39,7 @@ def fitted(slug: str, *rows: RangeMeasure, person: Trainee = PERSON, tokens: fro
 def designed(*rows: RangeMeasure, **changes: object) -> Block:
     person = with_person(range_measures=rows)
     brief = replace(BRIEF, **changes)  # type: ignore[arg-type]
-    return design_block(person, (GYM,), brief, catalogue(), estimates_of(person), limit=0.6)
+    return design_block(person, (GYM,), brief, catalogue(), estimates_of(person), limit=0.2)
 
 
 def entries_of(block: Block) -> list[tuple[Exercise, Entry]]:

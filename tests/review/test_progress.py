@@ -378,7 +378,7 @@ def test_a_restriction_sends_the_skill_work_sideways_and_it_stays_on_its_way() -
     """No hangs: the pull-up becomes what the progression holds ready, and the step is still step 6."""
     who = replace(PERSON, steps=(StepReached("pullup", 6, START),))
     estimates = estimate_lifts(who, catalogue(), who.baselines, Log(), START)
-    block = design_block(who, (GYM,), replace(BRIEF, skill="pullup"), catalogue(), estimates, limit=1.0)
+    block = design_block(who, (GYM,), replace(BRIEF, skill="pullup"), catalogue(), estimates, limit=0.2)
     on_step = [e for s in block.weeks[1].sessions for p in s.parts for e in p.entries if e.progression == "pullup"]
     assert {entry.exercise for entry in on_step} == {"pullup"}
 
