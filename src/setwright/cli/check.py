@@ -53,9 +53,7 @@ def check_verb(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> No
 
 
 @click.command("template")
-@click.argument(
-    "kind", type=click.Choice(["trainee", "place", "brief", "season", "exercise", "progression", "scheme"])
-)
+@click.argument("kind", type=click.Choice(["trainee", "place", "brief", "season", "exercise", "progression", "scheme"]))
 @json_option
 def template_verb(kind: str, as_json: bool) -> None:
     """Print the annotated template of a KIND of file: it is the manual."""
