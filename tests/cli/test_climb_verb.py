@@ -224,6 +224,7 @@ def test_a_block_carries_the_own_files_it_was_made_with(folder: Path, capsys: py
     assert json.loads(capsys.readouterr().out)["block"]["inputs"]["own"] == block["inputs"]["own"]
 
 
+@pytest.mark.long
 def test_without_own_files_a_block_is_as_it_was(folder: Path) -> None:
     """No key, no other bytes, no other id: blocks of before stay what they were."""
     from made_block import made_block

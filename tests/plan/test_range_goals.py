@@ -115,7 +115,10 @@ def test_a_range_goal_under_load_no_longer_bends_the_rule_on_it() -> None:
     assert not [one for one in designed().unmet if one.rule == "W05"]
 
 
-@pytest.mark.parametrize("about", ["knee-to-wall", "hip-abduction", "shoulder-elevation"])
+LONG_ONES = [pytest.param(one, marks=pytest.mark.long) for one in ("hip-abduction", "shoulder-elevation")]
+
+
+@pytest.mark.parametrize("about", ["knee-to-wall", *LONG_ONES])
 def test_what_serves_a_goal_counts_for_the_rule_on_it(about: str) -> None:
     person = with_person(goals=(goal(about),))
     block = design_block(person, (GYM,), replace(LONG, weeks=4), catalogue(), estimates_of(person), limit=0.2)
@@ -167,6 +170,7 @@ def test_a_restriction_goes_before_a_goal() -> None:
     assert any("within the limits" in one.why for one in made.unmet)
 
 
+@pytest.mark.long
 def test_a_short_day_keeps_its_goal_with_less_time() -> None:
     days = (TrainingDay("mon", 35, "gym"), TrainingDay("thu", 35, "gym"))
     person = with_person(goals=(goal("hip-abduction"),), days=days)

@@ -58,6 +58,7 @@ def test_who_measured_nothing_is_planned_as_ever() -> None:
     assert designed(lifts=BRIEF.lifts).weeks and not range_of(PERSON, START)
 
 
+@pytest.mark.long
 def test_a_wide_range_changes_no_byte_of_the_choice() -> None:
     rows = (*measured("knee-to-wall", 15, "cm"), *measured("hip-flexion", 135), *measured("shoulder-flexion", 175))
     block = design_block(with_person(range_measures=rows), (GYM,), BRIEF, catalogue(), estimates_of(), limit=1.5)

@@ -219,6 +219,7 @@ def test_what_a_block_gives_up_adds_up_to_its_points(made_of: Any) -> None:
         assert sum(reason.points for reason in one.reasons) == one.more
 
 
+@pytest.mark.long
 def test_the_first_block_is_the_one_that_design_gives() -> None:
     plain = design_block(PERSON, (GYM,), BRIEF, catalogue(), estimates_of(), limit=LIMIT)
 

@@ -582,6 +582,7 @@ def test_two_lifts_share_a_page_and_none_is_torn(paper: Any) -> None:
         assert text.count("most likely 149 kg") == text.count("a slip of the pen?") == len(re.findall(r"Lift \d", text))
 
 
+@pytest.mark.long
 def test_a_lift_longer_than_a_page_flows_on() -> None:
     notes = tuple(f"Note number {n} of many." for n in range(200))
     made = report_pdf(report(replace(invented_lift(invented_squat()), notes=notes)))

@@ -54,7 +54,7 @@ def invented(chance: np.random.Generator, ask: Ask, weeks_seen: float) -> tuple[
 @pytest.mark.parametrize(
     "ask", [REPS8, Ask("reps", 5.0, 0.03), Ask("reps", 12.0, 0.03), Ask("seconds", 45.0, 0, "trunk")]
 )
-@pytest.mark.parametrize("weeks_seen", [3, 6])
+@pytest.mark.parametrize("weeks_seen", [pytest.param(3, marks=pytest.mark.long), 6])
 def test_eight_in_ten_ranges_hold_about_eight_in_ten_invented_climbers(ask: Ask, weeks_seen: int) -> None:
     """Referee: the truth of 120 invented climbers. 80 % wanted; between 68 and 98 % is what wide priors may give.
 

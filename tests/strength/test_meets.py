@@ -403,6 +403,7 @@ def test_every_figure_has_an_interval_around_it_and_a_source() -> None:
         assert "OpenPowerlifting" in figure["source"] and "benchmarks/fit_meets.py" in figure["source"], name
 
 
+@pytest.mark.long
 def test_the_fit_mends_a_spoiled_figure_and_writes_what_can_be_read() -> None:
     import tomllib
 
