@@ -23,10 +23,10 @@ from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.clearance import for_whole_block
-from setwright.plan.compose import Context, count_credits
+from setwright.plan.compose import Context
 from setwright.plan.explain import join_words
 from setwright.plan.gates import judge
-from setwright.plan.identity import with_id
+from setwright.plan.next_revision import next_revision
 from setwright.plan.pairing import can_pair
 from setwright.plan.refill import IN_THE_WAY, refilled
 from setwright.plan.reshape_model import Decision, Reshaped, items_changed, reshape
@@ -45,7 +45,6 @@ from setwright.plan.reshape_options import (
     working_sets,
 )
 from setwright.plan.restrict import free_lonely_supersets, in_words, parted, with_true_reasons
-from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
 from setwright.strength.estimates import Estimates
 
@@ -223,24 +222,16 @@ def applied(plan: Prepared, found: Reshaped, frame: Frame) -> Block:
         weeks.append(replace(week, sessions=tuple(sessions)))
     if tuple(weeks) == block.weeks:
         return block
-    known = frame.context.catalogue
-    result = replace(
+    places = tuple(frame.context.places.values())
+    return next_revision(
         block,
-        id="",
-        weeks=tuple(weeks),
-        set_credits=count_credits(weeks, known),
-        inputs=replace(
-            block.inputs,
-            places=tuple(frame.context.places.values()),
-            brief=brief_after(frame),
-        ),
-        revision=block.revision + 1,
-        parent=block.id,
-        changes=tuple(changes),
+        weeks,
+        changes,
+        frame.context.catalogue,
+        left_out(plan, decision, frame),
+        inputs=replace(block.inputs, places=places, brief=brief_after(frame)),
         proof=proof_of(plan, found, frame),
-        unmet=tuple(dict.fromkeys((*(one for one in block.unmet if not one.rule), *left_out(plan, decision, frame)))),
     )
-    return with_id(replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *check_rules(result, known))))))
 
 
 def brief_after(frame: Frame) -> Brief:

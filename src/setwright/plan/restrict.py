@@ -22,15 +22,14 @@ from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof,
 from setwright.plan.candidates import is_drill, is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.clearance import for_whole_block
-from setwright.plan.compose import Context, compose_entry, count_credits
+from setwright.plan.compose import Context, compose_entry
 from setwright.plan.easing import EASED_REPS, EASED_RIR, eased_scheme, first_time
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
 from setwright.plan.gates import Verdict, judge, who_set, works_at
-from setwright.plan.identity import with_id
 from setwright.plan.likeness import main_muscles
+from setwright.plan.next_revision import next_revision
 from setwright.plan.pairing import how_many, stations
 from setwright.plan.refill import IN_THE_WAY, refilled
-from setwright.plan.rules import check_rules
 from setwright.plan.schemes import straight_if_sore
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme, TemplateEntry
@@ -92,15 +91,13 @@ def restrict_block(
     changes += refills
     touched = sum(len(one) for one in swaps.values())
     more = len({(one.session, one.entry) for one in added})
-    result = replace(
+    return next_revision(
         block,
-        id="",
-        weeks=tuple(weeks),
-        set_credits=count_credits(weeks, catalogue),
+        weeks,
+        changes,
+        catalogue,
+        taken_out(swaps, block, restriction, catalogue),
         inputs=replace(block.inputs, trainee=trainee),
-        revision=block.revision + 1,
-        parent=block.id,
-        changes=tuple(changes),
         cautions=tuple(dict.fromkeys((*without_old_limits(block.cautions), *block_cautions(trainee)))),
         proof=Proof(
             "optimal",
@@ -109,11 +106,7 @@ def restrict_block(
             0.0,
             fewest_words(touched, more),
         ),
-        unmet=tuple(one for one in block.unmet if not one.rule),
     )
-    released = taken_out(swaps, block, restriction, catalogue)
-    result = replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *released, *check_rules(result, catalogue)))))
-    return with_id(result)
 
 
 def changed_weeks(

@@ -7,15 +7,14 @@ change parted, answers that no longer hold) follows the changes of its session.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS, Day
 from setwright.plan.block import Block, Change, Entry, Part, Session, Week
 from setwright.plan.compose import count_credits
-from setwright.plan.identity import with_id
+from setwright.plan.next_revision import with_rules
 from setwright.plan.restrict import in_words
-from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
 
 Pair = tuple[Entry | None, Entry | None]
@@ -35,15 +34,6 @@ def pairs(old: Sequence[Entry], new: Sequence[Entry]) -> list[Pair]:
         found.append((entry, same))
     made = [(entry, same if same is not None else left.pop(0) if left else None) for entry, same in found]
     return [*made, *((None, one) for one in left)]
-
-
-@dataclass(frozen=True)
-class Difference:
-    """Where two revisions differ: the numbers of the changes that say so, and the entries before and after."""
-
-    numbers: frozenset[int]
-    before: Entry | None
-    after: Entry | None
 
 
 class Changed:
@@ -118,10 +108,9 @@ def with_some(before: Block, after: Block, taken: Collection[int], catalogue: Ca
         weeks=weeks,
         changes=kept,
         set_credits=count_credits(weeks, catalogue),
-        unmet=tuple(one for one in after.unmet if not one.rule),
         proof=replace(after.proof, status="written" if after.proof.status == "written" else "feasible", note=note),
     )
-    return with_id(replace(made, unmet=tuple(dict.fromkeys((*made.unmet, *check_rules(made, catalogue))))))
+    return with_rules(made, catalogue)
 
 
 def merged_weeks(before: Block, after: Block, taken: set[int], catalogue: Catalogue) -> Iterable[Week]:

@@ -24,12 +24,11 @@ from setwright.people.restriction_text import joint_words, needs_a_clinician, so
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
-from setwright.plan.compose import Context, compose_entry, count_credits, planned_sets
+from setwright.plan.compose import Context, compose_entry, planned_sets
 from setwright.plan.fixed_parts import skill_entry, skill_scheme
 from setwright.plan.gates import LEG, SAID, judge, uses_of
-from setwright.plan.identity import with_id
+from setwright.plan.next_revision import next_revision
 from setwright.plan.restrict import free_lonely_supersets, in_words, parted
-from setwright.plan.rules import check_rules
 from setwright.plan.schemes import schemes_of
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme
@@ -96,21 +95,14 @@ def adapt_block(
         new_week, made = adapt_week(week, brakes, context)
         weeks.append(new_week)
         changes += made
+    return revised(block, weeks, changes, catalogue)
+
+
+def revised(block: Block, weeks: Sequence[Week], changes: Sequence[Change], catalogue: Catalogue) -> Block:
+    """The next revision with these weeks and rows; the block itself where nothing changes."""
     if not changes:
         return block
-    result = replace(
-        block,
-        id="",
-        weeks=tuple(weeks),
-        set_credits=count_credits(weeks, catalogue),
-        revision=block.revision + 1,
-        parent=block.id,
-        changes=tuple(changes),
-        unmet=tuple(one for one in block.unmet if not one.rule),
-        inputs=replace(block.inputs, own=dict(catalogue.own)),
-    )
-    result = replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *check_rules(result, catalogue)))))
-    return with_id(result)
+    return next_revision(block, weeks, changes, catalogue, inputs=replace(block.inputs, own=dict(catalogue.own)))
 
 
 class Brakes:

@@ -14,13 +14,11 @@ from setwright.catalogue.step_sizes import DemandOf, nothing_known
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Change, Entry, Part, Session, Week
 from setwright.plan.clearance import for_whole_block
-from setwright.plan.compose import Context, count_credits
-from setwright.plan.identity import with_id
+from setwright.plan.compose import Context
 from setwright.plan.restrict import in_words
 from setwright.plan.revisions import with_some
-from setwright.plan.rules import check_rules
 from setwright.plan.weeks import RETURN_SHARES
-from setwright.review.adapt import adapt_block, require_no_red_flag
+from setwright.review.adapt import adapt_block, require_no_red_flag, revised
 from setwright.review.easier_week import moved_easy_week
 from setwright.review.exchanges import exchanged_lifts
 from setwright.review.finding import Finding
@@ -333,21 +331,3 @@ def counted(
             week, rows = given, wanted
         changes = [one for one in changes if (one.week, one.session, one.entry) not in instead]
     return tuple(week if one.number == week.number else one for one in dosed), [*changes, *rows]
-
-
-def revised(block: Block, weeks: Sequence[Week], changes: Sequence[Change], catalogue: Catalogue) -> Block:
-    """The next revision with these weeks and rows; the block itself where nothing changes."""
-    if not changes:
-        return block
-    made = replace(
-        block,
-        id="",
-        weeks=tuple(weeks),
-        set_credits=count_credits(weeks, catalogue),
-        revision=block.revision + 1,
-        parent=block.id,
-        changes=tuple(changes),
-        unmet=tuple(one for one in block.unmet if not one.rule),
-        inputs=replace(block.inputs, own=dict(catalogue.own)),
-    )
-    return with_id(replace(made, unmet=tuple(dict.fromkeys((*made.unmet, *check_rules(made, catalogue))))))

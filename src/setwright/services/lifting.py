@@ -17,11 +17,10 @@ from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Week
 from setwright.plan.clearance import for_whole_block
-from setwright.plan.compose import Context, count_credits, planned_sets
+from setwright.plan.compose import Context, planned_sets
 from setwright.plan.gates import judge, who_set
-from setwright.plan.identity import with_id
+from setwright.plan.next_revision import next_revision
 from setwright.plan.restrict import free_lonely_supersets, in_words, is_new_crop, restrict_block, within_minutes
-from setwright.plan.rules import check_rules
 from setwright.plan.session_time import session_minutes_of
 from setwright.services.deeds import block_estimates, first_open_week
 from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
@@ -178,17 +177,13 @@ def lifted_block(
             changes += words
         weeks.append(replace(week, sessions=tuple(sessions)))
     count = len({(one.session, one.entry) for one in changes})
-    result = replace(
-        block,
-        id="",
-        weeks=tuple(weeks),
-        set_credits=count_credits(weeks, known),
+    return next_revision(
+        replace(block, unmet=target.unmet),
+        weeks,
+        changes,
+        known,
         inputs=replace(block.inputs, trainee=trainee),
-        revision=block.revision + 1,
-        parent=block.id,
         cautions=before.cautions,
-        changes=tuple(changes),
-        unmet=tuple(one for one in target.unmet if not one.rule),
         proof=Proof(
             "written" if block.proof.status == "written" else "feasible",
             float(count),
@@ -197,7 +192,6 @@ def lifted_block(
             f"{count} entries of the week go back towards {before.id}; nothing else changed.",
         ),
     )
-    return with_id(replace(result, unmet=tuple(dict.fromkeys((*result.unmet, *check_rules(result, known))))))
 
 
 def session_back(
