@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from importlib import resources
 from typing import Any
 
 from setwright.catalogue.store import Catalogue
@@ -35,8 +33,8 @@ from setwright.publish.review_text import (
     weeks_table,
     weighted_text,
 )
-from setwright.publish.sheet import FIXED_STAMP, FOOT, Paper, pages_of
-from setwright.publish.strength_chart import LiftChart, font_folder, printable
+from setwright.publish.sheet import FOOT, Paper, pages_of, typeset
+from setwright.publish.strength_chart import LiftChart, printable
 from setwright.publish.units import Unit, in_unit
 from setwright.review.climb_days import ClimbSoFar
 from setwright.review.findings import Review
@@ -233,24 +231,6 @@ def cut(text: str, most: int) -> str:
     return text if len(text) <= most else textwrap.shorten(text, most, placeholder=" ...")
 
 
-@cache
-def _source() -> bytes:
-    return resources.files("setwright.publish").joinpath("review.typ").read_bytes()
-
-
-def compiled(data: dict[str, Any]) -> bytes:
-    """The PDF of some data."""
-    import typst
-
-    settings: dict[str, Any] = {
-        "ignore_system_fonts": True,
-        "font_paths": [font_folder()],
-        "sys_inputs": {"data": json.dumps(data, ensure_ascii=False, sort_keys=True)},
-    }
-    made: bytes = typst.compile(_source(), format="pdf", timestamp=FIXED_STAMP, **settings)
-    return made
-
-
 def review_pdf(report: ReviewReport, paper: Paper = "a4") -> bytes:
     """The review on one sheet, tagged: as many pictures as fit, then the largest type that they leave.
 
@@ -270,7 +250,7 @@ def best_sheet(report: ReviewReport, paper: Paper, findings: int, most: int) -> 
 
     @cache
     def made(pictures: int, size: int) -> bytes:
-        return compiled(report_data(report, paper, SIZES[size], pictures, findings, most))
+        return bytes(typeset("review.typ", report_data(report, paper, SIZES[size], pictures, findings, most)))
 
     pictures = furthest(min(MOST_PICTURES, len(report.pictures)), lambda count: pages_of(made(count, smallest)) == 1)
     larger = furthest(smallest, lambda steps: pages_of(made(pictures, smallest - steps)) == 1)

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
-from functools import cache
-from importlib import resources
 from typing import Any
 
 from setwright.publish.page import fill
 from setwright.publish.season_chart import season_spec
 from setwright.publish.season_words import SeasonReport
-from setwright.publish.sheet import FIXED_STAMP, FOOT, Paper, pages_of
-from setwright.publish.strength_chart import chart_svg, font_folder
+from setwright.publish.sheet import FOOT, Paper, pages_of, typeset
+from setwright.publish.strength_chart import chart_svg
 
 SIZES = (9.0, 8.5, 8.0, 7.5, 7.0)
 PRINTED_ROWS = 8  # stretches of weeks on paper; the page has them all
@@ -72,11 +69,6 @@ def without_stands(report: SeasonReport, row: tuple[str, ...]) -> list[str]:
     return [cell for head, cell in zip(report.heads, row, strict=True) if head != "Stands"]
 
 
-@cache
-def _source() -> bytes:
-    return resources.files("setwright.publish").joinpath("season.typ").read_bytes()
-
-
 def season_pdf(report: SeasonReport, paper: Paper = "a4") -> bytes:
     """The season on one sheet, tagged, in the largest type that fits; where none does, without what rests behind.
 
@@ -85,7 +77,7 @@ def season_pdf(report: SeasonReport, paper: Paper = "a4") -> bytes:
     made = b""
     for one in (report, shorter(report)):
         for size in SIZES:
-            made = compiled(report_data(one, paper, size))
+            made = bytes(typeset("season.typ", report_data(one, paper, size)))
             if pages_of(made) == 1:
                 return made
     return made
@@ -96,16 +88,3 @@ def shorter(report: SeasonReport) -> SeasonReport:
     kept = ("Wanted", "Now", "Likely")
     goals = tuple(replace(one, facts=tuple(row for row in one.facts if row[0] in kept)) for one in report.goals)
     return replace(report, goals=goals)
-
-
-def compiled(data: dict[str, Any]) -> bytes:
-    """The PDF of some data."""
-    import typst
-
-    settings: dict[str, Any] = {
-        "ignore_system_fonts": True,
-        "font_paths": [font_folder()],
-        "sys_inputs": {"data": json.dumps(data, ensure_ascii=False, sort_keys=True)},
-    }
-    made: bytes = typst.compile(_source(), format="pdf", timestamp=FIXED_STAMP, **settings)
-    return made

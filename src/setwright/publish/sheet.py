@@ -30,31 +30,30 @@ FIXED_STAMP = 1_767_225_600  # 1 January 2026, so that the same sheet has the sa
 
 
 @cache
-def _source() -> bytes:
-    return resources.files("setwright.publish").joinpath("sheet.typ").read_bytes()
+def _source(name: str) -> bytes:
+    return resources.files("setwright.publish").joinpath(name).read_bytes()
 
 
-@cache
-def _compiler() -> Any:
+def typeset(source: str, data: dict[str, Any], output: Literal["pdf", "png"] = "pdf", **more: Any) -> Any:
+    """The document of a packaged typst file, by name, and its data; the same values give the same bytes."""
     import typst
 
-    fonts = [
-        str(item)
-        for item in resources.files("setwright.publish").joinpath("fonts").iterdir()
-        if item.name.endswith(".ttf")
-    ]
-    return typst, [fonts[0].rsplit("/", 1)[0]] if fonts else []
+    settings: dict[str, Any] = {
+        "ignore_system_fonts": True,
+        "font_paths": [str(resources.files("setwright.publish").joinpath("fonts"))],
+        "sys_inputs": {"data": json.dumps(data, ensure_ascii=False, sort_keys=True)},
+    }
+    if output == "pdf":
+        settings["timestamp"] = FIXED_STAMP
+    return typst.compile(_source(source), format=output, **settings, **more)
 
 
 def render(data: dict[str, Any], output: Literal["pdf", "png"] = "pdf", ppi: float = 110.0) -> bytes | list[bytes]:
     """The document of some data: PDF bytes, or PNG bytes (a list where there are several pages)."""
-    typst, folders = _compiler()
-    inputs = {"data": json.dumps(data, ensure_ascii=False, sort_keys=True)}
-    settings: dict[str, Any] = {"sys_inputs": inputs, "ignore_system_fonts": True, "font_paths": folders}
     if output == "pdf":
-        made: bytes = typst.compile(_source(), format="pdf", timestamp=FIXED_STAMP, **settings)
+        made: bytes = typeset("sheet.typ", data)
         return made
-    pictures: bytes | list[bytes] = typst.compile(_source(), format="png", ppi=ppi, **settings)
+    pictures: bytes | list[bytes] = typeset("sheet.typ", data, "png", ppi=ppi)
     return pictures
 
 

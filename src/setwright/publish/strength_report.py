@@ -5,22 +5,19 @@ What is known of a lift comes as ready sentences; this file only says where they
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
-from importlib import resources
+from functools import lru_cache
 from typing import Any
 
 from setwright.publish.page import fill
-from setwright.publish.sheet import FIXED_STAMP, FOOT, Paper
+from setwright.publish.sheet import FOOT, Paper, typeset
 from setwright.publish.strength_chart import (
     KIND_WORDS,
     BandPoint,
     LiftChart,
     chart_spec,
     chart_svg,
-    font_folder,
     in_chart,
     printable,
     short_date,
@@ -214,20 +211,7 @@ def report_data(report: StrengthReport, paper: Paper) -> dict[str, Any]:
     }
 
 
-@cache
-def _source() -> bytes:
-    return resources.files("setwright.publish").joinpath("strength.typ").read_bytes()
-
-
 def report_pdf(report: StrengthReport, paper: Paper = "a4") -> bytes:
     """The report on paper, tagged, one or two lifts a page; the same values give the same bytes."""
-    import typst
-
-    data = json.dumps(report_data(report, paper), ensure_ascii=False, sort_keys=True)
-    settings: dict[str, Any] = {
-        "ignore_system_fonts": True,
-        "font_paths": [font_folder()],
-        "sys_inputs": {"data": data},
-    }
-    made: bytes = typst.compile(_source(), format="pdf", timestamp=FIXED_STAMP, **settings)
+    made: bytes = typeset("strength.typ", report_data(report, paper))
     return made
