@@ -11,11 +11,10 @@ from setwright.faults import Fault, InputFaults
 from setwright.review.findings import doubtful_sets
 from setwright.review.proposals import Proposal, proposed
 from setwright.services.deeds import block_estimates, without_declined
-from setwright.services.gather import Say, catalogue, last_date, load_block, load_logs, silent
-from setwright.services.keeping import declined_changes, kept_log
-from setwright.services.log_fit import fit_of_log
+from setwright.services.gather import Say, catalogue, last_date, silent
+from setwright.services.keeping import declined_changes
+from setwright.services.log_fit import block_and_log
 from setwright.services.step_demand import demand_port
-from setwright.strength.logged import Log
 
 
 def adapt(
@@ -30,11 +29,8 @@ def adapt(
     on : the day it is seen from; the last one of the log when None
     Raises InputFaults for a day before the last one of the log.
     """
-    block = load_block(block_file)
-    log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say)
-    fit = fit_of_log(block, log)
-    fit.refuse_or_say(log_files, say)
-    known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
+    fit = block_and_log(block_file, log_files, records, say)
+    block, known = fit.block, fit.known
     newest = last_date(known, date.min)
     if on is not None and on < newest:
         raise InputFaults(

@@ -14,9 +14,8 @@ from setwright.review.next_set import NextSet, Table, next_set, next_table
 from setwright.review.pain import limit_at
 from setwright.review.volume import attendance, sets_of_week
 from setwright.services.deeds import block_estimates
-from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
-from setwright.services.keeping import kept_log
-from setwright.services.log_fit import fit_of_log
+from setwright.services.gather import Say, catalogue, silent
+from setwright.services.log_fit import block_and_log
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log, LoggedSet
 
@@ -54,12 +53,8 @@ class Advice:
 
 def advise(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Advice:
     """What the newest set of a log says of the next one. Raises InputFaults where it belongs to no planned entry."""
-    block = load_block(block_file)
-    log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say)
-    fit = fit_of_log(block, log)
-    fit.refuse_or_say(log_files, say)
-    known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
-    return advice_for(block, fit.inside, block_estimates(block, known), catalogue())
+    fit = block_and_log(block_file, log_files, records, say)
+    return advice_for(fit.block, fit.inside, block_estimates(fit.block, fit.known), catalogue())
 
 
 def advice_for(block: Block, log: Log, estimates: Estimates, known: Catalogue) -> Advice:

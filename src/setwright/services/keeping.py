@@ -110,21 +110,18 @@ def accept_block(
     """
     records = records_in(folder)
     block = named_block(records, block_file, say)
-    everything = range(1, len(block.changes) + 1)
+    count = len(block.changes)
     taken = rows_of(wanted, block) if wanted else not_declined(records, block)
-    if without_asking:
-        before = parent_of(records, block, before_file)
+    before = parent_of(records, block, before_file) if without_asking or len(taken) < count else None
+    if before is not None and without_asking:
         free = approvals(before, block, catalogue())
         taken = tuple(number for number in taken if free[number - 1] != "coach")
-    if len(taken) == len(everything):
-        made = block
-    else:
-        made = some_of(records, block, taken, before_file)
+    made = block if before is None or len(taken) == count else some_of(before, block, taken)
     at = now_text()
-    if made is not block:
-        records.keep_block(parent_of(records, block, before_file), at)
+    if before is not None and made is not block:
+        records.keep_block(before, at)
     records.keep_block(block, at)
-    if taken or not everything:
+    if taken or not count:
         records.decide(Decision(block.trainee, block.id, "accepted", taken, at, reason))
     if made.id == block.parent:
         return made  # nothing was taken: what is in force stays
@@ -179,16 +176,16 @@ def parent_of(records: FileRecords, block: Block, before_file: Path | None) -> B
         raise InputFaults([Fault("--changes", "", f"{block.parent} is not kept", "a kept block", hint)]) from None
 
 
-def some_of(records: FileRecords, block: Block, taken: Sequence[int], before_file: Path | None) -> Block:
+def some_of(before: Block, block: Block, taken: Sequence[int]) -> Block:
     """The revision with only some of its changes, held against the hard rules.
 
     Raises InputFaults where what is left out cannot be: a restriction, missing equipment, the minutes of the day.
     """
-    before = parent_of(records, block, before_file)
     made = with_some(before, block, taken, catalogue())
     if made.id in (before.id, block.id):
         return made
-    crossed = [one for one in block_faults(made, "", catalogue()) if one not in block_faults(before, "", catalogue())]
+    as_before = block_faults(before, "", catalogue())
+    crossed = [one for one in block_faults(made, "", catalogue()) if one not in as_before]
     faults = [*forced_faults(block, taken, crossed), *minute_faults(before, made)]
     if faults:
         raise InputFaults(faults)

@@ -10,7 +10,8 @@ from pathlib import Path
 from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Block
 from setwright.review.volume import week_start
-from setwright.services.gather import Say
+from setwright.services.gather import Say, load_block, load_logs
+from setwright.services.keeping import kept_log
 from setwright.strength.logged import Log
 
 KNOWN_SHARE = 0.5  # under this share of sets that stand in the block, the log is doubted
@@ -25,6 +26,11 @@ class LogFit:
     inside: Log
     after: Log
     planned: int
+
+    @property
+    def known(self) -> Log:
+        """What teaches of strength: rows of the block and of the time before it."""
+        return Log((*self.before.sets, *self.inside.sets), (*self.before.sessions, *self.inside.sessions))
 
     def refuse_or_say(self, files: Sequence[Path], say: Say) -> None:
         """Says what does not belong; raises InputFaults where nothing does."""
@@ -53,6 +59,14 @@ class LogFit:
                 f"{name}: only {self.planned} of {count} sets are of exercises that stand in this block. "
                 f"Is it the log of {who}?"
             )
+
+
+def block_and_log(block_file: Path, log_files: Sequence[Path], records: Path | None, say: Say) -> LogFit:
+    """A block with the log of it, from files and records; raises InputFaults where the log is of something else."""
+    block = load_block(block_file)
+    fit = fit_of_log(block, load_logs(log_files, kept=kept_log(records, block.trainee), say=say))
+    fit.refuse_or_say(log_files, say)
+    return fit
 
 
 def fit_of_log(block: Block, log: Log) -> LogFit:

@@ -15,9 +15,8 @@ from setwright.publish.words import block_unit
 from setwright.review.findings import Review, review_block
 from setwright.services.deeds import block_estimates
 from setwright.services.files import make_folder, write_all
-from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
-from setwright.services.keeping import kept_log
-from setwright.services.log_fit import fit_of_log
+from setwright.services.gather import Say, catalogue, silent
+from setwright.services.log_fit import block_and_log
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -36,11 +35,8 @@ class Reviewed:
 
 def reviewed(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Reviewed:
     """What the log says about the block so far; rows of other times count for strength only."""
-    block = load_block(block_file)
-    log = load_logs(log_files, kept=kept_log(records, block.trainee), say=say)
-    fit = fit_of_log(block, log)
-    fit.refuse_or_say(log_files, say)
-    known = Log((*fit.before.sets, *fit.inside.sets), (*fit.before.sessions, *fit.inside.sessions))
+    fit = block_and_log(block_file, log_files, records, say)
+    block, known = fit.block, fit.known
     estimates = block_estimates(block, known)
     return Reviewed(block, known, estimates, review_block(block, fit.inside, estimates, catalogue(), fit.before))
 
