@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 from functools import cache
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -19,6 +20,7 @@ from setwright.plan.identity import with_id
 from setwright.plan.revisions import with_some
 from setwright.plan.session_time import session_minutes_of
 from setwright.publish.block_file import block_to_json
+from setwright.publish.csv_file import log_csv
 from setwright.publish.words import change_groups
 from setwright.review.approval import approvals
 from setwright.review.pain import strictest
@@ -26,6 +28,7 @@ from setwright.review.proposals import Proposal
 from setwright.review.proposing import one_row_each
 from setwright.review.signs import signs_of
 from setwright.review.wellness_scales import scales
+from setwright.services.review_files import reviewed
 from setwright.strength.estimates import estimate_lifts
 from setwright.strength.logged import Log, LoggedSession, Wellness
 
@@ -245,7 +248,7 @@ def test_intensity_volume_stays_in_the_published_band_after_a_break() -> None:
                 assert sum(one.reps[1] for one in work if one.reps) * 0.85 <= 30
 
 
-def test_a_long_decline_despite_an_easy_week_refers_and_adapts_no_more() -> None:
+def test_a_long_decline_despite_an_easy_week_refers_and_adapts_no_more(tmp_path: Path) -> None:
     """Referee: rule M07, Meeusen 2013 (abstract, second-hand): two weeks or more despite easy days."""
     plan = with_id(
         replace(
@@ -268,6 +271,9 @@ def test_a_long_decline_despite_an_easy_week_refers_and_adapts_no_more() -> None
         and "no diagnosis" in found.finding.settles_it
     )
     assert found.block is plan
+    (tmp_path / "block.json").write_bytes(block_to_json(plan))
+    (tmp_path / "log.csv").write_bytes(log_csv(log))
+    assert reviewed(tmp_path / "block.json", [tmp_path / "log.csv"]).review.findings[0] == found.finding
 
 
 @pytest.mark.parametrize(
