@@ -15,7 +15,7 @@ LOWERING_REPS = (4, 6)  # heavy lowering work loses its quality in longer sets (
 
 def scheme_of(entry: Entry) -> Scheme | None:
     """The scheme of an entry's working sets, or None where it has only ramp sets."""
-    working = [one for one in entry.sets if one.kind != "ramp"]
+    working = entry.working_sets
     if not working:
         return None
     first = working[0]

@@ -94,6 +94,11 @@ class Entry:
     written: str = ""  # the coach's own line, when the block was written
     reasons: dict[str, str] = field(default_factory=dict, compare=False)  # see plan.reasons
 
+    @property
+    def working_sets(self) -> list[PlannedSet]:
+        """The sets that are no ramp sets."""
+        return [one for one in self.sets if one.kind != "ramp"]
+
 
 @dataclass(frozen=True)
 class Part:

@@ -19,7 +19,7 @@ def changed_words(old: Entry | None, new: Entry | None, catalogue: Catalogue) ->
         return () if old is new else ("new",) if old is None else ("taken out",)
     if old.exercise != new.exercise:
         return ("another exercise",)
-    before, after = working(old), working(new)
+    before, after = old.working_sets, new.working_sets
     found = [
         count_words(len(before), len(after)),
         dose_words(before, after),
@@ -41,11 +41,6 @@ def changed_words(old: Entry | None, new: Entry | None, catalogue: Catalogue) ->
 def plain(one: PlannedSet) -> tuple[object, ...]:
     """What is done in a set, without how likely it is and what is said of it."""
     return (one.kind, one.reps, one.hold_s, one.hold_after_s, one.distance_m, one.time_s, one.load_kg, one.inside)
-
-
-def working(entry: Entry) -> list[PlannedSet]:
-    """The sets of an entry without its ramp."""
-    return [one for one in entry.sets if one.kind != "ramp"]
 
 
 def count_words(before: int, after: int) -> str:

@@ -47,7 +47,7 @@ def hardest_rpe(weeks: Sequence[Week]) -> float:
         for session in week.sessions:
             for part in session.parts:
                 for entry in part.entries:
-                    work = [one for one in entry.sets if one.kind != "ramp"]
+                    work = entry.working_sets
                     found += [one.rpe for one in work if one.rpe is not None]
                     found += [10.0 for one in work if one.rpe is None and one.chance is not None]
     return max(found)

@@ -369,7 +369,7 @@ def with_longer_rests(entry: Entry, catalogue: Catalogue, pool: Pool, spare_s: f
     is there because nothing better was lengthens no rest, and a line that the coach wrote keeps its own.
     """
     filler = entry.filler
-    work = [one for one in entry.sets if one.kind != "ramp"]
+    work = entry.working_sets
     if filler is None or entry.superset or entry.written or len({one.rest_s for one in work}) != 1:
         return entry, 0.0
     exercise = catalogue.get(filler.exercise)

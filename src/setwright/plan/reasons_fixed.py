@@ -11,7 +11,7 @@ from setwright.plan.explain import join_words
 from setwright.plan.fixed_parts import WANTED_MODES
 from setwright.plan.gates import who_set
 from setwright.plan.reasons_dose import effort_words, load_words
-from setwright.plan.reasons_frame import DAY_WORDS, WANTED_WORDS, Frame, entries_of, runs_words, working
+from setwright.plan.reasons_frame import DAY_WORDS, WANTED_WORDS, Frame, entries_of, runs_words
 from setwright.plan.reasons_order import order_words, pair_words
 
 COUNTED = ("main", "skill", "assistance", "finisher")
@@ -118,7 +118,7 @@ def sets_by_week(frame: Frame, day: int, part: str, entry: Entry) -> list[int]:
     """Working sets of the entry in each week."""
     return [
         sum(
-            len(working(one))
+            len(one.working_sets)
             for its, one in entries_of(frame.session(day, week))
             if its == part and one.exercise == entry.exercise
         )

@@ -113,7 +113,7 @@ class Frame:
                 if self.is_searched(part, entry):
                     item = self.numbers[entry.exercise]
                     row = sets.setdefault(item, [0] * len(self.block.weeks))
-                    row[week] += len(working(entry))
+                    row[week] += len(entry.working_sets)
                     if entry.superset and item not in letters.setdefault(entry.superset, []):
                         letters[entry.superset].append(item)
         partner: dict[int, int] = {}
@@ -150,7 +150,7 @@ class Frame:
         """Minutes of a day in the hardest week with one working set of an exercise more, or less."""
 
         def change(one: Entry) -> Sequence[Entry]:
-            if one.exercise != slug or not working(one):
+            if one.exercise != slug or not one.working_sets:
                 return (one,)
             sets = (*one.sets, one.sets[-1]) if more > 0 else one.sets[:-1]
             return (replace(one, sets=sets),)
@@ -181,11 +181,6 @@ def changed_parts(session: Session, change: Callable[[Entry], Sequence[Entry]]) 
     """The parts of a session with each entry put through ``change``; empty parts go."""
     made = [replace(part, entries=tuple(new for one in part.entries for new in change(one))) for part in session.parts]
     return [part for part in made if part.entries]
-
-
-def working(entry: Entry) -> list[object]:
-    """The sets of an entry that are no ramp sets."""
-    return [one for one in entry.sets if one.kind != "ramp"]
 
 
 def sets_words(count: float) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from setwright.plan.block import Entry, Session, Week
 from setwright.plan.reasons_dose import first_work, load_words
 from setwright.plan.reasons_fixed import sets_by_week
-from setwright.plan.reasons_frame import Frame, changed_parts, runs_words, sets_words, working
+from setwright.plan.reasons_frame import Frame, changed_parts, runs_words, sets_words
 
 
 def much_in_week(frame: Frame, week: Week, session: Session, part: str, entry: Entry) -> str:
@@ -22,7 +22,7 @@ def much_in_week(frame: Frame, week: Week, session: Session, part: str, entry: E
 def sets_in_week(frame: Frame, week: Week, session: Session, part: str, entry: Entry) -> str:
     """The sets of the week beside those of all weeks."""
     counts = sets_by_week(frame, frame.days.index(session.day), part, entry)
-    here = sets_words(len(working(entry)))
+    here = sets_words(len(entry.working_sets))
     easier = ", an easier week" if week.kind == "deload" else ""
     if len(set(counts)) == 1:
         return f"{here} in week {week.number}{easier}, as in all weeks."

@@ -20,7 +20,7 @@ from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.fit import entries_for, single_stations
 from setwright.plan.posing import Posed, groups_of, pose, together_of
 from setwright.plan.reasons import with_reasons
-from setwright.plan.reasons_frame import ENDLESS_S, Frame, entries_of, is_open_to_search, working
+from setwright.plan.reasons_frame import ENDLESS_S, Frame, entries_of, is_open_to_search
 from setwright.plan.weeks import WeekShape, week_shapes
 from setwright.strength.estimates import Estimates
 
@@ -128,7 +128,8 @@ def shapes_of(block: Block) -> tuple[WeekShape, ...]:
     shares = [one.share for one in week_shapes(brief, trainee.weeks_off, trainee.screening.active_now)]
     if block.door == "write" or len(shares) != len(block.weeks):
         sets = [
-            sum(len(working(entry)) for one in week.sessions for _, entry in entries_of(one)) for week in block.weeks
+            sum(len(entry.working_sets) for one in week.sessions for _, entry in entries_of(one))
+            for week in block.weeks
         ]
         shares = [count / max(1, *sets) for count in sets]
     return tuple(
@@ -158,7 +159,7 @@ def given_by(
                 credit = set_credits(catalogue.get(entry.exercise))
                 for need in demand.muscles:
                     half = round(2 * max((credit.get(muscle, 0.0) for muscle in need.muscles), default=0.0))
-                    given[need.roll_up][number] += half * len(working(entry))
+                    given[need.roll_up][number] += half * len(entry.working_sets)
     return {name: tuple(units) for name, units in given.items()}
 
 

@@ -834,7 +834,7 @@ def place_of(block: Block, day: str) -> str:
 
 def in_words(entry: Entry, catalogue: Catalogue) -> str:
     """An entry in one line: ``front squat, 4 x 5-6, 82.5 kg``."""
-    working = [one for one in entry.sets if one.kind != "ramp"]
+    working = entry.working_sets
     name = catalogue.get(entry.exercise).name
     if not working:
         return name

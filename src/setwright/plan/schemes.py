@@ -374,7 +374,7 @@ def scheme_as_written(one: SetScheme, base: Scheme) -> Scheme:
 def counted_sets(entry: Entry, catalogue: Catalogue) -> float:
     """What the working sets of an entry count together, a straight set being 1: before any share for a muscle."""
     scheme = schemes_of(catalogue).get(entry.scheme)
-    working = [one for one in entry.sets if one.kind != "ramp"]
+    working = entry.working_sets
     if scheme is None:
         return float(len(working))
     return sum(scheme.credit(1 + len(one.inside)) for one in working)

@@ -142,7 +142,7 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
                 if part.part in ("warm-up", "conditioning"):
                     continue
                 for entry in part.entries:
-                    for number, one in enumerate(words.working_sets(entry), start=1):
+                    for number, one in enumerate(entry.working_sets, start=1):
                         rows.append(
                             {
                                 "date": day,
@@ -168,7 +168,7 @@ def beside_lifts(session: Session) -> list[tuple[str, str, int]]:
     for part in session.parts:
         for entry in part.entries:
             if part.part == "conditioning":
-                found[entry.exercise, part.part] = len(words.working_sets(entry))
+                found[entry.exercise, part.part] = len(entry.working_sets)
             if entry.filler is not None:
                 found[entry.filler.exercise, "filler"] = 1
     return [(slug, name, count) for (slug, name), count in found.items()]

@@ -144,7 +144,7 @@ def loads_of(cell: Cell, catalogue: Catalogue, unit: Unit) -> LoadsOf:
     name = "" if cell.exercise is None else words.name_of(cell.exercise, catalogue)
     weeks = []
     for entry in cell.entries:
-        working: list[PlannedSet] = [] if entry is None else words.working_sets(entry)
+        working: list[PlannedSet] = [] if entry is None else entry.working_sets
         load = words.loads_text(working, unit)
         weeks.append(words.dose_text(working) + (f", {load}" if load else ""))
     return LoadsOf(name, tuple(weeks))

@@ -126,7 +126,7 @@ def plates_of(pieces: str, unit: Unit) -> list[dict[str, Any]]:
 
 def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:
     """One entry of a session sheet; its sentences speak the unit already (``words.spoken_session``)."""
-    working = words.working_sets(entry)
+    working = entry.working_sets
     first = working[0] if working else None
     line = []
     if first is not None:
@@ -283,7 +283,7 @@ def warm_up_section(part: Part, catalogue: Catalogue) -> dict[str, Any]:
     """The warm-up as a small table: drill, dose, what for."""
     rows = []
     for entry in part.entries:
-        working = words.working_sets(entry)
+        working = entry.working_sets
         name = words.name_of(entry.exercise, catalogue)
         dials = words.dial_text(entry)
         dose = words.work_text(working[0]) if working else ""
@@ -390,7 +390,7 @@ def lines_by_week(block: Block, index: int, catalogue: Catalogue, unit: Unit) ->
         for part, entry in entries_of(weeks[number].sessions[index]):
             key = (part.part, entry.exercise)
             seen[key] = seen.get(key, 0) + 1
-            working = words.working_sets(entry)
+            working = entry.working_sets
             text = "-"
             if working:
                 load = words.loads_text(working, unit)

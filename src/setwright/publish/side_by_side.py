@@ -308,7 +308,7 @@ def day_texts(one: Variant, catalogue: Catalogue) -> tuple[tuple[str, str], ...]
     for session, kind in zip(week.sessions, one.day_kinds, strict=True):
         entries = [entry for day, entry in entries_of(week) if day == session.day]
         names = "; ".join(
-            f"{len(words.working_sets(entry))} x {words.name_of(entry.exercise, catalogue)}" for entry in entries
+            f"{len(entry.working_sets)} x {words.name_of(entry.exercise, catalogue)}" for entry in entries
         )
         found.append((session.day, f"{session.minutes:.0f} min, {kind}: {names}"))
     return tuple(found)

@@ -25,14 +25,14 @@ def entry_lines(entry: Entry, catalogue: Catalogue, unit: Unit, details: bool) -
     """One entry: its line, and below it what to set, ramp, note, filler and reason."""
     letter = f"{entry.superset} " if entry.superset else ""
     lines = [fill(letter + words.entry_text(entry, catalogue, unit), "  ")]
-    first = next(iter(words.working_sets(entry)), None)
+    first = next(iter(entry.working_sets), None)
     if words.dial_text(entry):
         lines.append(fill(words.dial_text(entry), "      "))
     if details:
         if words.ramp_text(entry, unit):
             lines.append(fill(words.ramp_text(entry, unit), "      "))
-        if words.take_text(words.working_sets(entry)):
-            lines.append(fill("Take: " + words.take_text(words.working_sets(entry)), "      "))
+        if words.take_text(entry.working_sets):
+            lines.append(fill("Take: " + words.take_text(entry.working_sets), "      "))
         if first is not None and first.note:
             lines.append(fill(first.note, "      "))
         if entry.filler:

@@ -308,14 +308,9 @@ def chance_text(working: Sequence[PlannedSet]) -> str:
     return text
 
 
-def working_sets(entry: Entry) -> list[PlannedSet]:
-    """The sets of an entry that are not ramp sets."""
-    return [one for one in entry.sets if one.kind != "ramp"]
-
-
 def entry_text(entry: Entry, catalogue: Catalogue, unit: Unit = "kg") -> str:
     """An entry in one line: name, sets, load, effort, rest."""
-    working = working_sets(entry)
+    working = entry.working_sets
     name = name_of(entry.exercise, catalogue)
     if not working:
         return name

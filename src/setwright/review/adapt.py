@@ -557,7 +557,7 @@ def adapt_entry(entry: Entry, part: Part, place_id: str, brakes: Brakes, context
     Only entries dosed from strength move: light work that a restriction wants has no chance and stays.
     """
     scheme = scheme_of(entry)
-    working = [one for one in entry.sets if one.kind != "ramp"]
+    working = entry.working_sets
     if scheme is None or not working or working[0].load_kg is None or working[0].chance is None:
         return entry, ""
     exercise = context.catalogue.get(entry.exercise)

@@ -161,8 +161,8 @@ def no_more(new: float | None, old: float | None) -> bool:
 
 def is_small_step(old: Entry, new: Entry) -> bool:
     """True when nothing but the loads differ, each by at most one twentieth; ramp sets follow their working sets."""
-    before = [one for one in old.sets if one.kind != "ramp"]
-    after = [one for one in new.sets if one.kind != "ramp"]
+    before = old.working_sets
+    after = new.working_sets
     if len(before) != len(after) or old.dials != new.dials or adds_work(old, new):
         return False
     for was, now in zip(before, after, strict=True):

@@ -58,7 +58,7 @@ def pairs_of(block: Block, log: Log) -> tuple[Pair, ...]:
                 if part.part in NOT_COUNTED:
                     continue
                 for entry in part.entries:
-                    working = [p for p in entry.sets if p.kind != "ramp"]
+                    working = entry.working_sets
                     mine = [row for row in rows if row.exercise == entry.exercise][: len(working)]
                     rows = [row for row in rows if row not in mine]
                     found += [

@@ -16,7 +16,7 @@ from setwright.plan.reshape_options import DAY_WORDS, built_at, with_sets
 from setwright.plan.restrict import in_words
 from setwright.plan.rules.rest_and_order import HARD_DAY_SETS
 from setwright.plan.rules.view import View
-from setwright.review.proposing import Situation, entries_of, fits, most_minutes, with_added, working
+from setwright.review.proposing import Situation, entries_of, fits, most_minutes, with_added
 from setwright.review.volume import attendance, session_date, week_start
 from setwright.strength.logged import Log
 
@@ -180,7 +180,7 @@ def as_guest(entry: Entry, session: Session, situation: Situation) -> Entry | No
 
 def with_guest(session: Session, part: str, guest: Entry, situation: Situation) -> tuple[Session, Entry] | None:
     """(session with a lift from another day, the lift), as many sets as there is time for; None where none has any."""
-    for sets in range(working(guest), LEAST_SETS - 1, -1):
+    for sets in range(len(guest.working_sets), LEAST_SETS - 1, -1):
         entry = with_sets(guest, sets)
         longer = situation.timed(with_added(session, part, entry, PART_ORDER))  # type: ignore[arg-type]
         if fits(longer, most_minutes(session)):

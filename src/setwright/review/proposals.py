@@ -288,7 +288,7 @@ def rises(old: Entry, new: Entry) -> bool:
     """True where an entry asks more load (less help), or more repetitions, than before."""
 
     def size(entry: Entry) -> tuple[float, int]:
-        work = [one for one in entry.sets if one.kind != "ramp"]
+        work = entry.working_sets
         load = max((one.load_kg or 0.0 for one in work), default=0.0)
         helped = any(one.load_means == "assistance" for one in work)
         return (-load if helped else load), max((one.reps[1] for one in work if one.reps), default=0)

@@ -133,11 +133,6 @@ def entries_of(session: Session) -> list[tuple[PartName, Entry]]:
     return [(part.part, entry) for part in session.parts if part.part in LOADED for entry in part.entries]
 
 
-def working(entry: Entry) -> int:
-    """Working sets of an entry."""
-    return sum(one.kind != "ramp" for one in entry.sets)
-
-
 def one_more(entry: Entry) -> Entry:
     """The entry with its last working set once more."""
     return replace(entry, sets=(*entry.sets, entry.sets[-1]))
@@ -149,7 +144,7 @@ def planned_in(block: Block, week: int, day: str, slug: str) -> int | None:
         if one.number != week:
             continue
         for session in one.sessions:
-            sets = [working(entry) for _, entry in entries_of(session) if entry.exercise == slug]
+            sets = [len(entry.working_sets) for _, entry in entries_of(session) if entry.exercise == slug]
             if session.day == day and sets:
                 return min(sum(sets), ANY_SETS)
     return None

@@ -35,7 +35,7 @@ class RangeDone:
 def is_in_range(entry: Entry, schemes: Mapping[str, SetScheme]) -> bool:
     """True for sets that gain repetitions first, then load, all of them alike."""
     scheme = schemes.get(entry.scheme)
-    working = [one for one in entry.sets if one.kind != "ramp"]
+    working = entry.working_sets
     return (
         scheme is not None
         and scheme.progress == "reps then load"
@@ -52,7 +52,7 @@ def ranges_done(block: Block, log: Log, schemes: Mapping[str, SetScheme]) -> dic
             for entry in (entry for part in there.session.parts for entry in part.entries):
                 if not is_in_range(entry, schemes):
                     continue
-                working = [one for one in entry.sets if one.kind != "ramp"]
+                working = entry.working_sets
                 done = [one for one in there.sets if one.exercise == entry.exercise and one.part not in NOT_COUNTED]
                 done = [one for one in done if one.reps is not None and one.load_kg is not None]
                 reps = working[0].reps

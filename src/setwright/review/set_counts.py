@@ -26,7 +26,6 @@ from setwright.review.proposing import (
     one_more,
     planned_in,
     with_entries,
-    working,
 )
 from setwright.review.signs import EASY_KINDS, HARDER_BY_RIR, SEVERAL, LiftSigns
 
@@ -49,7 +48,7 @@ def fewer_sets(week: Week, situation: Situation) -> Made:
         if told is None or newest is None or part == "skill":
             return None
         then = planned_in(situation.block, newest.week, session.day, entry.exercise)
-        if then is None or working(entry) <= max(1, then - 1):
+        if then is None or len(entry.working_sets) <= max(1, then - 1):
             return None
         evidence = f"week {newest.week}: {newest.sets_planned} sets planned, {newest.sets_done} done"
         return with_sets(entry, max(1, then - 1)), f"One set less than in week {newest.week}: {told}.", evidence
@@ -127,7 +126,7 @@ def with_one_more(
             credit = max((set_credits(known.get(entry.exercise)).get(one, 0.0) for one in group.muscles), default=0.0)
             told = welcome(entry, session, situation)
             if credit >= 1 and told and part != "skill" and (session.day, entry.exercise) not in taken:
-                options.append((working(entry), number, part, entry, told))
+                options.append((len(entry.working_sets), number, part, entry, told))
     for sets, number, part, entry, told in sorted(options, key=lambda one: (one[0], one[1], one[3].exercise)):
         session = week.sessions[number]
         was = as_planned(entry, session.day, plan)
@@ -160,7 +159,7 @@ def welcome(entry: Entry, session: Session, situation: Situation) -> str:
     if lift is None or lift.newest is None or lift.newest.week != situation.signs.newest_week or lift.newest.is_easy:
         return ""
     then = planned_in(situation.block, lift.newest.week, session.day, entry.exercise)
-    if then is None or working(entry) > then:
+    if then is None or len(entry.working_sets) > then:
         return ""
     gap = lift.newest.rir_gap
     if gap is not None and gap >= EASIER_BY_RIR:

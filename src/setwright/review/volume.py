@@ -207,7 +207,7 @@ def most_reps(planned: PlannedSet) -> int:
 
 def compare_entry(week: Week, day: str, entry: Entry, done: Sequence[LoggedSet], part: str = "main") -> EntryDone:
     """One entry against its logged sets."""
-    working = [one for one in entry.sets if one.kind != "ramp"]
+    working = entry.working_sets
     short = 0
     gaps = []
     for planned, one in zip(working, done, strict=False):

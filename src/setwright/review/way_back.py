@@ -23,7 +23,7 @@ from setwright.plan.rules.after_a_break import MOST_DAYS, MOST_INTENSITY_VOLUME,
 from setwright.plan.rules.loads_and_effort import share_of
 from setwright.plan.rules.view import View
 from setwright.plan.weeks import INACTIVE_RPE, RETURN_SHARES
-from setwright.review.proposing import Situation, told_apart, week_words, working
+from setwright.review.proposing import Situation, told_apart, week_words
 from setwright.review.signs import LOADED
 from setwright.review.volume import week_start
 from setwright.strength.logged import Log
@@ -100,7 +100,11 @@ def usual_sets(block: Block, start: int) -> dict[tuple[str, str, str], float]:
                     key = (session.day, part.part, entry.exercise)
                     nth = week.number - start
                     is_ramp = week.kind == "return" and 0 <= nth < len(RETURN_SHARES)
-                    sets = ceil(working(entry) / RETURN_SHARES[nth] - 1e-9) if is_ramp else working(entry)
+                    sets = (
+                        ceil(len(entry.working_sets) / RETURN_SHARES[nth] - 1e-9)
+                        if is_ramp
+                        else len(entry.working_sets)
+                    )
                     found[key] = max(found.get(key, 0.0), float(sets))
     return found
 
@@ -158,7 +162,8 @@ def without_rests(made: Session, before: Session, situation: Situation) -> Sessi
     parts = []
     for part in made.parts:
         entries = [
-            with_sets(one, max(1, working(one) // 2)) if part.part == "conditioning" else one for one in part.entries
+            with_sets(one, max(1, len(one.working_sets) // 2)) if part.part == "conditioning" else one
+            for one in part.entries
         ]
         parts.append(Part(part.part, tuple(entries)))
     shorter = situation.timed(replace(made, parts=tuple(parts)))
@@ -172,7 +177,7 @@ def without_rests(made: Session, before: Session, situation: Situation) -> Sessi
 def rested(entry: Entry, nth: int) -> Entry:
     """An interval with the rest that the first two weeks ask (rule D04)."""
     times = REST_TIMES_WORK.get(nth + 1)
-    if times is None or working(entry) < 2:
+    if times is None or len(entry.working_sets) < 2:
         return entry
     sets = tuple(replace(one, rest_s=max(one.rest_s, times * one.time_s)) if one.time_s else one for one in entry.sets)
     return replace(entry, sets=sets)
@@ -180,7 +185,7 @@ def rested(entry: Entry, nth: int) -> Entry:
 
 def eased(entry: Entry, part: Part, rpe: float, nth: int, session: Session, situation: Situation) -> Entry:
     """An entry with at most an effort, dosed by what the estimate says now, and never above its old load."""
-    most = [one for one in entry.sets if one.kind != "ramp"]
+    most = entry.working_sets
     if not most:
         return entry
     rir = 10.0 - rpe
@@ -189,8 +194,8 @@ def eased(entry: Entry, part: Part, rpe: float, nth: int, session: Session, situ
         entry = dosed_again(entry, part, rir, first.load_kg, session, situation)
     else:
         entry = replace(entry, sets=tuple(easier(one, rir) for one in entry.sets))
-    while nth < 2 and working(entry) > 1 and intensity_volume(entry) > MOST_INTENSITY_VOLUME:
-        entry = with_sets(entry, working(entry) - 1)  # rule D03
+    while nth < 2 and len(entry.working_sets) > 1 and intensity_volume(entry) > MOST_INTENSITY_VOLUME:
+        entry = with_sets(entry, len(entry.working_sets) - 1)  # rule D03
     return entry
 
 
@@ -292,7 +297,11 @@ def within_the_days(week: Week, nth: int, situation: Situation) -> Week:
 def total_sets(week: Week) -> int:
     """Working sets of the loaded parts of a week."""
     return sum(
-        working(entry) for s in week.sessions for part in s.parts if part.part in LOADED for entry in part.entries
+        len(entry.working_sets)
+        for s in week.sessions
+        for part in s.parts
+        if part.part in LOADED
+        for entry in part.entries
     )
 
 

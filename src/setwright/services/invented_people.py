@@ -182,7 +182,7 @@ def live_week(person: InventedPerson, week: Week, monday: date, before: Conditio
         for entry in lifted(session, person):
             lift = person.lifts[entry.exercise]
             log_1rm = strength_of(person, lift, now, week.number) + DAY_SD * float(form)
-            working = [one for one in entry.sets if one.kind != "ramp"]
+            working = entry.working_sets
             for number, planned in enumerate(working, start=1):
                 row = done_set(person, lift, planned, number, log_1rm, week, noise[len(done) % 60])
                 logged = replace(

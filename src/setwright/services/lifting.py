@@ -254,7 +254,7 @@ def lighter(entry: Entry, part: Part, place_id: str, weeks_back: int, lifting: L
     share = BACK_SHARES[weeks_back] if weeks_back < len(BACK_SHARES) else 1.0
     made, why = entry, "As it was planned."
     if share < 1.0 and part.part not in DRILL_PARTS:
-        working = [one for one in entry.sets if one.kind != "ramp"]
+        working = entry.working_sets
         if working and working[0].load_kg:
             made = under_load(entry, part, share * working[0].load_kg, place_id, lifting)
             why = f"At most {100 * share:.0f} % of the load before." if made is not entry else why
@@ -284,7 +284,7 @@ def under_load(entry: Entry, part: Part, most_kg: float, place_id: str, lifting:
 
 def less_of(entry: Entry) -> tuple[Entry, str]:
     """One set fewer; of a single set the lower end of its repetitions, or four fifths of its length."""
-    working = [one for one in entry.sets if one.kind != "ramp"]
+    working = entry.working_sets
     if len(working) > 1:
         return replace(entry, sets=entry.sets[:-1]), "One set fewer in the first week."
     last = entry.sets[-1]
