@@ -14,7 +14,7 @@ from setwright.plan.revisions import with_some
 from setwright.publish.block_file import block_to_json
 from setwright.publish.words import change_groups
 from setwright.records.files import FileRecords, check_name
-from setwright.records.port import Decision
+from setwright.records.port import Decision, Records
 from setwright.review.approval import approvals
 from setwright.review.log_file import with_row_keys
 from setwright.services.block_check import block_faults
@@ -110,19 +110,35 @@ def accept_block(
     """
     records = records_in(folder)
     block = named_block(records, block_file, say)
-    count = len(block.changes)
     taken = rows_of(wanted, block) if wanted else not_declined(records, block)
-    before = parent_of(records, block, before_file) if without_asking or len(taken) < count else None
+    needs_parent = without_asking or len(taken) < len(block.changes)
+    before = parent_of(records, block, before_file) if needs_parent else None
     if before is not None and without_asking:
-        free = approvals(before, block, catalogue())
-        taken = tuple(number for number in taken if free[number - 1] != "coach")
+        taken = freely_taken(before, block, taken)
+    return take_changes(records, block, taken, before, reason)
+
+
+def freely_taken(before: Block, block: Block, taken: Sequence[int]) -> tuple[int, ...]:
+    """Of some changes those that may reach the trainee without the coach."""
+    free = approvals(before, block, catalogue())
+    return tuple(number for number in taken if free[number - 1] != "coach")
+
+
+def take_changes(
+    records: Records, block: Block, taken: Sequence[int], before: Block | None = None, reason: str = ""
+) -> Block:
+    """Keeps a block and puts it in force with some of its changes, by their rows; gives what is in force then.
+
+    before : the block it was made from; it may be None where all changes are taken
+    """
+    count = len(block.changes)
     made = block if before is None or len(taken) == count else some_of(before, block, taken)
     at = now_text()
     if before is not None and made is not block:
         records.keep_block(before, at)
     records.keep_block(block, at)
     if taken or not count:
-        records.decide(Decision(block.trainee, block.id, "accepted", taken, at, reason))
+        records.decide(Decision(block.trainee, block.id, "accepted", tuple(taken), at, reason))
     if made.id == block.parent:
         return made  # nothing was taken: what is in force stays
     records.keep_block(made, at)
@@ -150,7 +166,7 @@ def rows_of(text: str, block: Block) -> tuple[int, ...]:
     return tuple(sorted(found))
 
 
-def not_declined(records: FileRecords, block: Block) -> tuple[int, ...]:
+def not_declined(records: Records, block: Block) -> tuple[int, ...]:
     """Numbers of the changes of a block that nobody declined; all of them where every one was declined before."""
     declined: set[int] = set()
     for one in records.decisions(block.trainee):
@@ -160,7 +176,7 @@ def not_declined(records: FileRecords, block: Block) -> tuple[int, ...]:
     return tuple(number for number in everything if number not in declined) or tuple(everything)
 
 
-def parent_of(records: FileRecords, block: Block, before_file: Path | None) -> Block:
+def parent_of(records: Records, block: Block, before_file: Path | None) -> Block:
     """The block that a revision was made from: the file named, else as it is kept."""
     if before_file is not None:
         before = load_block(before_file)
@@ -234,9 +250,11 @@ def decline_block(
 
 def declined_changes(folder: Path | None, trainee: str) -> tuple[Change, ...]:
     """The changes that the coach declined and did not accept later, in order."""
-    if folder is None:
-        return ()
-    records = records_in(folder)
+    return () if folder is None else declined_in(records_in(folder), trainee)
+
+
+def declined_in(records: Records, trainee: str) -> tuple[Change, ...]:
+    """The changes in some records that the coach declined and did not accept later, in order."""
     found: dict[tuple[object, ...], Change] = {}
     for one in records.decisions(trainee):
         try:
@@ -267,16 +285,30 @@ def write_block(block: Block, out: Path) -> None:
 def undo_block(folder: Path, trainee: str, out: Path | None = None) -> Block:
     """Puts the parent of the revision in force back in force; LookupError where there is none."""
     records = records_in(folder)
-    current = records.current(trainee)
-    if current is None:
+    if records.current(trainee) is None:
         known = ", ".join(records.trainees())
         hint = f"; kept there: {known}" if known else ""
         raise LookupError(f"no block is in force for {trainee!r} in {folder}{hint}")
-    if current.parent is None:
-        raise LookupError(f"{current.id} is the first revision: there is nothing before it")
-    before = records.block(current.parent)
+    before = parent_in_force(records, trainee)
     if out is not None:
         write_block(before, out)
+    return step_back(records, trainee)
+
+
+def parent_in_force(records: Records, trainee: str) -> Block:
+    """The revision before the one in force; LookupError where there is none."""
+    current = records.current(trainee)
+    if current is None:
+        raise LookupError(f"no block is in force for {trainee!r}")
+    if current.parent is None:
+        raise LookupError(f"{current.id} is the first revision: there is nothing before it")
+    return records.block(current.parent)
+
+
+def step_back(records: Records, trainee: str) -> Block:
+    """Puts the revision before the one in force back in force; LookupError where there is none."""
+    current, before = records.current(trainee), parent_in_force(records, trainee)
+    assert current is not None
     records.put_in_force(trainee, before.id, now_text(), f"undo of {current.id}")
     return before
 
