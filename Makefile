@@ -4,7 +4,7 @@ VENV ?= .venv
 BIN := $(VENV)/bin
 PORT ?= 8321
 
-.PHONY: run test test-all check docs bench lock
+.PHONY: run test test-all browser check docs bench lock
 
 $(VENV)/run.stamp: requirements/run.txt pyproject.toml
 	$(PYTHON) -m venv $(VENV)
@@ -20,12 +20,16 @@ $(VENV)/dev.stamp: requirements/dev.txt pyproject.toml
 
 run: $(VENV)/run.stamp
 	$(BIN)/setwright demo out
-	$(BIN)/setwright serve out --port $(PORT)
+	$(BIN)/setwright serve --demo out --port $(PORT)
 
-test: $(VENV)/dev.stamp check
+# The pages are tried in a real browser; Debian's is installed where there is none.
+browser:
+	command -v chromium >/dev/null || (apt-get update -q && apt-get install -y -q --no-install-recommends chromium)
+
+test: $(VENV)/dev.stamp check browser
 	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not long"
 
-test-all: $(VENV)/dev.stamp check
+test-all: $(VENV)/dev.stamp check browser
 	$(BIN)/python -m pytest -n 2 --dist loadfile
 
 check: $(VENV)/dev.stamp

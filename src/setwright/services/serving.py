@@ -36,6 +36,27 @@ class QuietPages(http.server.SimpleHTTPRequestHandler):
         super().end_headers()
 
 
+def free_port(port: int | None) -> int:
+    """The port that was named, or the usual one, or the next free one after it.
+
+    Raises InputFaults where the named one is none or busy.
+    """
+    import socket
+
+    if port is not None and not 1 <= port <= LAST_PORT:
+        raise InputFaults([Fault("--port", "", str(port), f"a whole number from 1 to {LAST_PORT}")])
+    for candidate in (port,) if port is not None else range(USUAL_PORT, USUAL_PORT + 20):
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind((LOOPBACK, candidate))
+            except OSError:
+                continue
+            return candidate
+    hint = "Leave --port out, and a free one is taken."
+    raise InputFaults([Fault("--port", "", f"{port or USUAL_PORT}, which is in use", "a free port", hint)])
+
+
 def make_server(folder: Path, port: int, exact: bool = False) -> http.server.ThreadingHTTPServer:
     """A server of a folder on loopback; the next free port where the wanted one is busy, unless it must be ``exact``.
 

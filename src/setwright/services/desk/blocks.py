@@ -1,0 +1,211 @@
+"""Blocks of a trainee in the data base: design, write, change for a sore joint, decide, undo.
+
+A proposal is a revision that is kept, made from the one in force, and not decided yet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+from django.db import transaction
+
+from setwright.faults import Fault, InputFaults
+from setwright.people.restriction_text import parse_restriction
+from setwright.people.trainee import DAYS
+from setwright.plan.block import Block, Session, Week
+from setwright.plan.brief_file import read_brief
+from setwright.plan.design import design_block
+from setwright.plan.restrict import restrict_block
+from setwright.plan.shorthand import read_block_text
+from setwright.plan.written import fit_written
+from setwright.publish.words import change_groups
+from setwright.records import models
+from setwright.records.data_base import DataBaseRecords, block_of, current_of, in_force_id, log_of
+from setwright.records.port import Decision
+from setwright.review.proposals import Proposal, proposed
+from setwright.services.block_check import block_faults, since_week
+from setwright.services.clock import now_text
+from setwright.services.deeds import block_estimates, first_open_week, plain_brief, without_declined
+from setwright.services.desk.people import keep_document, newest, person_of, with_restriction
+from setwright.services.desk.practice import note
+from setwright.services.gather import catalogue, estimates_for, last_date, on_whole_week
+from setwright.services.keeping import declined_in, not_declined, parent_of, step_back, take_changes
+from setwright.services.log_fit import fit_of_log
+from setwright.services.step_demand import demand_port
+
+
+def records_of(row: models.Trainee, by: Any = None) -> DataBaseRecords:
+    """The records that a trainee belongs to."""
+    return DataBaseRecords(row.practice, catalogue(), by)
+
+
+def design_for(row: models.Trainee, brief_text: str, by: Any = None) -> Block:
+    """A block from the trainee's intake, their places and a brief; kept as a proposal."""
+    person = person_of(row)
+    brief = read_brief(brief_text, "brief", catalogue())
+    brief = replace(brief, start=on_whole_week(brief.start, [day.day for day in person.trainee.days]))
+    log = log_of(row, catalogue())
+    estimates = estimates_for(person.trainee, log, brief.start, person.places)
+    block = design_block(person.trainee, person.places, brief, catalogue(), estimates, log)
+    with transaction.atomic():
+        keep_document(row.practice, "brief", brief.id or "brief", brief_text, by, row)
+        records_of(row, by).keep_block(block, now_text())
+    return block
+
+
+def write_for(row: models.Trainee, text: str, start: date, by: Any = None) -> Block:
+    """A written block, read, dosed and checked; kept as a proposal."""
+    person, known = person_of(row), catalogue()
+    days = tuple(day.day for day in person.trainee.days)
+    written = read_block_text(text, known, "the block", days=days)
+    brief = plain_brief(written.title, written.weeks, len(written.template.sessions), start)
+    brief = replace(brief, start=on_whole_week(brief.start, [one.day for one in written.template.sessions]))
+    estimates = estimates_for(person.trainee, log_of(row, known), brief.start, person.places)
+    block = fit_written(written, person.trainee, person.places, brief, known, estimates)
+    records_of(row, by).keep_block(block, now_text())
+    return block
+
+
+def sore(row: models.Trainee, words: str, on: date, by: Any = None, set_by: str = "") -> Block:
+    """What "my elbow is sore" changes from this day on; kept as a proposal. LookupError where no block is in force."""
+    block = require_block(row)
+    made = replace(parse_restriction(words, "what hurts"), set_by=set_by)
+    log = log_of(row, catalogue())
+    first = week_to_change(block, fit_of_log(block, log).inside, on)
+    made = since_week(block, made, first)
+    changed = restrict_block(block, made, catalogue(), block_estimates(block, log), first)
+    records_of(row, by).keep_block(changed, now_text())
+    return changed
+
+
+def week_to_change(block: Block, inside: Any, on: date) -> int:
+    """The week of a day, or the one after it where all of its sessions are done; the first before the block."""
+    week = week_of(block, on)
+    if week is None:
+        return first_open_week(block, inside)
+    last = max(DAYS.index(session.day) for session in week.sessions) if week.sessions else 6
+    done = {one.date for one in inside.sets}
+    is_over = on.weekday() > last or (on.weekday() == last and on in done)
+    return min(week.number + (1 if is_over else 0), len(block.weeks))
+
+
+def require_block(row: models.Trainee) -> Block:
+    """The block in force; LookupError where there is none."""
+    block = current_of(row)
+    if block is None:
+        raise LookupError(f"no block is in force for {row.name}")
+    return block
+
+
+def adapt_for(row: models.Trainee, by: Any = None, on: date | None = None) -> Proposal:
+    """What the log proposes for the weeks that remain; the revision is kept as a proposal where it changes anything."""
+    block, log = require_block(row), log_of(row, catalogue())
+    fit = fit_of_log(block, log)
+    seen = None if on is None else max(on, last_date(fit.known, on))
+    estimates = block_estimates(block, fit.known, seen)
+    found = proposed(block, fit.inside, estimates, catalogue(), seen, demand_port(block.inputs.trainee))
+    records = records_of(row, by)
+    after = without_declined(block, found.block, declined_in(records, row.slug))
+    if after.id != block.id:
+        records.keep_block(after, now_text())
+    return replace(found, block=after)
+
+
+def waiting_revision(row: models.Trainee) -> models.BlockRevision | None:
+    """The newest revision that waits for the coach: kept after what is in force, and not decided; None where none."""
+    force = in_force_id(row)
+    newest_one = row.revisions.defer("packed").order_by("-id").first()
+    if newest_one is None or newest_one.block == force:
+        return None
+    if row.decisions.filter(block=newest_one.block).exists() or row.in_force.filter(block=newest_one.block).exists():
+        return None
+    return newest_one if newest_one.parent in ("", force) else None
+
+
+@transaction.atomic
+def accept(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by: Any, reason: str = "") -> Block:
+    """Puts a kept revision in force, with all of its changes or those that a coach reads under some numbers.
+
+    numbers : from 1, as ``publish.words.change_groups`` counts them; None for all that were not declined
+    The intake takes over a new restriction of the block. Raises InputFaults where the block is no longer the next one.
+    """
+    records = records_of(row, by)
+    block = own_block(row, block_id)
+    force = in_force_id(row)
+    if block.parent is not None and block.parent != force:
+        found = "a revision of a block that is no longer in force"
+        raise InputFaults([Fault("changes", "", found, f"changes of {force}", "Have the changes counted again.")])
+    groups = change_groups(block)
+    if numbers is None:
+        taken = not_declined(records, block)
+    else:
+        taken = tuple(sorted({one for number in numbers for one in groups[number - 1]}))
+    before = parent_of(records, block, None) if len(taken) < len(block.changes) else None
+    faults = block_faults(block, "block", catalogue())
+    if faults:
+        raise InputFaults(faults)
+    made = take_changes(records, block, taken, before, reason)
+    keep_restrictions(row, made, by)
+    note(row.practice, by, "put a block in force", row, made.id)
+    return made
+
+
+def own_block(row: models.Trainee, block_id: str) -> Block:
+    """A kept revision of this trainee; LookupError for any other."""
+    found = row.revisions.filter(block=block_id).first()
+    if found is None:
+        raise LookupError(f"no block {block_id} of {row.name}")
+    return block_of(found)
+
+
+def keep_restrictions(row: models.Trainee, block: Block, by: Any) -> None:
+    """Writes restrictions that a block brought into the intake, so that the next block knows them."""
+    text = newest(row.practice, "trainee", row.slug, row)
+    if not text:
+        return
+    known = {one.id: one for one in person_of(row).trainee.restrictions}
+    for one in block.inputs.trainee.restrictions:
+        if known.get(one.id) != one:
+            text = with_restriction(text, one)
+    keep_document(row.practice, "trainee", row.slug, text, by, row)
+
+
+@transaction.atomic
+def decline(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by: Any, reason: str = "") -> None:
+    """Keeps that a revision was declined, whole or some of its changes."""
+    block = own_block(row, block_id)
+    groups = change_groups(block)
+    rows = (
+        tuple(range(1, len(block.changes) + 1))
+        if numbers is None
+        else tuple(sorted({one for number in numbers for one in groups[number - 1]}))
+    )
+    records_of(row, by).decide(Decision(row.slug, block_id, "declined", rows, now_text(), reason))
+    note(row.practice, by, "declined changes", row, block_id)
+
+
+@transaction.atomic
+def undo(row: models.Trainee, by: Any) -> Block:
+    """Puts the revision before the one in force back; LookupError where there is none."""
+    before = step_back(records_of(row, by), row.slug)
+    note(row.practice, by, "undid a revision", row, before.id)
+    return before
+
+
+def week_of(block: Block, on: date) -> Week | None:
+    """The week of the block that holds a day; None outside."""
+    start = block.inputs.brief.start
+    number = (on - (start - timedelta(days=start.weekday()))).days // 7 + 1
+    return next((week for week in block.weeks if week.number == number), None)
+
+
+def session_on(block: Block, on: date) -> tuple[Week, Session] | None:
+    """The week and session planned for a day; None where there is none."""
+    week = week_of(block, on)
+    if week is None:
+        return None
+    found = next((one for one in week.sessions if one.day == DAYS[on.weekday()]), None)
+    return None if found is None else (week, found)

@@ -1,0 +1,160 @@
+"""Long work outside of a request: asked for here, done by a worker, watched and cancelled from a page.
+
+Two ideas carry this module. One: each job runs in a process of its own, so that cancelling it ends it, whatever the
+solver is doing. Two: a job that a killed worker left behind is done again from the start; nothing it does is kept
+before its end.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+from collections.abc import Callable, Mapping
+from datetime import date
+from typing import Any
+
+from django.db import connections, transaction
+from django.utils import timezone
+from django_tasks import task
+
+from setwright.faults import InputFaults, NoPlan
+from setwright.records import models
+from setwright.services.clock import today
+from setwright.services.desk.own_process import in_own_process
+
+LOOK_EVERY_S = 0.2
+WARM = ["setwright.services.desk.warm"]
+
+
+def ask(
+    row: models.Trainee | None, deed: str, asked: Mapping[str, Any], by: Any, practice: models.Practice | None = None
+) -> models.Job:
+    """Puts a deed in the queue; it starts once what the request wrote is committed."""
+    roof = practice or (row.practice if row is not None else None)
+    assert roof is not None
+    job = models.Job.objects.create(practice=roof, trainee=row, deed=deed, asked=dict(asked), by=by)
+    transaction.on_commit(lambda: do_job.enqueue(str(job.id)))
+    return job
+
+
+def cancel(job: models.Job) -> None:
+    """Asks for an end: at once where it has not begun, within a second where it runs."""
+    begun = not models.Job.objects.filter(id=job.id, state=models.Job.WAITING).update(
+        state=models.Job.CANCELLED, ended_at=timezone.now()
+    )
+    if begun:
+        models.Job.objects.filter(id=job.id, state=models.Job.RUNNING).update(wants_cancel=True)
+
+
+@task()
+def do_job(job_id: str) -> None:
+    """Runs one job in a process of its own and watches it."""
+    began = models.Job.objects.filter(id=job_id, state__in=(models.Job.WAITING, models.Job.RUNNING)).update(
+        state=models.Job.RUNNING, began_at=timezone.now(), doing="starting"
+    )
+    if not began:
+        return
+    context = multiprocessing.get_context("forkserver")
+    context.set_forkserver_preload(WARM)
+    process = context.Process(target=in_own_process, args=(job_id,), daemon=True)
+    process.start()
+    while process.is_alive():
+        process.join(LOOK_EVERY_S)
+        if models.Job.objects.filter(id=job_id, wants_cancel=True).exists():
+            process.kill()
+            process.join()
+            end(job_id, models.Job.CANCELLED, "cancelled; nothing has changed", {})
+            return
+    if process.exitcode != 0:
+        end(job_id, models.Job.FAILED, "our own fault: it ended before its time", {})
+
+
+def end(job_id: str, state: str, doing: str, result: Mapping[str, Any]) -> None:
+    """Keeps what came of a job, once."""
+    models.Job.objects.filter(id=job_id, state=models.Job.RUNNING).update(
+        state=state, doing=doing[:300], result=dict(result), share_done=1.0, ended_at=timezone.now()
+    )
+
+
+def run_here(job_id: str) -> None:
+    """Does the deed of a job in this process, and keeps what came of it."""
+    job = models.Job.objects.select_related("trainee__practice", "by").get(id=job_id)
+
+    def say(doing: str, share: float) -> None:
+        models.Job.objects.filter(id=job_id).update(doing=doing[:300], share_done=share)
+
+    try:
+        result = DEEDS[job.deed](job, say)
+    except NoPlan as refused:
+        lines = [*refused.conflict, *(f"What would help: {one.sentence()}" for one in refused.repairs)]
+        end(job_id, models.Job.REFUSED, "no plan is possible", {"lines": lines})
+    except InputFaults as wrong:
+        end(job_id, models.Job.REFUSED, "that can't be taken", {"lines": [one.sentence() for one in wrong.faults]})
+    except LookupError as missing:
+        end(job_id, models.Job.REFUSED, "there is nothing of that", {"lines": [str(missing)]})
+    except Exception as error:
+        end(job_id, models.Job.FAILED, f"our own fault: {type(error).__name__}", {})
+        raise
+    else:
+        end(job_id, models.Job.DONE, "done", result)
+    finally:
+        connections.close_all()
+
+
+Say = Callable[[str, float], None]
+
+
+def design_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """A block from a brief."""
+    from setwright.services.desk.blocks import design_for
+
+    say("looking for the best block within your rules", 0.2)
+    return {"block": design_for(row_of(job), job.asked["brief"], job.by).id}
+
+
+def write_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """A block from the coach's own text."""
+    from setwright.services.desk.blocks import write_for
+
+    say("reading, dosing and checking what you wrote", 0.2)
+    start = date.fromisoformat(job.asked["start"])
+    return {"block": write_for(row_of(job), job.asked["text"], start, job.by).id}
+
+
+def sore_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """The smallest change for a sore joint."""
+    from setwright.services.desk.blocks import sore
+    from setwright.services.desk.overview import count_anew
+
+    say("holding every entry that remains against it", 0.3)
+    row = row_of(job)
+    on = date.fromisoformat(job.asked.get("on") or today().isoformat())
+    block = sore(row, job.asked["words"], on, job.by, job.asked.get("set_by", ""))
+    count_anew(row)
+    return {"block": block.id, "changes": len(block.changes)}
+
+
+def adapt_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """What the log proposes."""
+    from setwright.services.desk.blocks import adapt_for
+    from setwright.services.desk.overview import count_anew
+
+    say("reading the log, looking for what should change", 0.3)
+    row = row_of(job)
+    found = adapt_for(row, job.by)
+    count_anew(row)
+    return {"block": found.block.id, "changes": len(found.block.changes), "notes": list(found.notes)}
+
+
+def row_of(job: models.Job) -> models.Trainee:
+    """The trainee of a job; LookupError where it is of nobody."""
+    if job.trainee is None:
+        raise LookupError("this job is of no trainee")
+    return job.trainee
+
+
+DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
+    "design": design_deed,
+    "write": write_deed,
+    "sore": sore_deed,
+    "adapt": adapt_deed,
+}

@@ -1,0 +1,67 @@
+"""Starts the application on this machine: tables, static files, a worker for long jobs, and the web server."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+ADDRESS = "127.0.0.1"
+WEB_WORKERS, WEB_THREADS = 2, 8
+
+
+def prepare(data: Path) -> None:
+    """Names the folder of the data and starts the framework; creates or renews the tables and the static files."""
+    os.environ["SETWRIGHT_DATA"] = str(data.resolve())
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "setwright.settings")
+    import django
+    from django.core.management import call_command
+
+    django.setup()
+    call_command("migrate", verbosity=0, interactive=False)
+    call_command("createcachetable", verbosity=0)
+    call_command("collectstatic", verbosity=0, interactive=False)
+
+
+def fill_if_empty(demo: Path, say: Callable[[str], None]) -> None:
+    """The invented roster in an empty data base; says the log-ins, which are kept nowhere else."""
+    from setwright.services.desk.filling import fill
+
+    for one in fill(demo, say):
+        say(f"Log in as {one.who}: {one.username}   password: {one.password}")
+
+
+def run(port: int, say: Callable[[str], None]) -> int:
+    """Runs until it is stopped; gives the exit code of the web server."""
+    jobs = [sys.executable, "-m", "django", "db_worker", "--interval", "0.3", "--no-reload"]
+    web = [
+        *(sys.executable, "-m", "gunicorn", "setwright.web.wsgi:application"),
+        *("--bind", f"{ADDRESS}:{port}", "--workers", str(WEB_WORKERS), "--threads", str(WEB_THREADS)),
+        *("--no-control-socket", "--log-level", "warning", "--preload"),
+    ]
+    worker = subprocess.Popen(jobs)
+    server = subprocess.Popen(web)
+    say(f"Open http://{ADDRESS}:{port}/  (this machine only; stop with Ctrl-C)")
+
+    def stop(number: int, frame: object) -> None:
+        server.terminate()
+
+    signal.signal(signal.SIGTERM, stop)
+    try:
+        while True:
+            try:
+                return server.wait(timeout=1.0)
+            except subprocess.TimeoutExpired:
+                if worker.poll() is not None:
+                    worker = subprocess.Popen(jobs)
+    except KeyboardInterrupt:
+        say("Stopped.")
+        return 0
+    finally:
+        for one in (server, worker):
+            one.terminate()
+        for one in (server, worker):
+            one.wait()

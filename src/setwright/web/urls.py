@@ -1,0 +1,37 @@
+"""Every address of the application."""
+
+from __future__ import annotations
+
+from django.urls import include, path
+
+from setwright.web.views import account, block, changes, day, jobs, roster, trainee, worker
+
+urlpatterns = [
+    path("", roster.home, name="home"),
+    path("start/", account.start, name="start"),
+    path("in/", include("allauth.urls")),
+    path("join/<str:secret>/", account.join, name="join"),
+    path("roster/", roster.roster, name="roster"),
+    path("trainees/new/", trainee.take_in, name="new-trainee"),
+    path("t/<uuid:trainee_id>/", trainee.show, name="trainee"),
+    path("t/<uuid:trainee_id>/intake/", trainee.intake, name="intake"),
+    path("t/<uuid:trainee_id>/invite/", trainee.invite_them, name="invite"),
+    path("t/<uuid:trainee_id>/sore/", trainee.sore_joint, name="sore"),
+    path("t/<uuid:trainee_id>/design/", trainee.design, name="design"),
+    path("t/<uuid:trainee_id>/write/", trainee.write, name="write"),
+    path("t/<uuid:trainee_id>/block/", block.show, name="block"),
+    path("t/<uuid:trainee_id>/block/<str:block_id>/", block.show, name="block-revision"),
+    path("t/<uuid:trainee_id>/block/<str:block_id>/<int:week>/<str:weekday>/", block.session, name="session"),
+    path("t/<uuid:trainee_id>/changes/<str:block_id>/", changes.show, name="changes"),
+    path("t/<uuid:trainee_id>/undo/", changes.undo_one, name="undo"),
+    path("t/<uuid:trainee_id>/look-again/", trainee.look_again, name="look-again"),
+    path("t/<uuid:trainee_id>/day/<str:on>/", day.show, name="day"),
+    path("t/<uuid:trainee_id>/log/", day.take, name="log"),
+    path("today/", day.own_day, name="today"),
+    path("jobs/<uuid:job_id>/", jobs.show, name="job"),
+    path("jobs/<uuid:job_id>/cancel/", jobs.stop, name="job-cancel"),
+    path("worker.js", worker.script, name="worker"),
+    path("token/", worker.token, name="token"),
+]
+handler404 = "setwright.web.views.account.not_found"
+handler500 = "setwright.web.views.account.our_fault"

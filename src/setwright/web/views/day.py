@@ -1,0 +1,88 @@
+"""A day on the floor: the session of today on a phone, and the rows that come from it."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from uuid import UUID
+
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import render
+from django.utils.safestring import mark_safe
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_GET, require_POST
+
+from setwright.faults import Fault, InputFaults
+from setwright.publish import words
+from setwright.publish.page import figures_of, parts_of
+from setwright.records import models
+from setwright.records.data_base import block_of, log_of, revision_in_force
+from setwright.services.clock import today
+from setwright.services.desk.blocks import session_on
+from setwright.services.desk.day import day_values
+from setwright.services.desk.logging import take_rows
+from setwright.services.desk.overview import count_anew
+from setwright.services.gather import catalogue
+from setwright.web.access import one_who_logs, require_trainee
+from setwright.web.views.block import view_of
+
+
+@require_GET
+@never_cache
+def own_day(request: HttpRequest) -> HttpResponse:
+    """The trainee's own day."""
+    return day_page(request, require_trainee(request), today())
+
+
+@require_GET
+@never_cache
+def show(request: HttpRequest, trainee_id: UUID, on: str) -> HttpResponse:
+    """A day of one trainee, for themselves or their coach."""
+    row = one_who_logs(request, trainee_id)
+    try:
+        return day_page(request, row, date.fromisoformat(on))
+    except ValueError:
+        raise Http404 from None
+
+
+def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpResponse:
+    """The page of a day: its session, or when the next one is."""
+    revision = revision_in_force(row)
+    block = None if revision is None else block_of(revision)
+    found = None if block is None else session_on(block, on)
+    later = row.planned_days.filter(date__gt=on).order_by("date").first()
+    earlier = row.planned_days.filter(date__lt=on).order_by("-date").first()
+    values = {"row": row, "on": on, "later": later, "earlier": earlier, "plan": block, "title": words.date_text(on)}
+    if block is None or found is None:
+        return render(request, "day_off.html", values)
+    week, session = found
+    parts = parts_of(block, session, catalogue(), None)
+    figures = [
+        {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)}
+        for one in figures_of(parts, catalogue())
+    ]
+    values |= {
+        "week": week,
+        "session": session,
+        "lead": f"{words.week_title(block, week)}: {words.effort_of_week(week)}, about {session.minutes:.0f} min",
+        "parts": parts,
+        "figures": figures,
+        "cautions": block.cautions,
+        "data": day_values(row, block, week, session, log_of(row, catalogue()), on),
+    }
+    return render(request, "day.html", values)
+
+
+@require_POST
+def take(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
+    """Rows from a phone: each is kept once; a wrong one is named with its reason."""
+    row = one_who_logs(request, trainee_id)
+    try:
+        rows = json.loads(request.body)["rows"]
+        assert isinstance(rows, list) and all(isinstance(one, dict) for one in rows)
+    except (ValueError, KeyError, TypeError, AssertionError):
+        raise InputFaults([Fault("log", "", "what is no list of rows", '{"rows": [...]}')]) from None
+    taken = take_rows(row, rows, request.user)
+    if taken.kept:
+        count_anew(row, with_findings=False)
+    return JsonResponse({"kept": list(taken.kept), "refused": dict(taken.refused)})

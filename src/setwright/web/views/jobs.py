@@ -1,0 +1,61 @@
+"""Long work as a page: how far it is, a way to stop it, and where it leads."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_POST
+
+from setwright.records import models
+from setwright.services.desk.jobs import cancel
+from setwright.web.access import own_job
+
+TITLES = {
+    "design": "Designing the block",
+    "write": "Reading what you wrote",
+    "sore": "Changing only what it touches",
+    "adapt": "Reading the log",
+}
+
+
+@require_GET
+def show(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """The page of a job; the same address gives only its card where it is asked to renew itself."""
+    job = own_job(request, job_id)
+    leads_to = where_to(job)
+    if job.state == models.Job.DONE and request.htmx and leads_to:
+        answer = HttpResponse(status=200)
+        answer["HX-Redirect"] = leads_to
+        return answer
+    values = {
+        "job": job,
+        "row": job.trainee,
+        "title": TITLES.get(job.deed, job.deed),
+        "leads_to": leads_to,
+        "percent": round(100 * job.share_done),
+        "lines": job.result.get("lines", []),
+    }
+    card_only = request.htmx
+    return render(request, "job_card.html" if card_only else "job.html", values)
+
+
+def where_to(job: models.Job) -> str:
+    """The page that shows what came of a job, or an empty text."""
+    if job.state != models.Job.DONE or job.trainee is None:
+        return ""
+    if job.deed == "adapt" and not job.result.get("changes"):
+        return reverse("trainee", args=[job.trainee.id])
+    if job.deed in ("design", "write"):
+        return reverse("block-revision", args=[job.trainee.id, job.result["block"]])
+    return reverse("changes", args=[job.trainee.id, job.result["block"]])
+
+
+@require_POST
+def stop(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Asks the job to end."""
+    job = own_job(request, job_id)
+    cancel(job)
+    return redirect("job", job.id)
