@@ -1,0 +1,53 @@
+"""Every page of coach and trainee, at phone and desk size: nothing for axe-core to find, nothing asked elsewhere.
+
+Referee: axe-core 4 (WCAG 2 A and AA, best practices), through ``axe-playwright-python``.
+"""
+
+from __future__ import annotations
+
+from importlib import resources
+from typing import Any
+
+import pytest
+from screens import DESK, PHONE
+
+AXE = resources.files("axe_playwright_python").joinpath("axe.min.js")
+COACH = ("/roster/", "/trainees/new/", "/t/{}/", "/t/{}/intake/", "/t/{}/design/", "/t/{}/write/", "/t/{}/block/")
+TRAINEE = ("/today/",)
+
+
+def violations(page: Any) -> list[str]:
+    """What axe-core finds on a page, in words."""
+    page.evaluate(AXE.read_text())
+    found = page.evaluate("() => axe.run()")["violations"]
+    return [f"{one['id']}: {one['help']}: {[node['html'][:120] for node in one['nodes'][:3]]}" for one in found]
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_page_shuts_anybody_out(gym: Any, opened: Any, size: dict[str, int], scheme: str) -> None:
+    coach, trainee = (
+        opened(size, gym.coach.user, color_scheme=scheme),
+        opened(size, gym.trainee.user, color_scheme=scheme),
+    )
+    nobody = opened(size, color_scheme=scheme)
+    found = {}
+
+    for page, addresses in ((coach, COACH), (trainee, TRAINEE), (nobody, ("/in/login/",))):
+        for address in addresses:
+            page.goto(address.format(gym.trainee.id))
+            found[address] = violations(page)
+            wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+            if wide > 0:
+                found[address].append(f"wider than the screen by {wide} px")
+
+    assert not {address: some for address, some in found.items() if some}
+
+
+def test_the_referee_sees_what_is_wrong(opened: Any) -> None:
+    page = opened(PHONE)
+    page.set_content("<html><body><img src='data:,'><input></body></html>")
+
+    found = " ".join(violations(page))
+
+    assert "image-alt" in found and "label" in found
