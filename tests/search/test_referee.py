@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import highspy
 import numpy as np
 import pytest
 from tiny import fewest_points, tiny
 
 from setwright.plan.search.model import week_rows, whole_rows
+from setwright.plan.search.problem import Item, Need, Problem, Week
 from setwright.plan.search.rank import relaxation
 from setwright.plan.search.run import run
-from setwright.plan.search.solve import Effort, solve_block
+from setwright.plan.search.solve import Effort, days_without_room, solve_block
 from setwright.plan.search.worth import broken_limits, total_points
 
 SEEDS = range(16)
@@ -134,3 +137,53 @@ def test_items_named_twice_count_once(seed: int) -> None:
     problem = tiny(seed)
     once, twice = run(week_rows(problem, [0, 1, 2]), 5.0), run(week_rows(problem, [0, 1, 2, 2, 0]), 5.0)
     assert (once.is_empty, once.points) == (twice.is_empty, twice.points)
+
+
+def of_two_rooms(short: int = 700, **changes: object) -> Problem:
+    """Two days: many cheap items on the first, one dear item on the second; each item takes 300 s at the least."""
+    cheap = [Item(f"here {n}", {0: 2}, 120, 60, days=(0,), may_pair=False) for n in range(8)]
+    dear = Item("there", {}, 120, 60, cost=50, days=(1,), may_pair=False)
+    need = Need("need", target=8, least=4, most=20, band=1, under=3, over=1)
+    usual = Problem((*cheap, dear), (need,), (Week("build", 100),), (2000, short), entries=(1, 4))
+    return replace(usual, **changes)  # type: ignore[arg-type]
+
+
+def test_a_day_with_few_open_exercises_gets_one_of_them_at_once() -> None:
+    """The week without days used to take all from the other room, and every plan made of it left a day empty."""
+    found = solve_block(of_two_rooms(), Effort(rounds=1))
+
+    assert found is not None and found.is_optimal
+    assert [spot.item for spot in found.plan.days[1]] == [8]
+
+
+@pytest.mark.parametrize("effort", [Effort(rounds=1), Effort(rounds=1, proof=0.0)])
+def test_a_week_that_fits_no_day_is_not_the_last_word(effort: Effort) -> None:
+    """Two long items fill the week's seconds together but not the short day; the short item makes a plan of it."""
+    long = [Item(f"long {n}", {0: 2}, 250, 0, days=(0, 1), may_pair=False) for n in range(9)]
+    brief = Item("brief", {}, 60, 60, cost=200, days=(0, 1), may_pair=False)
+    problem = of_two_rooms(items=(*long, brief), seconds=(300, 700))
+
+    found = solve_block(problem, effort)
+
+    assert run(week_rows(problem), 5.0).values["x_9"] == 0
+    assert found is not None and broken_limits(problem, found.plan) == []
+    assert [spot.item for spot in found.plan.days[0]] == [9]
+
+
+@pytest.mark.parametrize(("seconds", "days"), [(299, [1]), (300, [])])
+def test_a_day_too_short_for_any_exercise_is_told_by_arithmetic(seconds: int, days: list[int]) -> None:
+    """Two sets of 120 s and 60 s for the way there: 300 s."""
+    problem = of_two_rooms(seconds)
+
+    assert days_without_room(problem) == days
+    assert (solve_block(problem) is None) is bool(days)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_day_called_too_short_holds_no_plan(seed: int) -> None:
+    """Referee: the solver on the whole plan, with less and less time on the second day."""
+    for short in (0, 200, 350, 500):
+        problem = replace(tiny(seed), seconds=(800, short))
+        if days_without_room(problem):
+            assert run(whole_rows(problem), 5.0).is_empty
+    assert days_without_room(replace(tiny(seed), seconds=(800, 0))) == [1]

@@ -267,6 +267,7 @@ def week_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
     for items in problem.daily:
         model.add(sum(times[item] for item in rows.items if item in items) >= len(problem.seconds))
     add_week_days(rows, chosen, times, sets)
+    add_open_days(rows, times, sets)
     for better, worse in dominations(problem, rows.items):
         model.add(chosen[worse] <= chosen[better])
     return rows
@@ -328,6 +329,44 @@ def add_week_days(
                 most = hard_days * problem.session_units + (days - hard_days) * problem.hard_units
             if problem.session_points is None:
                 model.add(units <= most)
+
+
+def day_classes(problem: Problem) -> list[tuple[int, ...]]:
+    """Days on which the very same items may stand, class by class; one class where every item is open on every day."""
+    open_on = [
+        frozenset(index for index, one in enumerate(problem.items) if day in one.days)
+        for day in range(len(problem.seconds))
+    ]
+    found: dict[frozenset[int], list[int]] = {}
+    for day, items in enumerate(open_on):
+        found.setdefault(items, []).append(day)
+    return [tuple(days) for days in found.values()]
+
+
+def add_open_days(rows: Rows, times: Mapping[int, Any], sets: Mapping[int, Sequence[Any]]) -> None:
+    """Days on which fewer items are open get entries that may stand there, and hold what may stand nowhere else.
+
+    Without it the week takes all its items from the place that has more, and no plan can be made of them.
+    """
+    problem, model, last = rows.problem, rows.model, rows.problem.hardest
+    classes = day_classes(problem)
+    if len(classes) < 2:
+        return
+    for days in classes:
+        there = [item for item in rows.items if set(days) & set(problem.items[item].days)]
+        model.add(sum(times[item] for item in there) >= problem.entries[0] * len(days))
+    for days in sorted({problem.items[item].days for item in rows.items if problem.items[item].days}):
+        if len(days) == len(problem.seconds):
+            continue
+        only = [item for item in rows.items if set(problem.items[item].days) <= set(days)]
+        model.add(sum(times[item] for item in only) <= problem.entries[1] * len(days))
+        spent = sum(
+            problem.items[item].set_s * sets[item][last] + problem.items[item].once_s * times[item] for item in only
+        )
+        saved = sum(
+            problem.items[item].saved_s * rows.variables[f"p_{item}"] for item in only if f"p_{item}" in rows.variables
+        )
+        model.add(spent - saved <= sum(problem.seconds[day] for day in days))
 
 
 def add_station_room(

@@ -22,11 +22,14 @@ from setwright.plan.search.pairs import join_pairs
 from setwright.plan.search.problem import Plan, Problem
 from setwright.plan.search.rank import ranked, relaxation
 from setwright.plan.search.run import Ran, capped, run
-from setwright.plan.search.worth import broken_limits, total_points
+from setwright.plan.search.worth import broken_limits, sets_range, total_points
 
 WIDTHS = (45, 80)  # items of the short lists that good weeks are sought in
 SPARE_ITEMS = 6  # items that a whole plan may use beside those of its week
 CUTS_FOR_PAIRS = 12
+VAIN_ROUNDS = 4  # weeks that may fail on the days before all the days are asked for at once
+NEAR_ITEMS = 14  # of every day, where no good week could be put on the days
+ANY_LIMIT = 6.0  # deterministic time for a first plan of all items
 NEVER = 10**9
 
 
@@ -48,7 +51,10 @@ class Effort:
 
 @dataclass(frozen=True)
 class Solution:
-    """The best plan found, its points, the proven bound, and what was spent."""
+    """The best plan found, its points, the proven bound, and what was spent.
+
+    is_makeshift : the search found nothing in its time, and the plan was made without it
+    """
 
     plan: Plan
     points: int
@@ -58,6 +64,7 @@ class Solution:
     ties_settled: bool = False
     fuse_blown: bool = False
     order: tuple[int, ...] = ()
+    is_makeshift: bool = False
 
     @property
     def is_optimal(self) -> bool:
@@ -98,6 +105,8 @@ def solve_block(
 
     start : the solution of a problem with the same items, whose ranks are taken over, and its plan where it still fits
     """
+    if days_without_room(problem):
+        return None
     search = Search(problem, effort or Effort(), seed)
     order = list(start.order) if start is not None else ranked(week_rows(problem))
     if start is not None:
@@ -109,6 +118,9 @@ def solve_block(
         if (width < len(order) and search.best is None) or (width == WIDTHS[-1] and width < len(order)):
             try_week(search, [*needed, *order[:width]])
     if search.effort.proof > 0 or search.best is None:
+        prove(search, order)
+    if search.best is None and find_any(search, order, needed) and search.effort.proof > 0:
+        search.rounds = 0
         prove(search, order)
     if search.best is None:
         return None
@@ -125,6 +137,23 @@ def solve_block(
     )
 
 
+def days_without_room(problem: Problem) -> list[int]:
+    """Days that hold not even the shortest item or pair: arithmetic tells what a solver needs long to find out."""
+    if not problem.entries[0]:
+        return []
+    found = []
+    for day, room in enumerate(problem.seconds):
+        alone, paired = NEVER, NEVER
+        for index, item in enumerate(problem.items):
+            if day in item.days:
+                sets = min(sets_range(problem, index, problem.hardest))
+                alone = min(alone, sets * item.set_s + item.once_s)
+                paired = min(paired, sets * (item.set_s - item.saved_s) + item.once_s)
+        if min(alone, 2 * paired) > room:
+            found.append(day)
+    return found
+
+
 def chosen_items(rows: Rows, values: Mapping[str, int]) -> frozenset[int]:
     """Items that a solved week uses."""
     return frozenset(item for item in rows.items if values[f"x_{item}"])
@@ -139,13 +168,39 @@ def try_week(search: Search, items: Iterable[int]) -> None:
         solve_whole(search, chosen_items(rows, ran.values))
 
 
-def solve_whole(search: Search, items: frozenset[int]) -> bool:
-    """The best whole plan of some items, kept when it is better; True when it is proven for these items."""
+def find_any(search: Search, order: Sequence[int], needed: Sequence[int]) -> bool:
+    """A plan where no good week could be put on the days; False where there is none, or none was found in time.
+
+    First the most promising items of every day, then all items with the first plan taken, however long the effort is:
+    a block with a gap is worth more than none.
+    """
+    problem = search.problem
+    near = {item for day in range(len(problem.seconds)) for item in open_on(problem, order, day)[:NEAR_ITEMS]}
+    solve_whole(search, frozenset({*needed, *near}))
+    if search.best is None:
+        everything = frozenset(range(len(problem.items)))
+        solve_whole(search, everything, limit=max(ANY_LIMIT, search.effort.whole), is_first_enough=True)
+    return search.best is not None
+
+
+def open_on(problem: Problem, order: Sequence[int], day: int) -> list[int]:
+    """The items that may stand on a day, in their order."""
+    return [item for item in order if day in problem.items[item].days]
+
+
+def solve_whole(
+    search: Search, items: frozenset[int], limit: float | None = None, is_first_enough: bool = False
+) -> bool:
+    """The best whole plan of some items, kept when it is better; True when it is proven for these items.
+
+    limit : in the place of the effort's; is_first_enough : any plan will do, and proves nothing of these items
+    """
     search.rounds += 1
     rows = whole_rows(search.problem, items)
+    limit = search.effort.whole if limit is None else limit
     for _ in range(CUTS_FOR_PAIRS):
         cutoff = None if search.best is None else search.points - 1
-        ran = search.note(run(rows, search.effort.whole, cutoff, seed=search.seed))
+        ran = search.note(run(rows, limit, cutoff, seed=search.seed, is_first_enough=is_first_enough))
         if ran.is_empty:
             if ran.is_closed:
                 search.solved.append(items)
@@ -175,7 +230,7 @@ def forbid(rows: Rows, stuck: Sequence[int], values: Mapping[str, int]) -> None:
 
 def prove(search: Search, order: Sequence[int]) -> None:
     """Raises the bound: asks the week for less than the best plan until it proves that there is nothing."""
-    while search.rounds < search.effort.rounds:
+    while search.rounds < (min(search.effort.rounds, VAIN_ROUNDS) if search.best is None else search.effort.rounds):
         rows = uncut_rows(search)
         cutoff = None if search.best is None else search.points - 1
         limit = search.effort.proof / 2 or search.effort.week
