@@ -24,6 +24,7 @@ class Buildable:
     """One load that can be built: kg as printed, what it means, and the pieces that make it.
 
     ``plates_per_side`` kg, largest inside, for bars; empty for all else. ``implement`` is an equipment token.
+    ``plates_kg``: every plate that it takes, on all ends, kg.
     """
 
     load_kg: float
@@ -31,6 +32,7 @@ class Buildable:
     pieces: str
     implement: str
     plates_per_side: tuple[float, ...] = ()
+    plates_kg: tuple[float, ...] = ()
 
 
 def kilograms(grams: int) -> float:
@@ -80,7 +82,7 @@ def bar_loads(bar: Bar, plates: tuple[Counted, ...]) -> tuple[Buildable, ...]:
         pieces = " + ".join(as_text(kg) for kg in side) + f" {where}" if side else "the empty bar"
         if bar.kind == "barbell" and bar.collar_kg:
             pieces += ", collars"
-        found.append(Buildable(kilograms(empty + ends * total), "total", pieces, bar.kind, side))
+        found.append(Buildable(kilograms(empty + ends * total), "total", pieces, bar.kind, side, side * ends))
     return tuple(found)
 
 
@@ -130,6 +132,7 @@ def body_loads(place: Place) -> tuple[Buildable, ...]:
                     "added",
                     "+ " + " + ".join(as_text(kilograms(g)) for g in used) + " kg plate",
                     "plates",
+                    plates_kg=tuple(kilograms(g) for g in used),
                 ),
             )
     for piece in (*place.dumbbells, *place.kettlebells):
@@ -194,6 +197,7 @@ def option_loads(place: Place, exercise: Exercise, option: frozenset[str]) -> tu
                 exercise.load_means,
                 " + ".join(as_text(kilograms(g)) for g in used) + f" kg {word}" if used else "empty sled",
                 "sled" if "sled" in option else "plates",
+                plates_kg=tuple(kilograms(g) for g in used),
             )
             for total, used in sorted(totals.items())
             if (total or "sled" in option) and len(used) <= most

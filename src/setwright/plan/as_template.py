@@ -10,6 +10,9 @@ from setwright.plan.schemes import packaged_schemes, unsuited
 from setwright.plan.special_schemes import is_small
 from setwright.plan.template import Scheme, TemplateEntry
 
+# What stands in for a drill stays as easy as one, and what had no effort is moderate for anybody (RPE 6 at most, rule
+# S01); both common practice, no published source.
+DRILL_RIR, UNSAID_RIR = 6.0, 4.0
 LOWERING_REPS = (4, 6)  # heavy lowering work loses its quality in longer sets (rule W08)
 
 
@@ -86,7 +89,7 @@ def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
         kind,
         old.sets,
         reps=reps,
-        rir=old.rir if old.rir is not None else 3.0,
+        rir=old.rir if old.rir is not None else DRILL_RIR if old.basic == "drill" else UNSAID_RIR,
         hold_s=old.hold_s if kind == "hold-reps-hold" else None,
         hold_after_s=old.hold_after_s if kind == "hold-reps-hold" else None,
         tempo=old.tempo or "2-0-1-0",
@@ -94,5 +97,6 @@ def scheme_as(exercise: Exercise, old: Scheme) -> Scheme:
         per_side=side,
         inside=old.inside if in_parts else (),
         back_offs=old.back_offs if in_parts else None,
+        light=old.basic == "drill",
         lowering=kind == "lowering" or (in_parts and old.lowering),
     )

@@ -24,6 +24,9 @@ from setwright.plan.compose import Context, count_credits
 from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.fit import (
     NOVICE_YEARS,
+    SHORT_DAY_S,
+    SHORT_WARM_UP_S,
+    WARM_UP_S,
     Fixed,
     Search,
     gather_fixed,
@@ -55,8 +58,6 @@ from setwright.plan.why_missing import why_missing
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
-WARM_UP_S = 8 * 60
-SHORT_WARM_UP_S = 5 * 60
 RAMP_S = 4 * 60
 NOVICE_RAMP_S = 2 * 60
 NOVICE_RPE = (5.5, 7.0)  # where the brief sets no effort (common practice, no published source)
@@ -164,7 +165,7 @@ def get_ready(
     ramp_s = RAMP_S if trainee.training_years >= 0.5 else NOVICE_RAMP_S
     caps = [min(day.minutes, brief.minutes) for day in days]
     seconds = [
-        max(0, int(cap * 60) - (SHORT_WARM_UP_S if cap <= 40 else WARM_UP_S) - ramping - spent)
+        max(0, int(cap * 60) - (SHORT_WARM_UP_S if cap * 60 <= SHORT_DAY_S else WARM_UP_S) - ramping - spent)
         for cap, spent, ramping in zip(
             caps, fixed.seconds, (ramp_s if by_id[d.place].bars else 0 for d in days), strict=True
         )

@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
-from setwright.dose.minutes import CHANGE_OVER_S
 from setwright.faults import NoPlan
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee, TrainingDay
@@ -24,8 +23,16 @@ from setwright.plan.compose import Context, compose_weeks
 from setwright.plan.demand import WeekDemand
 from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.explain import join_words, why_chosen
-from setwright.plan.fixed_parts import FixedPart, conditioning_part, mobility_part, skill_part, wanted_part
-from setwright.plan.pairing import SHAREABLE, can_pair, how_many, scheme_work_s
+from setwright.plan.fixed_parts import (
+    FixedPart,
+    conditioning_part,
+    entry_seconds,
+    mobility_part,
+    skill_part,
+    wanted_part,
+)
+from setwright.plan.pairing import SHAREABLE, can_pair, how_many
+from setwright.plan.plates import dosed
 from setwright.plan.posing import Pick, Posed, pose
 from setwright.plan.search.problem import Plan, Problem, Spot
 from setwright.plan.search.solve import Effort, Solution, solve_block
@@ -35,13 +42,15 @@ from setwright.plan.weeks import WeekShape, most_on_the_way_back
 
 FIT_ROUNDS = 3
 WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search while something is missing
-LEAST_WORK_S = 8 * 60
+LEAST_WORK_S = 4 * 60  # two sets of a short exercise; more of a floor leaves short days to be cut by hand
 WIDE_OF_IT_MIN = 6.0  # minutes too long that are worth a whole new search
 TIGHTER_ROUNDS, FREE_ROUNDS = 4, 2
 SEARCH_ROUNDS, LEAST_SEARCH_ROUNDS, MOST_SEARCH_ROUNDS = 8, 3, 12  # of the bound, for each unit of its limit
 GROWING_ROUNDS = 2
 SPARE_S = 15
 HALF_HOUR_S, FIXED_SHARE, FIXED_SHARE_SHORT = 30 * 60, 0.42, 0.08
+SHORT_DAY_S, SHORT_WARM_UP_S, WARM_UP_S = 40 * 60, 5 * 60, 8 * 60
+ONE_EXERCISE_S = 6 * 60  # two sets of a short exercise, with its ramp or a longer warm-up
 OLDER_YEARS, NOVICE_YEARS = 65, 0.5  # rule L08: people new to lifting at this age start with one set
 
 
@@ -54,15 +63,6 @@ class Fixed:
     unmet: tuple[Unmet, ...]
 
 
-def entry_seconds(entry: TemplateEntry, week: int, catalogue: Catalogue) -> int:
-    """Seconds of a fixed entry by the time model, with its change-over."""
-    scheme = entry.schemes[week]
-    if scheme is None:
-        return 0
-    work = scheme_work_s(catalogue.get(entry.exercise), scheme)
-    return int(scheme.sets * work + (scheme.sets - 1) * scheme.rest_s + CHANGE_OVER_S) + 1
-
-
 def most_fixed(cap_s: float, trainee: Trainee) -> float:
     """Seconds of a day that fixed parts may take before conditioning, then range, give way.
 
@@ -70,6 +70,12 @@ def most_fixed(cap_s: float, trainee: Trainee) -> float:
     """
     asked = any(goal.kind in ("range", "work-capacity") for goal in trainee.goals)
     return cap_s * (FIXED_SHARE if asked or cap_s > HALF_HOUR_S else FIXED_SHARE_SHORT)
+
+
+def room_for_wanted(cap_s: float) -> float:
+    """Seconds of a day that work wanted by restrictions may take: what a warm-up and one exercise leave."""
+    warm_up_s = SHORT_WARM_UP_S if cap_s <= SHORT_DAY_S else WARM_UP_S
+    return cap_s - warm_up_s - ONE_EXERCISE_S
 
 
 def gather_fixed(
@@ -82,9 +88,16 @@ def gather_fixed(
 ) -> Fixed:
     """Skill, wanted work, range and conditioning for each day; conditioning, then range, give way to short days."""
     day_places = [places[day.place] for day in days]
+    caps = [min(day.minutes, brief.minutes) * 60 for day in days]
+    skill = skill_part(catalogue, trainee, brief, day_places, shapes)
+    room_s = [
+        room_for_wanted(cap)
+        - max(sum(entry_seconds(one, week, catalogue) for one in there) for week in range(len(shapes)))
+        for cap, there in zip(caps, skill.by_day, strict=True)
+    ]
     made: dict[str, FixedPart] = {
-        "skill": skill_part(catalogue, trainee, brief, day_places, shapes),
-        "wanted": wanted_part(catalogue.without(brief.exclude), trainee, day_places, shapes),
+        "skill": skill,
+        "wanted": wanted_part(catalogue.without(brief.exclude), trainee, day_places, shapes, room_s=room_s),
         "loaded mobility": mobility_part(catalogue, trainee, brief, day_places, shapes),
         "conditioning": conditioning_part(catalogue, trainee, brief, day_places, shapes),
     }
@@ -95,8 +108,7 @@ def gather_fixed(
     made["short loaded mobility"] = mobility_part(catalogue, trainee, brief, day_places, shapes, grows=False)
     peak = max(range(len(shapes)), key=lambda week: shapes[week].share)
     by_day, seconds = [], []
-    for index, day in enumerate(days):
-        cap = min(day.minutes, brief.minutes) * 60
+    for index, (day, cap) in enumerate(zip(days, caps, strict=True)):
         keep = ["skill", "wanted", "loaded mobility", "conditioning"]
         while True:
             entries = tuple(entry for name in keep for entry in made[name].by_day[index])
@@ -209,8 +221,13 @@ def one_round(search: Search, seconds: Sequence[int], before: Fit | None, is_las
         return None
     if before is not None and before.solution.plan == solution.plan:
         return replace(before, posed=posed, solution=solution)
-    template = build_template(posed.picks(solution.plan), search)
-    return Fit(posed, solution, template, compose_weeks(template, replace(search.context, is_sketch=True)))
+    return sketched(posed, solution, posed.picks(solution.plan), search)
+
+
+def sketched(posed: Posed, solution: Solution, picks: Sequence[Sequence[Pick]], search: Search) -> Fit:
+    """A solution as a template with its weeks, dosed without what takes no time."""
+    template, weeks = dosed(build_template(picks, search), replace(search.context, is_sketch=True))
+    return Fit(posed, solution, template, weeks)
 
 
 def minutes_over(fit: Fit, caps: Sequence[float]) -> list[float]:
@@ -301,9 +318,8 @@ def cut_to_minutes(fit: Fit, search: Search, rounds: int, days_stay: bool) -> Fi
         solution = solve_block(problem, effort, ties=False, start=made.solution)
         if solution is None:
             break
-        template = build_template(fit.posed.picks(solution.plan), search)
         solution = replace(solution, bound=fit.solution.bound)
-        made = Fit(fit.posed, solution, template, compose_weeks(template, replace(search.context, is_sketch=True)))
+        made = sketched(fit.posed, solution, fit.posed.picks(solution.plan), search)
     return made
 
 

@@ -6,13 +6,15 @@ Each function gives template entries with the schemes of every week, or says why
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from math import inf
 
 from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise, PartName, Progression, ProgressionStep
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
+from setwright.dose.minutes import CHANGE_OVER_S
 from setwright.people.place import Place
 from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.block import Unmet
@@ -21,6 +23,7 @@ from setwright.plan.candidates import OLDER, YOUTH, skill_ceiling
 from setwright.plan.easing import eased_scheme
 from setwright.plan.gates import Verdict, judge
 from setwright.plan.light_loads import HEAVIEST_FOR_RANGE
+from setwright.plan.pairing import scheme_work_s
 from setwright.plan.range_goals import entry_for, joints_of_goals, range_wishes, untrained_goals
 from setwright.plan.template import Scheme, TemplateEntry
 from setwright.plan.weeks import WeekShape
@@ -53,6 +56,15 @@ def _days_for(times: int, count: int) -> tuple[int, ...]:
     return tuple(sorted({round(index * count / times) % count for index in range(times)}))
 
 
+def entry_seconds(entry: TemplateEntry, week: int, catalogue: Catalogue) -> int:
+    """Seconds of a fixed entry by the time model, with its change-over."""
+    scheme = entry.schemes[week]
+    if scheme is None:
+        return 0
+    work = scheme_work_s(catalogue.get(entry.exercise), scheme)
+    return int(scheme.sets * work + (scheme.sets - 1) * scheme.rest_s + CHANGE_OVER_S) + 1
+
+
 def skill_part(
     catalogue: Catalogue,
     trainee: Trainee,
@@ -75,6 +87,9 @@ def skill_part(
     for step in progression.up_to(reached)[::-1]:
         for slug in (step.exercise, *step.sideways):
             exercise = catalogue.get(slug)
+            if slug in brief.exclude:
+                reasons += [f"The brief leaves {exercise.name} out."] if slug == step.exercise else []
+                continue
             verdicts = [
                 judge(exercise, trainee.restrictions, expand_tokens(day_places[day].tokens()), trainee) for day in days
             ]
@@ -182,29 +197,74 @@ def wanted_part(
     day_places: Sequence[Place],
     shapes: Sequence[WeekShape],
     restrictions: Sequence[Restriction] | None = None,
+    room_s: Sequence[float] | None = None,
 ) -> FixedPart:
     """The holds, carries and short-range work that restrictions want, twice a week each, light.
 
     ``restrictions``: only these (all of the trainee's when None); the gates always see all of them.
+    ``room_s``: seconds that each day has for it (any number when None): what a short day cannot hold goes to the day
+    with the most room, and is left out with a word where none has any.
     """
-    by_day: list[list[TemplateEntry]] = [[] for _ in day_places]
-    unmet: list[Unmet] = []
+    wanting = Wanting(catalogue, trainee, day_places, shapes, list(room_s or [inf] * len(day_places)))
     for restriction in trainee.restrictions if restrictions is None else restrictions:
         for offset, wanted in enumerate(restriction.wanted):
-            for index, day in enumerate(_days_for(2, len(day_places))):
-                day = (day + offset) % len(day_places) if len(day_places) > 2 else day
-                entry = wanted_entry(catalogue, trainee, restriction, wanted, day_places[day], shapes)
-                if entry is not None:
-                    if all(entry.exercise != other.exercise for other in by_day[day]):
-                        by_day[day].append(entry)
-                elif index == 0:
-                    unmet.append(
-                        Unmet(
-                            f"{wanted} for the {restriction.joint}",
-                            f"Nothing at {day_places[day].name} does this within the limits that are set.",
-                        )
-                    )
-    return FixedPart(tuple(tuple(entries) for entries in by_day), tuple(unmet))
+            wanting.place(restriction, wanted, offset)
+    return FixedPart(tuple(tuple(entries) for entries in wanting.by_day), tuple(wanting.unmet))
+
+
+@dataclass
+class Wanting:
+    """Wanted work on its way to the days: what each day has room for, what stands there, what could not be met."""
+
+    catalogue: Catalogue
+    trainee: Trainee
+    day_places: Sequence[Place]
+    shapes: Sequence[WeekShape]
+    left_s: list[float]
+    by_day: list[list[TemplateEntry]] = field(init=False)
+    unmet: list[Unmet] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.by_day = [[] for _ in self.day_places]
+
+    def place(self, restriction: Restriction, wanted: Wanted, offset: int) -> None:
+        """One kind of work on its two days, or on others that have room; ``offset``: by how many days it is moved."""
+        count, homeless = len(self.day_places), 0
+        name = f"{wanted} for the {restriction.joint}"
+        for index, day in enumerate(_days_for(2, count)):
+            day = (day + offset) % count if count > 2 else day
+            entry = self.entry(restriction, wanted, day)
+            if entry is None and index == 0:
+                why = f"Nothing at {self.day_places[day].name} does this within the limits that are set."
+                self.unmet.append(Unmet(name, why))
+            homeless += entry is not None and not self.stands(entry, day) and not self.put(entry, day)
+        for _ in range(homeless):
+            roomiest = sorted(range(count), key=lambda day: (-self.left_s[day], day))
+            if not any(self.put(self.entry(restriction, wanted, day), day) for day in roomiest):
+                self.unmet.append(Unmet(f"{name} twice a week", TOO_SHORT_FOR_IT))
+                break
+
+    def entry(self, restriction: Restriction, wanted: Wanted, day: int) -> TemplateEntry | None:
+        """The work as the place of a day has it."""
+        return wanted_entry(self.catalogue, self.trainee, restriction, wanted, self.day_places[day], self.shapes)
+
+    def stands(self, entry: TemplateEntry, day: int) -> bool:
+        """True when the exercise stands on the day already."""
+        return any(entry.exercise == other.exercise for other in self.by_day[day])
+
+    def put(self, entry: TemplateEntry | None, day: int) -> bool:
+        """Puts an entry on a day that has room for it; False where it has none, or the exercise stands there."""
+        if entry is None or self.stands(entry, day):
+            return False
+        takes = max(entry_seconds(entry, week, self.catalogue) for week in range(len(self.shapes)))
+        if takes > self.left_s[day]:
+            return False
+        self.by_day[day].append(entry)
+        self.left_s[day] -= takes
+        return True
+
+
+TOO_SHORT_FOR_IT = "The days are too short for more of it beside a warm-up and one exercise."
 
 
 def wanted_entry(

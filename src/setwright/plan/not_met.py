@@ -10,18 +10,18 @@ from setwright.faults import NoPlan
 from setwright.plan.block import Unmet, Week
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Refusal
-from setwright.plan.compose import compose_weeks
 from setwright.plan.demand import WeekDemand
 from setwright.plan.explain import in_words, join_words
 from setwright.plan.fit import (
     Fit,
     Search,
-    build_template,
     fit_to_minutes,
     pose_search,
+    sketched,
     tightened,
     trim_to_minutes,
 )
+from setwright.plan.makeshift import makeshift
 from setwright.plan.posing import item_of, least_seconds
 from setwright.plan.schemes import counted_sets
 from setwright.plan.search.problem import Plan
@@ -159,8 +159,8 @@ def fit_or_refuse(
 ) -> tuple[Fit, Sequence[int]]:
     """The best block that keeps the minutes or nearly does, and the seconds it was searched with.
 
-    Where the search finds none, the wishes are packed onto days by the time model: they go where they have room there.
-    Raises NoPlan where they have none.
+    Where the search finds none, the wishes are packed onto days by the time model: they go where they have room there,
+    and a search that still finds nothing leaves a block of the wishes alone. Raises NoPlan where they have no room.
     """
     fit, left = fit_to_minutes(search, seconds)
     if fit is not None:
@@ -170,7 +170,7 @@ def fit_or_refuse(
         raise found.as_error()
     made, enough = fit_packed(search, left, choose)
     if made is None:
-        raise NoPlan(("No week was found that holds all of these wishes.",), "a few more minutes a day, or a lift less")
+        raise NoPlan((SEARCH_ENDED,), "a few more minutes a day, or a lift less")
     return made, enough
 
 
@@ -184,11 +184,8 @@ def fit_packed(search: Search, seconds: Sequence[int], choose: ChooseDays) -> tu
     narrow, enough = on_packed_days(room, trial, packed, seconds)
     posed = pose_search(narrow, enough)
     effort = Effort(week=0.4 * narrow.limit, whole=0.4 * narrow.limit, proof=narrow.limit)
-    solution = solve_block(posed.problem, effort, ties=False)
-    if solution is None:
-        return None, enough
-    template = build_template(posed.picks(solution.plan), search)  # with the words of the brief as it is
-    made = Fit(posed, solution, template, compose_weeks(template, search.context))
+    solution = solve_block(posed.problem, effort, ties=False) or makeshift(posed, room, trial, packed)
+    made = sketched(posed, solution, posed.picks(solution.plan), search)  # with the words of the brief as it is
     return tightened(made, search), enough
 
 
@@ -208,11 +205,19 @@ def trim_or_refuse(
         return trim_to_minutes(made, search.caps, search.context)
 
 
+SEARCH_ENDED = "No week was found for these wishes before the search ended; that does not prove that there is none."
+
+
 def proof_words(solution: Solution, objective: float) -> str:
     """What was proven, plainly: exercises, days, weeks and shared rests together."""
     gap = max(0.0, objective - solution.bound)
     if gap <= 0:
         text = "Exercises, days, weeks and shared rests together are proven best within the rules and the minutes."
+    elif solution.is_makeshift:
+        text = (
+            "The search ended before it found a week, so this block holds the wishes and little else; at most "
+            f"{gap:g} points better exists."
+        )
     else:
         text = (
             f"A good block; at most {gap:g} points better exists. One set missing in one week costs 8 points for an "

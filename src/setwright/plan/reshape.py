@@ -7,7 +7,6 @@ Weeks that are done are never touched, and nothing is put in that the block did 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
@@ -28,6 +27,7 @@ from setwright.plan.explain import join_words
 from setwright.plan.gates import judge
 from setwright.plan.next_revision import next_revision
 from setwright.plan.pairing import can_pair
+from setwright.plan.plates import PAIRED_NOTE, are_plates_short
 from setwright.plan.refill import IN_THE_WAY, refilled
 from setwright.plan.reshape_model import Decision, Reshaped, items_changed, reshape
 from setwright.plan.reshape_options import (
@@ -157,9 +157,6 @@ def parts_of(
     return tuple(made)
 
 
-PAIRED_NOTE = re.compile(r" ?Same-muscle superset:[^.]*\.")
-
-
 def as_alone(now: Entry, before: Entry) -> Entry:
     """An entry that is in no superset any more, without the sentence that spoke of one."""
     if now.superset or not before.superset or not PAIRED_NOTE.search(now.why):
@@ -185,7 +182,8 @@ def clash(a: Entry, b: Entry, place: Place, catalogue: Catalogue) -> bool:
         return True
     same_muscle = any("Same-muscle superset" in one.why for one in (a, b))
     first, second = catalogue.get(a.exercise), catalogue.get(b.exercise)
-    return not can_pair(first, second, schemes[0], schemes[1], place, same_muscle)[0]
+    short = are_plates_short((a, b), place, catalogue)
+    return short or not can_pair(first, second, schemes[0], schemes[1], place, same_muscle)[0]
 
 
 def too_long(plan: Prepared, decision: Decision, frame: Frame) -> dict[tuple[str, int], int]:

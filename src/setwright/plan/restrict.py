@@ -29,6 +29,7 @@ from setwright.plan.gates import Verdict, judge, who_set, works_at
 from setwright.plan.likeness import main_muscles
 from setwright.plan.next_revision import next_revision
 from setwright.plan.pairing import how_many, stations
+from setwright.plan.plates import are_plates_short
 from setwright.plan.refill import IN_THE_WAY, refilled
 from setwright.plan.schemes import straight_if_sore
 from setwright.plan.session_time import session_minutes_of
@@ -767,16 +768,18 @@ def with_new_fillers(
 
 
 def free_of_one_station(entries: Sequence[Entry], place: Place, catalogue: Catalogue) -> list[Entry]:
-    """The entries, where a later member of a superset stands alone if it needs a station that an earlier one holds."""
+    """The entries, where a later member of a superset stands alone if it needs a station or plates an earlier holds."""
     held: dict[str, set[str]] = {}
-    found = []
+    found: list[Entry] = []
     for entry in entries:
         needed = {token for token in stations(catalogue.get(entry.exercise), place) if how_many(token, place) < 2}
-        if entry.superset and needed & held.setdefault(entry.superset, set()):
+        earlier = [one for one in found if entry.superset and one.superset == entry.superset]
+        short = bool(earlier) and are_plates_short((*earlier, entry), place, catalogue)
+        if short or (entry.superset and needed & held.setdefault(entry.superset, set())):
             found.append(replace(entry, superset=None))
             continue
         if entry.superset:
-            held[entry.superset] |= needed
+            held.setdefault(entry.superset, set()).update(needed)
         found.append(entry)
     return found
 

@@ -20,7 +20,7 @@ from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate, find_candidates
 from setwright.plan.compose import Context, compose_entry, needs_ramp, warm_up_of
 from setwright.plan.conflict import NEVER, Packed, Wished, pack
-from setwright.plan.fit import NOVICE_YEARS, OLDER_YEARS, Fixed, Search, build_template, gather_fixed
+from setwright.plan.fit import NOVICE_YEARS, OLDER_YEARS, SPARE_S, Fixed, Search, build_template, gather_fixed
 from setwright.plan.own_rules import OwnRule
 from setwright.plan.posing import MOST_ENTRIES, Pick, item_of, set_seconds, without_twins
 from setwright.plan.rules.wishes import allows
@@ -98,7 +98,7 @@ class Room:
         )
 
     def wished(self, trial: Trial, days: tuple[TrainingDay, ...]) -> list[Wished]:
-        """The wishes that are open somewhere, each with the days it may stand on."""
+        """The wishes that are open on some day, each with its days; of the others the block says why."""
         names = [wish.exercise for wish in trial.brief.lifts] + list(trial.brief.include)
         found = []
         for slug in dict.fromkeys(names):
@@ -106,7 +106,9 @@ class Room:
             if one is None:
                 continue
             item = item_of(one, (), (), trial.brief, days, frozenset(), len(self.search.shapes))
-            least = min((self.least_seconds(trial, slug, days[day]) for day in item.days), default=0)
+            if not item.days:
+                continue
+            least = min(self.least_seconds(trial, slug, days[day]) for day in item.days)
             found.append(Wished(slug, item.times[0], item.days, least))
         return [one for one in found if one.times > 0]
 
@@ -309,6 +311,11 @@ def sets_wished(slug: str, brief: Brief) -> int:
     return next((wish.sets for wish in brief.lifts if wish.exercise == slug), LEAST_SETS)
 
 
+def spare_seconds(minutes: float) -> int:
+    """Spare minutes of a day as seconds for the search, a few of them kept back."""
+    return max(0, int(60 * minutes) - SPARE_S)
+
+
 LEAST_SEARCH = 0.5  # deterministic time of each question of such a search
 ROOM_FOR_MORE_MIN = 8.0  # a day with less to spare gets its shortest exercise and no other
 
@@ -328,13 +335,16 @@ def on_packed_days(room: Room, trial: Trial, packed: Packed, seconds: Sequence[i
             stands.setdefault(slug, []).append(day.day)
             item = item_of(room.candidates[slug], (), (), search.brief, search.days, frozenset(), weeks)
             least[index] += sets_wished(slug, search.brief) * item.set_s + item.once_s
+        cap = cap_of(day, trial.brief)
         short = [] if keys else room.shortest(trial, day)
         if not short:
+            least[index] += spare_seconds(cap - room.minutes(trial, day, cap, keys)) if keys else 0
             continue
         first = min(short, key=lambda one: room.minutes_alone(trial, day, one.slug))
-        if cap_of(day, trial.brief) - room.minutes_alone(trial, day, first.slug) < ROOM_FOR_MORE_MIN:
+        spare = cap - room.minutes_alone(trial, day, first.slug)
+        least[index] = LEAST_SETS * set_seconds(first) + int(CHANGE_OVER_S) + spare_seconds(spare)
+        if spare < ROOM_FOR_MORE_MIN:
             stands.setdefault(first.slug, []).append(day.day)
-            least[index] = LEAST_SETS * set_seconds(first) + int(CHANGE_OVER_S)
             others = [one.slug for one in search.candidates if one.slug != first.slug]
             rules += [OwnRule(f"packed-{one}", "too long", "not-on", what=one, days=(day.day,)) for one in others]
     rules += [

@@ -103,8 +103,9 @@ def members_of(room: Room, trial: Trial) -> tuple[str, ...]:
     """Everything that may be in a conflict, by name: wishes first, in the coach's order, then limits."""
     brief = trial.brief
     days = room.choose(trial.trainee, brief)
-    found = [f"lift {wish.exercise}" for wish in brief.lifts if wish.exercise in room.candidates]
-    found += [f"include {slug}" for slug in brief.include if slug in room.candidates and f"lift {slug}" not in found]
+    wished = {one.key for one in room.wished(trial, days)}
+    found = [f"lift {wish.exercise}" for wish in brief.lifts if wish.exercise in wished]
+    found += [f"include {slug}" for slug in brief.include if slug in wished and f"lift {slug}" not in found]
     entries = [entry for day in days for entry in room.fixed(trial, day, cap_of(day, brief))]
     for name, there in (
         ("skill", any(entry.part == "skill" for entry in entries)),

@@ -525,7 +525,7 @@ def moved_step(
     for slug in dict.fromkeys((stands.exercise, step.exercise, *step.sideways)):
         exercise = context.catalogue.get(slug)
         verdict = judge(exercise, context.trainee.restrictions, context.tokens(place_id), context.trainee)
-        if not verdict.allowed or old is None:
+        if not verdict.allowed or old is None or slug in context.brief.exclude:
             continue
         shape = WeekShape(week, "build", 7.0, 1.0)
         made = skill_entry(stands.climb, step, exercise, verdict, (shape,))
