@@ -170,8 +170,9 @@ def next_table(
     if planned.reps is not None:
         asked = sum(planned.reps) / 2.0 + (planned.rir if planned.rir is not None else 2.0)
         first, last = max(0, round(asked) - ROWS), round(asked) + ROWS
+        worth = worth_of_a_call(lift)
         for possible in range(first, last + 1):
-            made = answer(possible, asked, planned, loads, lift, done_kg, stay)
+            made = answer(possible, asked, planned, loads, lift, worth, done_kg, stay)
             if rows and rows[-1].next == made:
                 rows[-1] = Row(rows[-1].possible, possible, made)
             else:
@@ -199,11 +200,15 @@ def answer(
     planned: PlannedSet,
     loads: Sequence[Buildable],
     lift: LiftEstimate,
+    worth: float,
     done_kg: float | None,
     stay: NextSet,
 ) -> NextSet:
-    """The next set after one in which so many repetitions were possible. ``asked``: what the next one asks, left in."""
-    worth, k = worth_of_a_call(lift), lift.posterior.k().mean
+    """The next set after one in which so many repetitions were possible.
+
+    asked : what the next one asks, left in; worth : the share of a difference that one call is worth
+    """
+    k = lift.posterior.k().mean
     low, high = planned.reps or (1, 1)
     off = possible - asked
     if planned.load_kg is None or planned.load_means == "assistance" or planned.inside:
