@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from django.urls import include, path
 
-from setwright.web.views import account, block, changes, day, jobs, roster, trainee, worker
+from setwright.web.views import (
+    account,
+    block,
+    changes,
+    day,
+    intake,
+    jobs,
+    making,
+    places,
+    roster,
+    trainee,
+    worker,
+)
 
 urlpatterns = [
     path("", roster.home, name="home"),
@@ -12,13 +24,16 @@ urlpatterns = [
     path("in/", include("allauth.urls")),
     path("join/<str:secret>/", account.join, name="join"),
     path("roster/", roster.roster, name="roster"),
-    path("trainees/new/", trainee.take_in, name="new-trainee"),
+    path("trainees/new/", intake.take_in, name="new-trainee"),
+    path("places/", places.listed, name="places"),
+    path("places/new/", places.new, name="new-place"),
+    path("places/<str:slug>/", places.one, name="place"),
     path("t/<uuid:trainee_id>/", trainee.show, name="trainee"),
-    path("t/<uuid:trainee_id>/intake/", trainee.intake, name="intake"),
+    path("t/<uuid:trainee_id>/intake/", intake.intake, name="intake"),
     path("t/<uuid:trainee_id>/invite/", trainee.invite_them, name="invite"),
     path("t/<uuid:trainee_id>/sore/", trainee.sore_joint, name="sore"),
-    path("t/<uuid:trainee_id>/design/", trainee.design, name="design"),
-    path("t/<uuid:trainee_id>/write/", trainee.write, name="write"),
+    path("t/<uuid:trainee_id>/design/", making.design, name="design"),
+    path("t/<uuid:trainee_id>/write/", making.write, name="write"),
     path("t/<uuid:trainee_id>/block/", block.show, name="block"),
     path("t/<uuid:trainee_id>/block/<str:block_id>/", block.show, name="block-revision"),
     path("t/<uuid:trainee_id>/block/<str:block_id>/<int:week>/<str:weekday>/", block.session, name="session"),

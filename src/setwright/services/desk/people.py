@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+import re
+import unicodedata
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, replace
+from itertools import count
 from typing import Any
 
 import tomli_w
@@ -36,6 +39,53 @@ def keep_document(
         models.Document.objects.create(
             practice=practice, trainee=trainee, kind=kind, slug=slug, text=text, at=timezone.now(), by=by
         )
+
+
+def free_slug(name: str, taken: Container[str], otherwise: str) -> str:
+    """An id made from a name, with a number behind it where it is taken.
+
+    >>> free_slug("Åsa O'Hara", {"asa-o-hara"}, "trainee")
+    'asa-o-hara-2'
+    """
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    start = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60] or otherwise
+    return next(one for number in count(1) if (one := start if number == 1 else f"{start}-{number}") not in taken)
+
+
+def trainee_slugs(practice: models.Practice) -> set[str]:
+    """Every id of a trainee in a practice."""
+    return set(models.Trainee.objects.filter(practice=practice).values_list("slug", flat=True))
+
+
+def place_slugs(practice: models.Practice) -> set[str]:
+    """Every id of a place in a practice, those taken away included."""
+    return set(models.Document.objects.filter(practice=practice, kind="place").values_list("slug", flat=True))
+
+
+@dataclass(frozen=True)
+class Version:
+    """A version of a document: its name, and its text."""
+
+    name: str = ""
+    text: str = ""
+
+
+def newest_version(practice: models.Practice, kind: str, slug: str, trainee: models.Trainee | None = None) -> Version:
+    """The document as it stands, with the name of that version."""
+    rows = models.Document.objects.filter(practice=practice, kind=kind, slug=slug, trainee=trainee)
+    found = rows.order_by("-id").first()
+    return Version() if found is None else Version(str(found.id), found.text)
+
+
+def version_before(
+    practice: models.Practice, kind: str, slug: str, name: str, trainee: models.Trainee | None = None
+) -> str:
+    """The text of one version of a document; empty where there is none of that name."""
+    if not name.isdigit():
+        return ""
+    rows = models.Document.objects.filter(practice=practice, kind=kind, slug=slug, trainee=trainee)
+    found = rows.filter(id=int(name)).first()
+    return "" if found is None else found.text
 
 
 def places_of(practice: models.Practice) -> dict[str, Place]:

@@ -48,6 +48,7 @@ def roster(request: HttpRequest) -> HttpResponse:
         "waiting": [line_of(one, ahead) for one in waiting],
         "todays": [line_of(one, ahead) for one in todays],
         "count": pages.count,
+        "has_place": models.Document.objects.filter(practice=coach.practice, kind="place").exists(),
     }
     return render(request, "roster.html", values)
 

@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import date
 from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_POST
 
 from setwright.body.anatomy import joints
 from setwright.faults import Fault, InputFaults
 from setwright.people.restriction_text import parse_restriction
-from setwright.records import models
 from setwright.records.data_base import revision_in_force
-from setwright.services.clock import next_monday, today
+from setwright.services.clock import today
 from setwright.services.desk import jobs
 from setwright.services.desk.blocks import waiting_revision
 from setwright.services.desk.overview import next_planned
-from setwright.services.desk.people import keep_trainee, newest, person_of, places_of
+from setwright.services.desk.people import person_of
 from setwright.services.desk.practice import invite
-from setwright.services.templates import template_text
 from setwright.web.access import coached, require_coach
 
 
@@ -43,40 +40,6 @@ def show(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
         "notes": row.notes.filter(seen_at=None, is_from_coach=False).order_by("-at")[:10],
     }
     return render(request, "trainee.html", values)
-
-
-@require_http_methods(["GET", "POST"])
-def take_in(request: HttpRequest) -> HttpResponse:
-    """A new trainee from an intake."""
-    coach = require_coach(request)
-    text = request.POST.get("text", "") if request.method == "POST" else template_text("trainee")
-    if request.method == "POST":
-        try:
-            return redirect("trainee", keep_trainee(coach, text).id)
-        except InputFaults as wrong:
-            return intake_page(request, text, wrong.faults)
-    return intake_page(request, text, ())
-
-
-@require_http_methods(["GET", "POST"])
-def intake(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
-    """The intake of a known trainee, as it stands, and a new version of it."""
-    row = coached(request, trainee_id)
-    if request.method == "POST":
-        text = request.POST.get("text", "")
-        try:
-            keep_trainee(require_coach(request), text, row)
-        except InputFaults as wrong:
-            return intake_page(request, text, wrong.faults, row)
-        return redirect("trainee", row.id)
-    return intake_page(request, newest(row.practice, "trainee", row.slug, row), (), row)
-
-
-def intake_page(request: HttpRequest, text: str, faults: tuple[Fault, ...], row: object = None) -> HttpResponse:
-    """The page where an intake is written."""
-    places = places_of(require_coach(request).practice)
-    values = {"text": text, "faults": faults, "row": row, "places": places.values()}
-    return render(request, "intake.html", values, status=400 if faults else 200)
 
 
 @require_POST
@@ -115,43 +78,6 @@ def sore_words(request: HttpRequest) -> str:
     if wanted:
         parts.append("keep " + " and ".join("short range" if one == "short-range" else one for one in wanted))
     return ", ".join(parts)
-
-
-@require_http_methods(["GET", "POST"])
-def design(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
-    """A block from a brief: the text goes to a job."""
-    row = coached(request, trainee_id)
-    text = request.POST.get("text", "") if request.method == "POST" else starting_brief(row)
-    if request.method == "POST":
-        from setwright.plan.brief_file import read_brief
-        from setwright.services.gather import catalogue
-
-        try:
-            read_brief(text, "brief", catalogue())
-        except InputFaults as wrong:
-            return render(request, "design.html", {"row": row, "text": text, "faults": wrong.faults}, status=400)
-        return redirect("job", jobs.ask(row, "design", {"brief": text}, request.user).id)
-    return render(request, "design.html", {"row": row, "text": text})
-
-
-def starting_brief(row: models.Trainee) -> str:
-    """The last brief of the trainee, else the annotated template."""
-    last = row.documents.filter(kind="brief").order_by("-id").first()
-    return last.text if last is not None else template_text("brief")
-
-
-@require_http_methods(["GET", "POST"])
-def write(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
-    """A block in the coach's own words: the text goes to a job."""
-    row = coached(request, trainee_id)
-    text, start = request.POST.get("text", ""), request.POST.get("start", next_monday().isoformat())
-    if request.method == "POST":
-        try:
-            date.fromisoformat(start)
-        except ValueError:
-            raise InputFaults([Fault("the block", "start", repr(start), "a date like 2026-09-07")]) from None
-        return redirect("job", jobs.ask(row, "write", {"text": text, "start": start}, request.user).id)
-    return render(request, "write.html", {"row": row, "text": text, "start": start})
 
 
 @require_POST
