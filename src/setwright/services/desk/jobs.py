@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
-from django.db import connections, transaction
+from django.db import transaction
 from django.utils import timezone
 from django_tasks import task
 
@@ -96,8 +96,6 @@ def run_here(job_id: str) -> None:
         raise
     else:
         end(job_id, models.Job.DONE, "done", result)
-    finally:
-        connections.close_all()
 
 
 Say = Callable[[str, float], None]

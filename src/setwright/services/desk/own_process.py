@@ -11,6 +11,11 @@ def in_own_process(job_id: str) -> None:
     import django
 
     django.setup()
+    from django.db import connections
+
     from setwright.services.desk.jobs import run_here
 
-    run_here(job_id)
+    try:
+        run_here(job_id)
+    finally:
+        connections.close_all()
