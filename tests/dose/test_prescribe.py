@@ -92,6 +92,22 @@ def test_a_wide_belief_says_find_your_load() -> None:
     assert dose.range_kg is not None and dose.range_kg[1] > 1.4 * dose.range_kg[0]
 
 
+def test_a_load_too_heavy_for_long_sets_makes_ordinary_ones_before_short_ones() -> None:
+    """16 kg at a maximum of 24: far over 15 to 20 with 4 left, near 8 to 12; a wide belief used to leave 4 of them.
+
+    Referee: common practice, no published source.
+    """
+    place = Place("p", "p", kettlebells=(Counted(16, 1),))
+    swing, unsure = catalogue().get("kb_swing"), belief(24.0, 0.25)
+
+    long, short = (prescribe(unsure, swing, place, reps, 4.0, 0.7) for reps in ((15, 20), (8, 12)))
+    heavier = prescribe(belief(18.0, 0.25), swing, place, (15, 20), 4.0, 0.7)
+
+    assert long.reps == short.reps == (8, 12)
+    assert long.note == "The lightest there is: fewer repetitions."
+    assert heavier.reps is None or heavier.reps != (8, 12)
+
+
 def test_a_cap_is_never_passed() -> None:
     assert prescribe(belief(150), SQUAT, GYM, (5, 5), 2, 0.8, cap_kg=60).load_kg == 60
 

@@ -17,6 +17,8 @@ from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import Clearance, Restriction, Screening, StepReached, TrainingDay
 from setwright.plan import fit, not_met
 from setwright.plan.as_template import scheme_as
+from setwright.plan.brief import LiftWish
+from setwright.plan.candidates import NOT_LIGHT_ENOUGH, Refusal, find_candidates, is_too_heavy_here
 from setwright.plan.compose import Context
 from setwright.plan.design import asking_again, design_block, get_ready
 from setwright.plan.fixed_parts import TOO_SHORT_FOR_IT, skill_part, wanted_part
@@ -274,3 +276,18 @@ def test_a_short_day_keeps_an_exercise_beside_wanted_work() -> None:
     monday = [part for part in block.weeks[-1].sessions[0].parts if part.part in ("main", "assistance")]
     chosen = [entry for part in monday for entry in part.entries if "restriction wants kept" not in entry.why]
     assert chosen
+
+
+@pytest.mark.parametrize(("lightest", "is_there"), [(16.0, False), (1.0, True)])
+def test_easy_work_of_a_limited_joint_needs_a_load_light_enough(lightest: float, is_there: bool) -> None:
+    """A load too heavy for 8 used to stand with 4 repetitions. Referee: decision 0005, 8 to 12 with 4 left."""
+    child = replace(PERSON, birth_year=2014, body_mass_kg=34.0, stature_m=1.4, training_years=0.0, goals=())
+    child = replace(child, baselines=(), restrictions=(Restriction("shoulder", "shoulder", level="moderate"),))
+    place = Place("gym", "Invented gym", dumbbells=(Counted(lightest, 2),), invented=True)
+    known, brief = estimates_of(child), replace(BRIEF, lifts=(LiftWish("lat_raise", (8, 12), 2, 1),), skill=None)
+
+    found, refused = find_candidates(catalogue(), child, [place], brief, known, frozenset())
+
+    assert ("lat_raise" in {one.slug for one in found}) is is_there
+    assert (Refusal("lat_raise", (NOT_LIGHT_ENOUGH,)) in refused) is not is_there
+    assert not is_too_heavy_here(catalogue().get("lat_raise"), place, known, asked=True)  # the coach's own, not limited

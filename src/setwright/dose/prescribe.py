@@ -23,6 +23,10 @@ MOST_MORE_REPS = 6  # repetitions that a range may move up before the exercise i
 FAR_FROM_RANGE = 3  # repetitions beyond the range; then the heavier load with fewer is nearer to what is wanted
 COARSE_STEP = 0.10  # rule L04: a step is 2 to 10 % (ACSM 2009)
 UNSURE_CHANCE = 0.75  # a first load is on the safe side
+CLOSE = (
+    1.15  # the lightest load may be so many times what fits and stay as it is (common practice, no published source)
+)
+ORDINARY_REPS = (8, 12)
 FIND_YOUR_LOAD = "Find your load"
 
 
@@ -133,11 +137,17 @@ def too_heavy(
     fits_kg: float,
     dose: Callable[[Buildable, tuple[int, int], str], Dose],
 ) -> Dose:
-    """The lightest load where even that may be too much: as it is when it is close, else with fewer repetitions."""
+    """The lightest load where even that may be too much: as it is when it is close, else with fewer repetitions.
+
+    Long sets become ordinary ones first; only a load too heavy for those is planned by what is surely possible.
+    """
     whole = lightest.load_kg + estimate.body_part_kg
-    if whole <= fits_kg * 1.15:
+    if whole <= fits_kg * CLOSE:
         return dose(lightest, reps, "The lightest there is." if lightest.load_kg else "")
     can = int(estimate.posterior.reps_at(whole).p10 - rir)
+    usual_kg = estimate.posterior.load_for(sum(ORDINARY_REPS) / 2.0, rir).mean
+    if can < ORDINARY_REPS[0] < reps[0] and whole <= usual_kg * CLOSE:
+        return dose(lightest, ORDINARY_REPS, "The lightest there is: fewer repetitions.")
     if can < min(3, reps[0]):
         unlikely = f"{reps[0]} at this effort are unlikely by what is known"
         note = f"The lightest there is; {unlikely}: take help or an alternative."

@@ -13,9 +13,11 @@ from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.dose.implements import loads_in
+from setwright.dose.prescribe import CLOSE
 from setwright.people.place import Place
 from setwright.people.trainee import Trainee
 from setwright.plan.brief import Brief
+from setwright.plan.easing import EASED_REPS, EASED_RIR
 from setwright.plan.gates import Verdict, can_take_place, judge
 from setwright.plan.range_limits import range_of, with_range
 from setwright.strength.estimates import Estimates
@@ -294,8 +296,11 @@ def find_candidates(
             for place in places
             if verdicts[place.id].allowed
             and not (verdicts[place.id].light and not asked)
-            and (asked or not is_too_heavy_here(exercise, place, estimates))
+            and not is_too_heavy_here(exercise, place, estimates, verdicts[place.id].eased, asked)
         )
+        if asked and not allowed and any(verdict.allowed for verdict in verdicts.values()):
+            refused.append(Refusal(exercise.slug, (NOT_LIGHT_ENOUGH,)))
+            continue
         if not allowed and any(verdict.allowed for verdict in verdicts.values()):
             continue  # open only as light work that a restriction wants: the wanted part plans that
         if not allowed:
@@ -339,18 +344,34 @@ def find_candidates(
     return kept, tuple(refused)
 
 
-def is_too_heavy_here(exercise: Exercise, place: Place, estimates: Estimates) -> bool:
+LEAST_EASY_REPS = 6  # what is planned with fewer is not easy, whatever is left (common practice, no published source)
+NOT_LIGHT_ENOUGH = "The lightest load here is too heavy for the easy work that a restriction allows."
+
+
+def is_too_heavy_here(
+    exercise: Exercise, place: Place, estimates: Estimates, eased: str = "", asked: bool = False
+) -> bool:
     """True when even the lightest load of the place is unlikely to be done five times with two left.
 
+    eased : work of a joint that may do only light or moderate work: it has to be near 8 to 12 with 4 left (decision
+        0005), or surely six with four left
+    asked : the coach asks for it: only what a restriction wants easy is too heavy then
     Bodily work without a load is judged by ``bodily_reps``.
     """
+    if asked and not eased:
+        return False
     if exercise.load_means not in ("total", "each hand") or not exercise.is_dynamic or exercise.measured_in != "reps":
         return False
     options = loads_in(place, exercise)
     if not options:
         return False
     estimate = estimates.for_exercise(exercise.slug)
-    return estimate.posterior.chance(options[0].load_kg + estimate.body_part_kg, 5, 2.0) < 0.5
+    whole_kg = options[0].load_kg + estimate.body_part_kg
+    if eased:
+        fits_kg = estimate.posterior.load_for(sum(EASED_REPS) / 2.0, EASED_RIR).mean
+        surely = estimate.posterior.reps_at(whole_kg).p10 - EASED_RIR
+        return whole_kg > CLOSE * fits_kg and surely < LEAST_EASY_REPS
+    return estimate.posterior.chance(whole_kg, 5, 2.0) < 0.5
 
 
 def beside_what_is_there(found: Sequence[Candidate]) -> tuple[Candidate, ...]:

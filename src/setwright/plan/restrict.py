@@ -19,7 +19,7 @@ from setwright.people.trainee import Restriction, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof, Session, Unmet, Week
-from setwright.plan.candidates import is_drill, is_too_heavy_here, skill_ceiling
+from setwright.plan.candidates import NOT_LIGHT_ENOUGH, is_drill, is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, compose_entry
@@ -261,14 +261,16 @@ def decide(
     still_wanted: dict[Wanted, int],
 ) -> Swap:
     """One barred entry: crop it, exchange it, turn it into wanted work, or take it out."""
-    if verdict.allowed:
+    is_strength = part in ("main", "assistance", "finisher", "skill")
+    no_load = is_strength and is_too_heavy_here(exercise, place, context.estimates, verdict.eased, asked=True)
+    if verdict.allowed and not no_load:
         why = f"{who_set(restriction)} limits it: kept, {range_in_words(verdict.dials) or 'easier'}."
         is_cropped = verdict.light and "range_deg" in verdict.dials
         kind: Wanted | None = "short-range" if is_cropped and "short-range" in restriction.wanted else None
         if kind is not None:
             still_wanted[kind] = still_wanted.get(kind, 0) - 1
         return Swap(exercise.slug, {**entry.dials, **verdict.dials}, kind, why, verdict.eased)
-    reason = " ".join(verdict.reasons)
+    reason = NOT_LIGHT_ENOUGH if verdict.allowed else " ".join(verdict.reasons)
     nearest = nearest_open(exercise, part, place, context, taken, restriction)
     primes = [use.joint for use in exercise.actions if use.role == "prime"]
     at_the_joint = bool(primes) and all(joint == restriction.joint for joint in primes)
@@ -358,7 +360,7 @@ def along_the_way(
         gentle = stress <= asked and other.impact <= max(1, exercise.impact)
         if not gentle or other.skill > max(exercise.skill, skill_ceiling(context.trainee)):
             continue
-        if is_too_heavy_here(other, place, context.estimates):
+        if is_too_heavy_here(other, place, context.estimates, verdict.eased):
             continue
         words = "it trains the same." if is_aside else f"step {step.number} until the restriction is lifted."
         why = f"{'Sideways' if is_aside else 'A step down'} on the way to the {climb.title}: {words}"
@@ -451,7 +453,7 @@ def open_stand_ins(
         dials = {**other.dials, **verdict.dials}
         one_side = "side" in verdict.dials
         stress = 0 if one_side else joint_stress(other, dials).get(joint, 0)
-        if stress > asked or (is_strength and is_too_heavy_here(other, place, context.estimates)):
+        if stress > asked or (is_strength and is_too_heavy_here(other, place, context.estimates, verdict.eased)):
             continue
         score = found.likeness * (1.0 - GENTLER * stress) * (ONE_SIDE if one_side else 1.0)
         stand_ins.append(StandIn(found.exercise, dials, found.kept, found.lost, verdict.eased, score))
