@@ -349,6 +349,6 @@ def test_every_fault_of_a_file_finds_a_field(kind: str) -> None:
 
 def test_a_tampered_hidden_field_does_no_harm() -> None:
     form = place_form("kg")
-    typed = typed_of({"name": ["Yard"], "rest": ["not = [toml"]})
+    typed = typed_of({"name": ["Yard"], "_kept": ["not = [toml"]})
 
     assert form.table_from(typed)["name"] == "Yard"

@@ -432,6 +432,7 @@ class Rows(Field):
     one: str = "row"
     start: int = 0
     more: tuple[Field, ...] = field(default=())  # of each row, behind "more"
+    carries: tuple[str, ...] = ()  # fields that a new row takes over from the one above
     kind: ClassVar[str] = "rows"
 
     @property
@@ -463,7 +464,9 @@ class Rows(Field):
             start = f"{at}{self.key}[{number}]."
             names = [name for name in typed.texts if name.startswith(start)]
             return any(
-                typed.all(name) != [one for one in usual.get(name.removeprefix(start), ()) if one] for name in names
+                typed.all(name) != [one for one in usual.get(name.removeprefix(start), ()) if one]
+                for name in names
+                if name.removeprefix(start) not in self.carries
             )
 
         return [one for one in typed.rows(f"{at}{self.key}") if is_filled(one)]
@@ -509,7 +512,7 @@ class Week(Field):
         return [day for day, _ in self.days if typed.get(f"{at}{self.key}[{day}].minutes")]
 
 
-REST = "rest"  # the hidden field for keys that the form does not know
+REST = "_kept"  # the hidden field for keys that the form does not know
 
 
 def show_all(fields: Sequence[Field], table: Mapping[str, Any], typed: Typed, at: str = "") -> None:

@@ -55,6 +55,10 @@ class Form:
         """What stands in a new row of each list."""
         return {one.key: one.blank_row() for one in self.fields if isinstance(one, Rows)}
 
+    def carries(self) -> set[str]:
+        """The fields of rows that a new row takes over from the one above."""
+        return {name for one in self.fields if isinstance(one, Rows) for name in one.carries}
+
 
 def identity_of(name: str) -> str:
     """The id of a field on its page."""

@@ -55,7 +55,7 @@ def edit(
         return kept_text(typed, form, table, stands, keep, show)
     button = pressed(typed)
     if button is not None:
-        focus = apply_button(typed, button, form.blanks())
+        focus = apply_button(typed, button, form.blanks(), form.carries())
         return show(values(form, typed, stands, focus=focus), 200)
     try:
         made = finish(form.table_from(typed))

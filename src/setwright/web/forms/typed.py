@@ -8,7 +8,7 @@ anything is read.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 MOST_ROWS = 400
@@ -73,10 +73,13 @@ def pressed(typed: Typed) -> Pressed | None:
 ROW = re.compile(r"(.+)\[(\d{1,4})\]")
 
 
-def apply_button(typed: Typed, button: Pressed, blanks: Mapping[str, Mapping[str, Sequence[str]]]) -> str:
+def apply_button(
+    typed: Typed, button: Pressed, blanks: Mapping[str, Mapping[str, Sequence[str]]], carries: Container[str] = ()
+) -> str:
     """Changes what was typed as a button says; gives the name of the field where the cursor goes next.
 
     blanks : for each list, by its path, the fields of a new row with what stands in them
+    carries : fields that a new row takes over from the row above
     """
     if button.deed == "meant":
         typed.put(button.at, button.value)
@@ -88,7 +91,9 @@ def apply_button(typed: Typed, button: Pressed, blanks: Mapping[str, Mapping[str
         return ""
     if button.at not in blanks:
         return ""
-    number = max(typed.rows(button.at), default=0) + 1
+    last = max(typed.rows(button.at), default=0)
+    number = last + 1
     for name, texts in blanks[button.at].items():
-        typed.put(f"{button.at}[{number}].{name}", *texts)
+        carried = typed.texts.get(f"{button.at}[{last}].{name}", []) if name in carries else []
+        typed.put(f"{button.at}[{number}].{name}", *(carried or texts))
     return f"{button.at}[{number}].{next(iter(blanks[button.at]), '')}"

@@ -1,0 +1,185 @@
+"""Writing a block: what was read stands beside each line, unsure names are proposed, rows become the same text."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from test_pages import finish_jobs
+
+from setwright.plan.shorthand import read_block_text
+from setwright.plan.shorthand_check import read_lines, with_name
+from setwright.records import models
+from setwright.records.data_base import block_of
+from setwright.services.gather import catalogue
+from setwright.web.forms.written import composed
+
+MIXED = """Block: Spring
+4 weeks
+Monday
+back squat 3 x 5-6 @ RPE 7, rest 3 min
+deficit deadlifts of joy 3 x 5
+bench 3 x 8
+  2 x 12
+curls 3 x banana
+Thursday
+# mind the elbow
+pull-up 3 x max
+"""
+
+
+def test_a_good_line_says_what_it_became_beside_a_bad_one() -> None:
+    """Referee: each line alone under a day, read by the reader of whole blocks."""
+    read = read_lines(MIXED, catalogue())
+    kinds = {one.number: one.kind for one in read.lines}
+
+    alone = read_block_text("Monday\nback squat 3 x 5-6 @ RPE 7, rest 3 min", catalogue())
+    squat = next(one for one in read.lines if one.number == 4)
+
+    assert kinds[4] == "entry" and kinds[5] == "wrong" and kinds[7] == "more" and kinds[8] == "wrong"
+    assert kinds[3] == kinds[9] == "heading" and kinds[10] == "note"
+    assert squat.says.startswith(catalogue().get(alone.template.sessions[0].entries[0].exercise).name)
+    assert "3 x 5-6" in squat.says and "rest 180 s" in squat.says
+
+
+def test_what_a_line_says_reads_back_to_the_same_entry() -> None:
+    """Referee: the reader itself, on what was said of each line."""
+    read = read_lines(MIXED, catalogue())
+    said = [one for one in read.lines if one.says]
+
+    for one in said:
+        again = read_lines(f"Monday\n{one.says}", catalogue())
+        assert [line.says for line in again.lines if line.says] == [one.says]
+    assert len(said) == 3
+
+
+def test_an_unsure_name_is_proposed_and_taken_in_the_text_itself() -> None:
+    line = next(one for one in read_lines(MIXED, catalogue()).lines if one.number == 5)
+    assert line.name == "deficit deadlifts of joy" and line.proposals
+
+    after = with_name(MIXED, 5, line.proposals[0].slug, catalogue())
+
+    assert after.splitlines()[4] == f"{line.proposals[0].name} 3 x 5"
+    assert after.splitlines()[:4] == MIXED.splitlines()[:4]
+    assert not [one for one in read_lines(after, catalogue()).lines if one.number == 5 and one.faults]
+
+
+def test_the_page_checks_without_keeping_anything(gym: Any) -> None:
+    answer = gym.as_coach().post(f"/t/{gym.trainee.id}/write/", {"text": MIXED, "start": "2026-09-07", "deed": "check"})
+
+    page = answer.content.decode()
+    assert answer.status_code == 200 and not models.Job.objects.exists()
+    assert "Not all of it was understood" in page and "deficit deadlifts of joy" in page
+    assert re.search(r'name="deed" value="meant:5:[a-z_]+"', page)
+
+
+def test_a_text_that_is_not_understood_stays_on_the_page(gym: Any) -> None:
+    answer = gym.as_coach().post(f"/t/{gym.trainee.id}/write/", {"text": MIXED, "start": "soon", "deed": "keep"})
+
+    page = answer.content.decode()
+    assert answer.status_code == 400 and not models.Job.objects.exists()
+    assert "curls 3 x banana</textarea>" in page.replace("\nThursday\n# mind the elbow\npull-up 3 x max\n", "")
+    assert "a date like 2026-09-07" in page
+
+
+def test_a_proposal_is_taken_by_a_button_without_javascript(gym: Any) -> None:
+    browser, address = gym.as_coach(), f"/t/{gym.trainee.id}/write/"
+    page = browser.post(address, {"text": MIXED, "start": "2026-09-07", "deed": "check"}).content.decode()
+    (deed, *_) = re.findall(r'name="deed" value="(meant:5:[a-z_]+)"', page)
+
+    after = browser.post(address, {"text": MIXED, "start": "2026-09-07", "deed": deed}).content.decode()
+
+    assert "of joy" not in after.partition("<textarea")[2].partition("</textarea>")[0]
+
+
+def test_a_first_line_that_is_no_exercise_can_be_the_title(gym: Any) -> None:
+    text = "Springtime for legs\n2 weeks\nMonday\nback squat 3 x 5"
+    answer = gym.as_coach().post(f"/t/{gym.trainee.id}/write/", {"text": text, "start": "2026-09-07", "deed": "title"})
+
+    assert "Block: Springtime for legs" in answer.content.decode()
+
+
+def test_rows_become_the_lines_of_a_text() -> None:
+    """Referee: the same block typed by hand."""
+    table = {
+        "title": "Spring",
+        "weeks": 2,
+        "entries": [
+            {"day": "thu", "exercise": "pullup", "sets": 3, "reps": "5-6", "effort": "RIR 2", "rest": "2 min"},
+            {"day": "mon", "exercise": "back_squat", "sets": 3, "reps": "5", "effort": "80 kg", "rest": "180 s"},
+            {"day": "mon", "exercise": "side_plank", "sets": 2, "reps": "30 s"},
+        ],
+    }
+    by_hand = (
+        "Block: Spring\n2 weeks\nMonday\nback squat 3 x 5 @ 80 kg, rest 3 min\nside plank 2 x 30 s\n"
+        "Thursday\npull-up 3 x 5-6, RIR 2, rest 2 min\n"
+    )
+
+    made = composed(table, catalogue())
+
+    one, other = read_block_text(made.text, catalogue()), read_block_text(by_hand, catalogue())
+    for first, second in zip(one.template.sessions, other.template.sessions, strict=True):
+        pairs = list(zip(first.entries, second.entries, strict=True))
+        assert [a.exercise for a, _ in pairs] == [b.exercise for _, b in pairs]
+        assert [a.schemes for a, _ in pairs] == [b.schemes for _, b in pairs]
+    assert made.row_of_line[4 + 1] == 2
+
+
+def test_a_wrong_row_is_said_at_the_row(gym: Any) -> None:
+    typed = {
+        "door": "rows",
+        "deed": "keep",
+        "title": "Spring",
+        "weeks": "2",
+        "start": "2026-09-07",
+        "entries[1].day": "mon",
+        "entries[1].exercise": "back squat",
+        "entries[1].sets": "3",
+        "entries[1].reps": "5",
+        "entries[3].day": "mon",
+        "entries[3].exercise": "squish squash",
+        "entries[3].sets": "3",
+        "entries[3].reps": "5",
+    }
+
+    answer = gym.as_coach().post(f"/t/{gym.trainee.id}/write/", typed)
+
+    page = answer.content.decode()
+    assert answer.status_code == 400
+    assert 'id="f-entries-3-exercise-wrong"' in page and 'id="f-entries-1-exercise-wrong"' not in page
+    assert 'value="squish squash"' in page
+
+
+def test_a_new_row_is_of_the_day_above_it(gym: Any) -> None:
+    """Common practice, no published source: a session is written from top to bottom."""
+    typed = {"door": "rows", "entries[1].day": "thu", "entries[1].exercise": "pull-up", "more": "entries"}
+
+    page = gym.as_coach().post(f"/t/{gym.trainee.id}/write/", typed).content.decode()
+
+    row = page.partition('name="entries[2].day"')[2].partition("</select>")[0]
+    assert '<option value="thu" selected>' in row
+
+
+def test_rows_become_a_block_that_waits_for_the_coach(gym: Any) -> None:
+    names = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+    typed = {
+        "door": "rows",
+        "deed": "keep",
+        "title": "By rows",
+        "weeks": "1",
+        "start": "2026-09-07",
+        "entries[1].day": names[gym.today.weekday()],
+        "entries[1].exercise": "back squat",
+        "entries[1].sets": "3",
+        "entries[1].reps": "5",
+        "entries[1].effort": "RPE 7",
+    }
+
+    gym.as_coach().post(f"/t/{gym.trainee.id}/write/", typed)
+    (job,) = finish_jobs()
+
+    assert job.state == "done", job.result
+    block = block_of(gym.trainee.revisions.get(block=job.result["block"]))
+    assert block.title == "By rows"
+    entries = [one for part in block.weeks[0].sessions[0].parts if part.part != "warm-up" for one in part.entries]
+    assert [one.exercise for one in entries] == ["back_squat"]
