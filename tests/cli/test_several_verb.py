@@ -85,6 +85,7 @@ def test_what_a_block_does_better_is_better_in_its_table(found: Several) -> None
             assert len(sides[1]["exercises"]) < len(sides[0]["exercises"])
 
 
+@pytest.mark.long
 def test_the_folder_holds_both_blocks_and_the_comparison(found: Several, tmp_path: Path) -> None:
     write_several(found, tmp_path)
 
@@ -102,6 +103,7 @@ def test_the_folder_holds_both_blocks_and_the_comparison(found: Several, tmp_pat
     assert json.loads((tmp_path / "comparison.json").read_text(encoding="utf-8"))["limit"] == found.limit
 
 
+@pytest.mark.long
 def test_the_first_blocks_files_are_those_of_a_plain_design(found: Several) -> None:
     from setwright.services.publishing import block_files
 

@@ -226,6 +226,7 @@ def test_a_block_with_measures_comes_back_from_its_file() -> None:
     assert block_from_json(block_to_json(block), "block.json") == block
 
 
+@pytest.mark.long
 def test_the_same_measures_give_the_same_bytes() -> None:
     rows = (*measured("hip-flexion", 85), *measured("knee-to-wall", 2, "cm"))
 

@@ -226,6 +226,7 @@ def test_the_first_block_is_the_one_that_design_gives() -> None:
     assert block_to_json(on_other_exercises().variants[0].block) == block_to_json(plain)
 
 
+@pytest.mark.long
 def test_the_same_wish_gives_the_same_blocks() -> None:
     again = made(PERSON, GYM, BRIEF, "exercises", 2)
 
