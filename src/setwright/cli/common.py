@@ -43,6 +43,21 @@ def kept_option(function: F) -> F:
     return click.option("--records", type=FILE, default=None, help=text)(function)
 
 
+def usual_records() -> Path:
+    """The folder of the records where none is named: the application's data where they are here, else plain files."""
+    from setwright.services.opening import holds_data_base
+
+    served = Path("setwright-data")
+    return served if holds_data_base(served) else Path("setwright-records")
+
+
+def records_option(function: F) -> F:
+    """``--records FOLDER`` of a verb that works on records."""
+    text = "The records: the data folder of serve, or a folder of files."
+    shown = "setwright-data where it is there, else setwright-records"
+    return click.option("--records", type=FILE, default=usual_records, show_default=shown, help=text)(function)
+
+
 def folder_to_write(ctx: click.Context, param: click.Parameter, value: Path | None) -> Path | None:
     """Refuses a file where a folder is wanted, before anything is worked out."""
     if value is not None and value.is_file():

@@ -6,24 +6,20 @@ from pathlib import Path
 
 import click
 
-from setwright.cli.common import FILE, json_option, say, show_json, wrapped
-
-RECORDS = click.option(
-    "--records", type=FILE, default=Path("setwright-records"), show_default=True, help="The folder of the records."
-)
+from setwright.cli.common import FILE, json_option, records_option, say, show_json, wrapped
 
 
 @click.command("log")
 @click.argument("trainee")
 @click.argument("logs", type=FILE, nargs=-1, required=True)
-@RECORDS
+@records_option
 @json_option
 def log_verb(trainee: str, logs: tuple[Path, ...], records: Path, as_json: bool) -> None:
     """Keep LOGS of TRAINEE (an id) in the records; rows that are kept already are not doubled."""
     from setwright.services.keeping import keep_logs
 
     kept = keep_logs(records, trainee, logs, say)
-    say(f"{kept.new} new rows kept for {trainee} in {records / 'events.jsonl'}; {kept.total} rows in all.")
+    say(f"{kept.new} new rows kept for {trainee} in {kept.where}; {kept.total} rows in all.")
     if not kept.is_known:
         near = f" Did you mean {kept.near[0]}?" if kept.near else ""
         say(f"No block of {trainee} is kept there yet: check the id, or accept a block.{near}")
@@ -34,7 +30,7 @@ def log_verb(trainee: str, logs: tuple[Path, ...], records: Path, as_json: bool)
 
 @click.command("accept")
 @click.argument("block", type=FILE)
-@RECORDS
+@records_option
 @click.option("--reason", default="", help="Why, kept with the decision.")
 @click.option("--changes", "wanted", default="", metavar="1,3-5", help="Only these changes, by their numbers.")
 @click.option("--without-asking", is_flag=True, help="Only what is less, and small steps where you allow them.")
@@ -72,7 +68,7 @@ def accept_verb(
 
 @click.command("decline")
 @click.argument("block", type=FILE)
-@RECORDS
+@records_option
 @click.option("--reason", required=True, help="Why, kept with the decision.")
 @click.option("--changes", "wanted", default="", metavar="1,3-5", help="Only these changes, by their numbers.")
 @json_option
@@ -99,7 +95,7 @@ def decline_verb(block: Path, records: Path, reason: str, wanted: str, as_json: 
 
 @click.command("undo")
 @click.argument("trainee")
-@RECORDS
+@records_option
 @click.option("--out", type=FILE, help="Write the block in force here, as block.json.")
 @json_option
 def undo_verb(trainee: str, records: Path, out: Path | None, as_json: bool) -> None:
@@ -114,7 +110,7 @@ def undo_verb(trainee: str, records: Path, out: Path | None, as_json: bool) -> N
 
 @click.command("history")
 @click.argument("trainee")
-@RECORDS
+@records_option
 @json_option
 def history_verb(trainee: str, records: Path, as_json: bool) -> None:
     """Revisions, decisions and logs kept of TRAINEE, in order."""

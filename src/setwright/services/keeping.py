@@ -21,24 +21,44 @@ from setwright.services.block_check import block_faults
 from setwright.services.clock import now_text
 from setwright.services.files import write_whole
 from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
+from setwright.services.opening import data_base_records, holds_data_base
 from setwright.strength.logged import Log, LoggedSet
 
 
-def records_in(folder: Path) -> FileRecords:
-    """The records of a folder. Raises InputFaults where a file is in its place."""
+def records_in(folder: Path) -> Records:
+    """The records of a folder: the data base of the application where it is there, else append-only files.
+
+    Raises InputFaults where a file is in its place, or the data base can't be opened.
+    """
     if folder.is_file():
         raise InputFaults([Fault(f"--records {folder}", "", "a file", "the folder of the records")])
+    if holds_data_base(folder):
+        return data_base_records(folder, catalogue())
     return FileRecords(folder, catalogue())
 
 
+def settle(records: Records, trainee: str, deed: str, about: str = "", accepted: Block | None = None) -> None:
+    """What a deed on a data base brings with it: the audit trail, and what the pages show counted anew.
+
+    accepted : the block that came into force; its new restrictions go into the intake
+    """
+    if isinstance(records, FileRecords):
+        return
+    from setwright.records.data_base import DataBaseRecords
+    from setwright.services.desk.settling import settle_deed
+
+    if isinstance(records, DataBaseRecords):
+        settle_deed(records, trainee, deed, about, accepted)
+
+
 def kept_log(folder: Path | None, trainee: str) -> Log | None:
-    """The log kept of a trainee; None where no records are asked for, a fault where they hold nothing of them."""
+    """The log kept of a trainee; None where no records are asked for, a fault where they don't know the person."""
     if folder is None:
         return None
     records = records_in(folder)
-    log = records.log(trainee)
-    if not log.sets and not log.sessions:
-        known = ", ".join(records.trainees())
+    log, people = records.log(trainee), records.trainees()
+    if not log.sets and not log.sessions and trainee not in people:
+        known = ", ".join(people)
         hint = f"Kept there: {known}." if known else "Keep one first: setwright log."
         raise InputFaults([Fault(f"--records {folder}", "", f"no log of {trainee}", "records that hold one", hint)])
     return log
@@ -46,12 +66,16 @@ def kept_log(folder: Path | None, trainee: str) -> Log | None:
 
 @dataclass(frozen=True)
 class Kept:
-    """What came of keeping logs: rows that are new, rows kept in all, and whether a block of the trainee is known."""
+    """What came of keeping logs: rows that are new, rows kept in all, and whether a block of the trainee is known.
+
+    where : the file that holds them, or the folder of the data base
+    """
 
     new: int
     total: int
     is_known: bool
     near: tuple[str, ...]
+    where: Path
 
 
 def keep_logs(folder: Path, trainee: str, logs: Sequence[Path], say: Say = silent) -> Kept:
@@ -69,9 +93,12 @@ def keep_logs(folder: Path, trainee: str, logs: Sequence[Path], say: Say = silen
             f"{len(twice)} sets are kept already with other numbers, like {first.exercise} set {first.set} on "
             f"{first.date}; both count. To correct a row, write its key ({told[set_of(first)]}) under corrects."
         )
+    if new:
+        settle(records, trainee, "kept a log")
     log = records.log(trainee)
     near = tuple(nearest(trainee, people)) if trainee not in people else ()
-    return Kept(new, len(log.sets) + len(log.sessions), bool(records.revisions(trainee)), near)
+    where = folder / "events.jsonl" if isinstance(records, FileRecords) else folder
+    return Kept(new, len(log.sets) + len(log.sessions), bool(records.revisions(trainee)), near, where)
 
 
 def set_of(one: LoggedSet) -> tuple[object, ...]:
@@ -79,7 +106,7 @@ def set_of(one: LoggedSet) -> tuple[object, ...]:
     return (one.date, one.session, one.exercise, one.set)
 
 
-def named_block(records: FileRecords, block_file: Path, say: Say) -> Block:
+def named_block(records: Records, block_file: Path, say: Say) -> Block:
     """The block of a file; where it was edited after it was kept, as a revision of its own: nothing kept is altered."""
     block = load_block(block_file)
     try:
@@ -115,7 +142,9 @@ def accept_block(
     before = parent_of(records, block, before_file) if needs_parent else None
     if before is not None and without_asking:
         taken = freely_taken(before, block, taken)
-    return take_changes(records, block, taken, before, reason)
+    made = take_changes(records, block, taken, before, reason)
+    settle(records, block.trainee, "put a block in force", made.id, made)
+    return made
 
 
 def freely_taken(before: Block, block: Block, taken: Sequence[int]) -> tuple[int, ...]:
@@ -245,6 +274,7 @@ def decline_block(
     changes = rows_of(wanted, block) if wanted else tuple(range(1, len(block.changes) + 1))
     records.keep_block(block, at)
     records.decide(Decision(block.trainee, block.id, "declined", changes, at, reason))
+    settle(records, block.trainee, "declined changes", block.id)
     return block, changes
 
 
@@ -292,7 +322,9 @@ def undo_block(folder: Path, trainee: str, out: Path | None = None) -> Block:
     before = parent_in_force(records, trainee)
     if out is not None:
         write_block(before, out)
-    return step_back(records, trainee)
+    made = step_back(records, trainee)
+    settle(records, trainee, "undid a revision", made.id)
+    return made
 
 
 def parent_in_force(records: Records, trainee: str) -> Block:

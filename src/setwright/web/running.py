@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import os
 import signal
 import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from setwright.faults import Fault, InputFaults
+from setwright.services.opening import silent_data_base, start_framework
 
 ADDRESS = "127.0.0.1"
 WEB_WORKERS, WEB_THREADS = 2, 8
@@ -20,31 +19,16 @@ def prepare(data: Path) -> None:
 
     Raises InputFaults where the data base does not answer.
     """
-    os.environ["SETWRIGHT_DATA"] = str(data.resolve())
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "setwright.settings")
-    import django
+    start_framework(data)
     from django.core.management import call_command
     from django.db.utils import OperationalError
 
-    django.setup()
     try:
         call_command("migrate", verbosity=0, interactive=False)
     except OperationalError as error:
         raise silent_data_base(error) from None
     call_command("createcachetable", verbosity=0)
     call_command("collectstatic", verbosity=0, interactive=False)
-
-
-def silent_data_base(error: Exception) -> InputFaults:
-    """The fault for a data base that can't be opened: which one, and what it says."""
-    from django.db import connection
-
-    named = connection.settings_dict
-    if connection.vendor == "postgresql":
-        found = f"{named['HOST'] or 'this machine'}:{named['PORT'] or 5432}, which does not take us in"
-        hint = f"It says: {str(error).strip().splitlines()[0]}"
-        return InputFaults([Fault("SETWRIGHT_DATABASE", "", found, "a PostgreSQL server that runs", hint)])
-    return InputFaults([Fault(str(named["NAME"]), "", str(error), "a data base that can be opened and written")])
 
 
 def fill_if_empty(demo: Path, say: Callable[[str], None]) -> None:
