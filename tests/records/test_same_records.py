@@ -7,7 +7,10 @@ from pathlib import Path
 
 from installation import Installation, new_installation
 
-LOG = "date,session,exercise,set,load_kg,reps,rir\n2026-11-23,mon,back_squat,1,60,5,3\n2026-11-23,mon,back_squat,2,60,5,2\n"
+LOG = """date,session,exercise,set,load_kg,reps,rir
+2026-11-23,mon,back_squat,1,60,5,3
+2026-11-23,mon,back_squat,2,60,5,2
+"""
 COUNT = "print(models.LogRow.objects.filter(trainee__slug='ode').count())"
 
 
