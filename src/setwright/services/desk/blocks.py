@@ -14,7 +14,7 @@ from django.db import transaction
 
 from setwright.faults import Fault, InputFaults
 from setwright.people.restriction_text import parse_restriction
-from setwright.people.trainee import DAYS
+from setwright.people.trainee import DAYS, Restriction
 from setwright.plan.block import Block, Session, Week
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
@@ -71,8 +71,12 @@ def write_for(row: models.Trainee, text: str, start: date, by: Any = None) -> Bl
 
 def sore(row: models.Trainee, words: str, on: date, by: Any = None, set_by: str = "") -> Block:
     """What "my elbow is sore" changes from this day on; kept as a proposal. LookupError where no block is in force."""
+    return limit(row, replace(parse_restriction(words, "what hurts"), set_by=set_by), on, by)
+
+
+def limit(row: models.Trainee, made: Restriction, on: date, by: Any = None) -> Block:
+    """What a new limit changes from this day on; kept as a proposal. LookupError where no block is in force."""
     block = require_block(row)
-    made = replace(parse_restriction(words, "what hurts"), set_by=set_by)
     log = log_of(row, catalogue())
     first = week_to_change(block, fit_of_log(block, log).inside, on)
     made = since_week(block, made, first)
@@ -144,11 +148,12 @@ def accept(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by
     else:
         taken = tuple(sorted({one for number in numbers for one in groups[number - 1]}))
     before = parent_of(records, block, None) if len(taken) < len(block.changes) else None
+    old = None if block.parent is None else current_of(row)
     faults = block_faults(block, "block", catalogue())
     if faults:
         raise InputFaults(faults)
     made = take_changes(records, block, taken, before, reason)
-    keep_restrictions(row, made, by)
+    keep_restrictions(row, made, by, old)
     note(row.practice, by, "put a block in force", row, made.id)
     return made
 
@@ -161,14 +166,18 @@ def own_block(row: models.Trainee, block_id: str) -> Block:
     return block_of(found)
 
 
-def keep_restrictions(row: models.Trainee, block: Block, by: Any) -> None:
-    """Writes restrictions that a block brought into the intake, so that the next block knows them."""
+def keep_restrictions(row: models.Trainee, block: Block, by: Any, before: Block | None = None) -> None:
+    """Writes restrictions that a block brought into the intake, so that the next block knows them.
+
+    before : the block it was made from; only what is new since then is written, so that one that ended stays ended
+    """
     text = newest(row.practice, "trainee", row.slug, row)
     if not text:
         return
     known = {one.id: one for one in person_of(row).trainee.restrictions}
+    old = () if before is None else before.inputs.trainee.restrictions
     for one in block.inputs.trainee.restrictions:
-        if known.get(one.id) != one:
+        if known.get(one.id) != one and one not in old:
             text = with_restriction(text, one)
     keep_document(row.practice, "trainee", row.slug, text, by, row)
 

@@ -120,15 +120,20 @@ def write_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
 
 def sore_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     """The smallest change for a sore joint."""
-    from setwright.services.desk.blocks import sore
+    from setwright.services.desk.blocks import accept, limit
+    from setwright.services.desk.limits import limit_said
     from setwright.services.desk.overview import count_anew
 
     say("holding every entry that remains against it", 0.3)
     row = row_of(job)
     on = date.fromisoformat(job.asked.get("on") or today().isoformat())
-    block = sore(row, job.asked["words"], on, job.by, job.asked.get("set_by", ""))
-    count_anew(row)
-    return {"block": block.id, "changes": len(block.changes)}
+    made = limit_said(job.asked, on)
+    block = limit(row, made, on, job.by)
+    if job.asked.get("send"):
+        say("putting it in force", 0.9)
+        accept(row, block.id, None, job.by, f"sent at once: {made.reason}"[:500])
+    count_anew(row, with_findings=False)
+    return {"block": block.id, "changes": len(block.changes), "sent": bool(job.asked.get("send"))}
 
 
 def adapt_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
@@ -143,6 +148,15 @@ def adapt_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     return {"block": found.block.id, "changes": len(found.block.changes), "notes": list(found.notes)}
 
 
+def count_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """What the log shows, counted anew."""
+    from setwright.services.desk.overview import count_anew
+
+    say("reading the log", 0.3)
+    count_anew(row_of(job))
+    return {}
+
+
 def row_of(job: models.Job) -> models.Trainee:
     """The trainee of a job; LookupError where it is of nobody."""
     if job.trainee is None:
@@ -155,4 +169,5 @@ DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
     "write": write_deed,
     "sore": sore_deed,
     "adapt": adapt_deed,
+    "count": count_deed,
 }

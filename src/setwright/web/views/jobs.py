@@ -48,6 +48,8 @@ def where_to(job: models.Job) -> str:
         return ""
     if job.deed == "adapt" and not job.result.get("changes"):
         return reverse("trainee", args=[job.trainee.id])
+    if job.deed == "sore" and job.result.get("sent"):
+        return reverse("sent", args=[job.trainee.id, job.result["block"]])
     if job.deed in ("design", "write"):
         return reverse("block-revision", args=[job.trainee.id, job.result["block"]])
     return reverse("changes", args=[job.trainee.id, job.result["block"]])

@@ -1,45 +1,98 @@
-"""One trainee: who they are, what waits, and the deeds that start here."""
+"""One trainee: who they are, what waits, what they can do, what happened, and the deeds that start here."""
 
 from __future__ import annotations
 
+from typing import Any
 from uuid import UUID
 
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
-from setwright.body.anatomy import joints
-from setwright.faults import Fault, InputFaults
-from setwright.people.restriction_text import parse_restriction
+from setwright.people.screening import Screen, screen
+from setwright.people.trainee import Trainee
+from setwright.publish.limit_words import clearance_text, limit_dates, limit_lines, limit_title
+from setwright.publish.words import DAY_NAMES
+from setwright.records import models
 from setwright.records.data_base import revision_in_force
 from setwright.services.clock import today
 from setwright.services.desk import jobs
+from setwright.services.desk.ability import ability_of, goal_text
 from setwright.services.desk.blocks import waiting_revision
+from setwright.services.desk.history import history_of
+from setwright.services.desk.limits import Limit, limits_of
 from setwright.services.desk.overview import next_planned
 from setwright.services.desk.people import person_of
 from setwright.services.desk.practice import invite
 from setwright.web.access import coached, require_coach
+
+A_PAGE = 40
 
 
 @require_GET
 def show(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     """The page of one trainee."""
     row, on = coached(request, trainee_id), today()
-    overview = getattr(row, "overview", None)
+    person = person_of(row)
+    answer = screen(person.trainee, "vigorous", on)
     values = {
         "row": row,
-        "person": person_of(row),
+        "trainee": person.trainee,
         "on": on,
-        "overview": overview,
+        "overview": getattr(row, "overview", None),
         "next": next_planned([row], on).get(row.id),
         "revision": revision_in_force(row),
         "waiting": waiting_revision(row),
-        "joints": sorted(joints()),
+        "limits": [limit_values(one, on) for one in limits_of(row)],
+        "screen": None if answer.verdict == "go" and not answer.why else screen_values(answer),
+        "goals": [goal_text(one) for one in person.trainee.goals],
+        "days": days_in_words(person.trainee, {one.id: one.name for one in person.places}),
         "running": row.jobs.filter(ended_at=None).order_by("-made_at").first(),
         "notes": row.notes.filter(seen_at=None, is_from_coach=False).order_by("-at")[:10],
     }
     return render(request, "trainee.html", values)
+
+
+def limit_values(limit: Limit, on: Any) -> dict[str, Any]:
+    """A limit as the page shows it."""
+    one = limit.restriction
+    return {
+        "id": one.id,
+        "title": limit_title(one),
+        "lines": limit_lines(one),
+        "dates": limit_dates(one),
+        "clearance": clearance_text(one),
+        "is_due": one.review_on is not None and one.review_on <= on,
+    }
+
+
+def screen_values(answer: Screen) -> dict[str, Any]:
+    """What the questions before training say, as the page shows it."""
+    stops = answer.verdict in ("stop", "clearance-first")
+    return {"why": answer.why, "stops": stops, "verdict": answer.verdict}
+
+
+def days_in_words(trainee: Trainee, names: dict[str, str]) -> list[str]:
+    """Each training day as a phrase."""
+    return [f"{DAY_NAMES[day.day]} {day.minutes:g} min at {names.get(day.place, day.place)}" for day in trainee.days]
+
+
+@require_GET
+def can_do(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
+    """What the trainee can do, with ranges; only the first lifts where a page asks for its part."""
+    row = coached(request, trainee_id)
+    values = {"row": row, **ability_of(row, today()), "brief": bool(request.htmx)}
+    return render(request, "can_do_part.html" if request.htmx else "can_do.html", values)
+
+
+@require_GET
+def history(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
+    """What happened, newest first."""
+    row = coached(request, trainee_id)
+    page = Paginator(history_of(row), A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "history.html", {"row": row, "page": page})
 
 
 @require_POST
@@ -52,36 +105,7 @@ def invite_them(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
 
 
 @require_POST
-def sore_joint(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
-    """The one action: what hurts, what may stay, what is wanted; a job makes the changed weeks."""
-    row = coached(request, trainee_id)
-    words = sore_words(request)
-    parse_restriction(words, "what hurts")
-    asked = {"words": words, "on": today().isoformat(), "set_by": request.POST.get("set_by", "")[:120]}
-    job = jobs.ask(row, "sore", asked, request.user)
-    return redirect("job", job.id)
-
-
-def sore_words(request: HttpRequest) -> str:
-    """One sentence from the form: its own words, or joint, side, what may stay and what is wanted."""
-    said = request.POST.get("words", "").strip()
-    if said:
-        return said[:300]
-    joint, side = request.POST.get("joint", ""), request.POST.get("side", "")
-    if joint not in joints():
-        raise InputFaults([Fault("what hurts", "joint", repr(joint), ", ".join(sorted(joints())))])
-    parts = [f"{side + ' ' if side in ('left', 'right') else ''}{joint} is sore"]
-    level = request.POST.get("level", "")
-    if level in ("light", "moderate"):
-        parts.append(f"{level} work is fine")
-    wanted = [one for one in request.POST.getlist("wanted") if one in ("holds", "carries", "short-range")]
-    if wanted:
-        parts.append("keep " + " and ".join("short range" if one == "short-range" else one for one in wanted))
-    return ", ".join(parts)
-
-
-@require_POST
 def look_again(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     """Reads the log once more and proposes what should change."""
-    row = coached(request, trainee_id)
+    row: models.Trainee = coached(request, trainee_id)
     return redirect("job", jobs.ask(row, "adapt", {}, request.user).id)

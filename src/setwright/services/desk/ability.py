@@ -1,0 +1,105 @@
+"""What somebody can do, in a coach's words: strength with its spread, progressions, range of motion."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from setwright.faults import InputFaults, NoPlan
+from setwright.people.trainee import Goal
+from setwright.plan.range_report import range_report
+from setwright.publish.range_words import range_text
+from setwright.publish.strength_report import facts_of
+from setwright.publish.strength_words import of_all
+from setwright.publish.units import Unit
+from setwright.publish.words import date_text, name_of, unit_of
+from setwright.records import models
+from setwright.records.data_base import log_of
+from setwright.services.climbing import climb_text, climbs_of
+from setwright.services.desk.people import person_of
+from setwright.services.gather import Person, catalogue, estimates_for
+from setwright.strength.estimates import Estimates
+from setwright.strength.logged import Log
+
+GOAL_WORDS = {
+    "strength": "strength",
+    "size": "size",
+    "skill": "skill",
+    "range": "range of motion",
+    "work-capacity": "work capacity",
+    "keep": "keep what is there",
+}
+
+
+def ability_of(row: models.Trainee, on: date) -> dict[str, Any]:
+    """Everything that is believed of a trainee, as texts: lifts, how reserves are called, climbs, range."""
+    person, log = person_of(row), log_of(row, catalogue())
+    estimates = estimates_for(person.trainee, log, on, person.places)
+    unit: Unit = unit_of(person.places, person.places[0].id)
+    report = of_all(estimates, person.places, unit)
+    return {
+        "lifts": [
+            {
+                "name": one.name,
+                "now": one.now_text,
+                "facts": facts_of(one),
+                "reps": [list(pair) for pair in one.reps_rows],
+                "notes": list(one.notes),
+            }
+            for one in report.lifts
+        ],
+        "effort": report.effort_text if report.lifts else "",
+        "climbs": climbs_in_words(person, log, on, estimates),
+        "range": range_in_words(person, on),
+    }
+
+
+def climbs_in_words(person: Person, log: Log, on: date, estimates: Estimates) -> list[dict[str, Any]]:
+    """Each progression that is begun as a title and paragraphs; or why none may be climbed now."""
+    try:
+        found = climbs_of(person, log, on, estimates=estimates)
+    except NoPlan as refused:
+        return [{"title": "No progression is climbed now", "lines": list(refused.conflict)}]
+    except InputFaults:
+        return []  # none is begun
+    made = []
+    for one in found:
+        title, *rest = paragraphs(climb_text(one))
+        made.append({"title": title, "lines": rest})
+    return made
+
+
+def paragraphs(text: str) -> list[str]:
+    """The paragraphs of a text that was set for a terminal, each on one line; a list keeps its items apart."""
+    found: list[str] = []
+    for line in text.splitlines():
+        plain = line.strip()
+        is_new = not line.startswith("  ") or plain[:2].rstrip(".").isdigit() or not found
+        if not plain:
+            continue
+        if is_new or line.startswith(("  Moves on", "  Log:")):
+            found.append(plain)
+        else:
+            found[-1] += f" {plain}"
+    return found
+
+
+def range_in_words(person: Person, on: date) -> list[str]:
+    """What the range measures say; nothing where there are none."""
+    if not person.trainee.range_measures:
+        return []
+    return paragraphs(range_text(range_report(person.trainee, person.places, catalogue(), on), catalogue()))
+
+
+def goal_text(one: Goal) -> str:
+    """A goal as a sentence without its end: ``strength of the deadlift, 120 kg by 1 March 2027``."""
+    known = catalogue()
+    progression: Mapping[str, Any] = known.progressions
+    about = progression[one.about].title if one.about in progression else name_of(one.about, known) if one.about else ""
+    text = GOAL_WORDS[one.kind] + (f": {about.replace('_', ' ')}" if about else "")
+    if one.target is not None:
+        text += f", {one.target:g} {one.unit}".rstrip()
+    if one.by is not None:
+        text += f" by {date_text(one.by)}"
+    return text

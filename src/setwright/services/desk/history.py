@@ -1,0 +1,63 @@
+"""What happened with a trainee, newest first: revisions, decisions, undoing, versions of the intake, days logged."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.utils import timezone
+from django.utils.dateparse import parse_datetime
+
+from setwright.publish.words import counted
+from setwright.records import models
+from setwright.records.port import Event
+from setwright.services.desk.blocks import records_of
+
+KINDS = {"trainee": "the intake was kept", "brief": "a brief was kept"}
+
+
+@dataclass(frozen=True)
+class Happening:
+    """One thing that happened: when, what, the block it is about, the reason, and who did it where that is known."""
+
+    at: datetime
+    what: str
+    block: str = ""
+    title: str = ""
+    reason: str = ""
+    by: str = ""
+
+
+def history_of(row: models.Trainee) -> list[Happening]:
+    """Everything kept of a trainee as sentences, the newest first."""
+    titles = {one.block: one.title for one in row.revisions.defer("packed")}
+    found = [happening(one, titles) for one in records_of(row).events(row.slug)]
+    for document in row.documents.select_related("by").filter(kind__in=KINDS):
+        by = document.by.first_name or document.by.username if document.by is not None else ""
+        found.append(Happening(document.at, KINDS[document.kind], by=by))
+    return sorted(found, key=lambda one: one.at, reverse=True)
+
+
+def happening(event: Event, titles: dict[str, str]) -> Happening:
+    """An event of the records as a sentence."""
+    data: Any = event.data
+    block = str(data.get("block", ""))
+    title = titles.get(block, "")
+    if event.kind == "revision":
+        what = f"revision {data['revision']} was made"
+    elif event.kind == "decision":
+        what = f"{counted(len(data['changes']), 'change')} {data['verdict']}" if data["changes"] else data["verdict"]
+    elif event.kind == "in-force":
+        what = "came into force"
+    else:
+        days = sorted({str(one["date"]) for one in data["rows"]})
+        span = days[0] if len(days) == 1 else f"{days[0]} to {days[-1]}"
+        return Happening(when(event.at), f"{counted(len(data['rows']), 'log row')} kept, {span}")
+    return Happening(when(event.at), what, block, title, str(data.get("reason", "")))
+
+
+def when(text: str) -> datetime:
+    """The time of an event."""
+    found = parse_datetime(text) or timezone.now()
+    return found if timezone.is_aware(found) else timezone.make_aware(found)

@@ -1,0 +1,163 @@
+"""What must not be loaded: said on the floor, ended by who set it, cleared by a licensed clinician."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Any
+
+import tomli_w
+from django.db import transaction
+
+from setwright.body.anatomy import joints
+from setwright.faults import Fault, InputFaults
+from setwright.people.restriction_text import parse_restriction, sore_joint
+from setwright.people.toml_file import read_toml
+from setwright.people.trainee import Restriction
+from setwright.plan.block import Block
+from setwright.records import models
+from setwright.records.data_base import block_of, current_of, log_of
+from setwright.services.clock import now_text
+from setwright.services.deeds import block_estimates
+from setwright.services.desk.blocks import records_of, week_to_change
+from setwright.services.desk.people import keep_trainee, newest, person_of
+from setwright.services.desk.practice import note
+from setwright.services.gather import catalogue
+from setwright.services.lifting import has_it, lifted_block, may_lift
+from setwright.services.log_fit import fit_of_log
+
+SIDES = ("both", "left", "right")
+LEVELS = ("none", "light", "moderate")
+WANTED = ("holds", "carries", "short-range")
+MOST_WORDS = 300
+LOOK_AGAIN_DAYS = (7, 14, 28)
+
+
+def limit_said(said: Mapping[str, Any], on: date) -> Restriction:
+    """The limit that somebody said: in their own words, or by pointing at a joint; what they chose beside it wins.
+
+    said : ``words``, or ``joint`` and ``side``; ``level`` of moving work that may stay, kinds of work ``wanted``,
+        ``set_by``, ``look_again`` in so many days. Raises InputFaults.
+    """
+    words, joint, side = (str(said.get(key) or "").strip() for key in ("words", "joint", "side"))
+    if words:
+        made = parse_restriction(words[:MOST_WORDS], "what hurts")
+    elif joint in joints():
+        made = replace(sore_joint(joint), id=f"{side}-{joint}-is-sore".removeprefix("-").removeprefix("both-"))
+    else:
+        allowed = ", ".join(sorted(joints()))
+        raise InputFaults([Fault("what hurts", "joint", repr(joint) if joint else "nothing", allowed)])
+    if side in SIDES and not words:
+        made = replace(made, side=side)  # type: ignore[arg-type]
+    if said.get("level") in LEVELS:
+        made = replace(made, level=said["level"])
+    wanted = tuple(one for one in said.get("wanted") or () if one in WANTED)
+    if wanted:
+        made = replace(made, wanted=wanted)
+    days = int(said.get("look_again") or 0)
+    if days in LOOK_AGAIN_DAYS:
+        made = replace(made, review_on=on + timedelta(days=days))
+    return replace(made, set_by=str(said.get("set_by") or "")[:120])
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A limit that holds for somebody: where it stands, and whether the block in force keeps it."""
+
+    restriction: Restriction
+    is_in_block: bool
+    is_in_intake: bool
+
+
+def limits_of(row: models.Trainee) -> list[Limit]:
+    """Every limit that holds: those of the intake, and those that only the block in force knows."""
+    intake = {one.id: one for one in person_of(row).trainee.restrictions}
+    block = current_of(row)
+    inside = {} if block is None else {one.id: one for one in block.inputs.trainee.restrictions}
+    both = {**inside, **intake}
+    return [Limit(one, one.id in inside, one.id in intake) for one in both.values()]
+
+
+def limit_of(row: models.Trainee, name: str) -> Limit:
+    """One limit by its id; LookupError where there is none."""
+    for one in limits_of(row):
+        if one.restriction.id == name:
+            return one
+    raise LookupError(f"no limit {name!r} holds for {row.name}")
+
+
+@transaction.atomic
+def lift(row: models.Trainee, name: str, lifted_by: str, on: date, by: Any) -> Block | None:
+    """Ends a limit: it leaves the intake, and a revision that goes back is kept as a proposal where the block kept it.
+
+    lifted_by : who says that it ends; only who set it may. Gives the proposal, or None where no block is touched.
+    Raises InputFaults where somebody else set it; LookupError where it does not hold.
+    """
+    limit = limit_of(row, name)
+    may_lift(limit.restriction, lifted_by)
+    block = current_of(row)
+    if limit.is_in_intake:
+        without(row, name, by)
+    note(row.practice, by, "lifted a limit", row)
+    if block is None or not limit.is_in_block:
+        return None
+    inside = next(one for one in block.inputs.trainee.restrictions if one.id == name)
+    before = block_without(row, block, inside)
+    if before is None:
+        return None
+    log = log_of(row, catalogue())
+    first = week_to_change(block, fit_of_log(block, log).inside, on)
+    made = lifted_block(block, before, inside, block_estimates(block, log), first, lifted_by)
+    records_of(row, by).keep_block(made, now_text())
+    return made
+
+
+def block_without(row: models.Trainee, block: Block, restriction: Restriction) -> Block | None:
+    """The nearest earlier revision that was made without a limit; None where the block began with it."""
+    name = block.parent
+    while name:
+        kept = row.revisions.filter(block=name).first()
+        if kept is None:
+            return None
+        before = block_of(kept)
+        if not has_it(before, restriction):
+            return before
+        name = before.parent
+    return None
+
+
+def without(row: models.Trainee, name: str, by: Any) -> None:
+    """Takes a limit out of the intake; the versions before keep it."""
+    data = dict(read_toml(newest(row.practice, "trainee", row.slug, row), "intake"))
+    kept = read_ids(data.get("restrictions", []), person_of(row).trainee.restrictions)
+    data["restrictions"] = [table for one, table in kept if one != name]
+    if not data["restrictions"]:
+        del data["restrictions"]
+    keep_trainee(row.coach, tomli_w.dumps(data), row)
+
+
+def read_ids(
+    tables: Sequence[Mapping[str, Any]], restrictions: Sequence[Restriction]
+) -> list[tuple[str, dict[str, Any]]]:
+    """The tables of an intake with the ids that their reader gave them."""
+    return [(one.id, dict(table)) for one, table in zip(restrictions, tables, strict=True)]
+
+
+@transaction.atomic
+def clear(row: models.Trainee, name: str, clearance: Mapping[str, Any], by: Any) -> None:
+    """Enters a clearance into the intake, at a limit of it or, with an empty name, at the questions before training.
+
+    clearance : who, given_on, scope, expires_on as the intake writes them. Raises InputFaults.
+    """
+    data = dict(read_toml(newest(row.practice, "trainee", row.slug, row), "intake"))
+    table = {key: value for key, value in clearance.items() if value not in ("", None)}
+    if name:
+        kept = read_ids(data.get("restrictions", []), person_of(row).trainee.restrictions)
+        if name not in {one for one, _ in kept}:
+            raise LookupError(f"the intake of {row.name} has no limit {name!r}")
+        data["restrictions"] = [{**old, "clearance": table} if one == name else old for one, old in kept]
+    else:
+        data["screening"] = {**data.get("screening", {}), "clearance": table}
+    keep_trainee(row.coach, tomli_w.dumps(data), row)
+    note(row.practice, by, "entered a clearance", row)
