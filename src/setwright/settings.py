@@ -87,7 +87,7 @@ STATIC_URL = "/static/"
 STATIC_ROOT = DATA / "static"
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": DATA / "media"}},
-    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    "staticfiles": {"BACKEND": "setwright.web.storage.HashedFiles"},
 }
 
 # Who may come in: by invitation only; many wrong passwords lock the name and the address for a while.

@@ -17,6 +17,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[1] / "web"))
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"  # the browser's driver keeps a loop in this thread
 
+from cookies import log_in_cookie
 from practice import Gym, make_gym, plain
 from screens import DESK, FLAGS
 
@@ -86,17 +87,3 @@ def opened(chromium: Any, live_server: Any) -> Iterator[Callable[..., Any]]:
     for one in contexts:
         one.close()
     assert not outside, f"asked elsewhere: {outside}"
-
-
-def log_in_cookie(user: Any, url: str) -> dict[str, str]:
-    """The session cookie of a user."""
-    from django.conf import settings
-    from django.test import Client
-
-    client = Client()
-    client.force_login(user)
-    return {
-        "name": settings.SESSION_COOKIE_NAME,
-        "value": client.cookies[settings.SESSION_COOKIE_NAME].value,
-        "url": url,
-    }

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from setwright.people.trainee import DAYS
 from setwright.records import models
 from setwright.services.desk.jobs import run_here
 
@@ -103,7 +104,9 @@ def test_what_is_not_yours_is_not_there(gym: Any, address: str) -> None:
 def test_the_day_page_holds_the_session_and_its_data(gym: Any) -> None:
     page = gym.as_trainee().get("/today/").content.decode()
 
-    assert 'id="day"' in page
+    planned = [one for one in gym.block.weeks[0].sessions if one.day == DAYS[gym.today.weekday()]]
+    assert "data-session=" in page
+    assert all(f'"exercise":"{entry.exercise}"' in page for part in planned[0].parts for entry in part.entries)
     assert gym.as_stranger().get(f"/t/{gym.trainee.id}/day/{gym.today}/").status_code == 404
 
 

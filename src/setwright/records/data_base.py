@@ -194,10 +194,11 @@ def log_of(row: models.Trainee, catalogue: Catalogue) -> Log:
     return read_log(json.dumps(rows), "records", catalogue) if rows else Log()
 
 
-def keep_rows(row: models.Trainee, rows: Iterable[Mapping[str, Any]], at: str, by: Any = None) -> int:
+def keep_rows(row: models.Trainee, rows: Iterable[Mapping[str, Any]], at: str, by: Any = None, slot: str = "") -> int:
     """Adds rows of a log by their keys, all or none; a key that is kept already is left as it is.
 
     rows : as ``review.log_file.as_rows`` gives them, each with ``row``, its key, and ``date``
+    slot : the planned set that they are, where a phone says so
     Raises InputFaults where a row corrects one that is kept nowhere.
     """
     given = list(rows)
@@ -214,7 +215,7 @@ def keep_rows(row: models.Trainee, rows: Iterable[Mapping[str, Any]], at: str, b
         fresh = [one for one in given if one["row"] not in kept]
         models.LogRow.objects.bulk_create(
             [
-                models.LogRow(trainee=row, key=one["row"], day=one["date"], data=dict(one), at=at, by=by)
+                models.LogRow(trainee=row, key=one["row"], day=one["date"], data=dict(one), slot=slot, at=at, by=by)
                 for one in fresh
             ],
             ignore_conflicts=True,  # two phones that send the same row at once: the unique key keeps it once

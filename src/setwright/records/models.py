@@ -115,20 +115,22 @@ class LogRow(models.Model):
     """One row of the log: a set, or what is said of a session or a day. The key comes from who logged it.
 
     ``key`` is made by the phone before the row is sent, so the same row can be sent twice and counts once. A correction
-    is a new row that names the key of the old one (``corrects`` in ``data``).
+    is a new row that names the key of the old one (``corrects`` in ``data``). ``slot`` names the planned set where a
+    phone says so: by it two phones that log the same set are told.
     """
 
     trainee = models.ForeignKey(Trainee, on_delete=models.CASCADE, related_name="log_rows")
     key = models.CharField(max_length=64)
     day = models.DateField()
     data = models.JSONField()
+    slot = models.CharField(max_length=SLUG, blank=True, default="")
     at = models.CharField(max_length=40)  # when the phone wrote it
     arrived = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["trainee", "key"], name="one row once")]
-        indexes: ClassVar = [models.Index(fields=["trainee", "day"])]
+        indexes: ClassVar = [models.Index(fields=["trainee", "day"]), models.Index(fields=["trainee", "slot"])]
 
 
 class Decision(models.Model):

@@ -157,12 +157,18 @@ def lighter_of(free: NextSet, less: NextSet, is_helped: bool) -> NextSet:
 
 
 def next_table(
-    planned: PlannedSet, loads: Sequence[Buildable], lift: LiftEstimate, limit: PainLimit, done_kg: float | None = None
+    planned: PlannedSet,
+    loads: Sequence[Buildable],
+    lift: LiftEstimate,
+    limit: PainLimit,
+    done_kg: float | None = None,
+    worth: float | None = None,
 ) -> Table:
     """The answers for a planned set that comes next.
 
     loads : what the place can build for the exercise; limit : how much pain is allowed there
     done_kg : the load of the set before, where it was another than planned; an answer counts from it
+    worth : ``worth_of_a_call`` of the lift, for whoever makes many tables of it
     """
     stay = as_planned(planned)
     less = one_less(planned, loads, done_kg)
@@ -170,7 +176,7 @@ def next_table(
     if planned.reps is not None:
         asked = sum(planned.reps) / 2.0 + (planned.rir if planned.rir is not None else 2.0)
         first, last = max(0, round(asked) - ROWS), round(asked) + ROWS
-        worth = worth_of_a_call(lift)
+        worth = worth_of_a_call(lift) if worth is None else worth
         for possible in range(first, last + 1):
             made = answer(possible, asked, planned, loads, lift, worth, done_kg, stay)
             if rows and rows[-1].next == made:

@@ -6,128 +6,159 @@ All that the phone needs to go on without a network is here: it does no arithmet
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from dataclasses import dataclass
+from datetime import date, timedelta
 from typing import Any
 
-from setwright.body.units import LB_KG
-from setwright.dose.implements import Buildable, loads_in
+from setwright.catalogue.exercise import Exercise
+from setwright.dose.implements import loads_in
 from setwright.people.place import Place
-from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
+from setwright.plan.block import Block, Entry, Filler, PlannedSet, Session, Week
+from setwright.plan.compose import Context
 from setwright.publish import words
-from setwright.publish.units import Unit, mass_text
+from setwright.publish.csv_file import told_dials
+from setwright.publish.units import Unit, in_unit, mass_text, pieces_in_unit
 from setwright.records import models
-from setwright.review.next_set import next_table
-from setwright.review.pain import limit_at
 from setwright.services.deeds import block_estimates
+from setwright.services.desk.answers import REGIONS, Answers, law_values
+from setwright.services.desk.instead import context_of, instead_of, session_place
+from setwright.services.desk.loads import step_values, steps_near
+from setwright.services.desk.pain import regions_loaded
 from setwright.services.gather import catalogue
 from setwright.services.log_fit import fit_of_log
-from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
-MOST_LOADS = 40  # loads to either side together that a phone steps through
+MOST_MOVED = timedelta(days=6)  # days by which a session may be done before or after its own
+TICKED = ("warm-up",)  # parts whose entries are ticked off, not logged set by set
+
+
+@dataclass(frozen=True)
+class Floor:
+    """What every entry of a session is looked at with."""
+
+    block: Block
+    week: Week
+    session: Session
+    place: Place
+    unit: Unit
+    context: Context
+    on: date
 
 
 def day_values(row: models.Trainee, block: Block, week: Week, session: Session, log: Log, on: date) -> dict[str, Any]:
-    """Everything of one session for a phone."""
+    """Everything of one session for a phone. ``on``: the day that it was planned for."""
     estimates = block_estimates(block, fit_of_log(block, log).known)
-    place = next(one for one in block.inputs.places if one.id == session.place)
+    place = session_place(block, session)
     unit = words.unit_of(block.inputs.places, session.place)
-    entries = [
-        entry_values(block, part.part, entry, place, unit, estimates, on)
-        for part in session.parts
-        for entry in part.entries
-    ]
+    floor = Floor(block, week, session, place, unit, context_of(block, estimates), on)
+    pairs = [(part.part, entry) for part in session.parts for entry in part.entries]
     return {
         "trainee": str(row.id),
         "name": row.name,
-        "block": block.id,
         "date": on.isoformat(),
         "week": week.number,
         "session": session.day,
-        "unit": unit,
-        "unit_kg": LB_KG if unit == "lb" else 1.0,
-        "entries": [{"number": number, **one} for number, one in enumerate(entries)],
-        "done": [done_values(one) for one in log.sets if one.date == on],
+        "minutes": round(session.minutes),
+        "entries": [entry_values(part, entry, floor) for part, entry in pairs],
+        "done": done_of(row, week, session, on),
         "regions": list(REGIONS),
+        "law": law_values(block.inputs.trainee.restrictions, on),
     }
 
 
-REGIONS = ("neck", "shoulder", "elbow", "wrist", "fingers", "upper back", "lower back", "hip", "knee", "ankle", "foot")
+def done_of(row: models.Trainee, week: Week, session: Session, on: date) -> list[dict[str, Any]]:
+    """The rows of this session that are kept already, corrections and all, each with its slot."""
+    near = row.log_rows.filter(day__range=(on - MOST_MOVED, on + MOST_MOVED)).order_by("id")
+    return [
+        {**data, "slot": slot}
+        for data, slot in near.values_list("data", "slot")
+        if (data.get("week"), data.get("session")) == (week.number, session.day)
+        or (not data.get("session") and data["date"] == on.isoformat())
+    ]
 
 
-def done_values(one: Any) -> dict[str, Any]:
-    """A set that is logged already."""
-    return {"row": one.row, "exercise": one.exercise, "set": one.set, "reps": one.reps, "load_kg": one.load_kg}
-
-
-def entry_values(
-    block: Block, part: str, entry: Entry, place: Place, unit: Unit, estimates: Estimates, on: date
-) -> dict[str, Any]:
-    """One entry for a phone."""
-    known = catalogue()
-    exercise = known.get(entry.exercise)
-    loads = loads_in(place, exercise)
-    sets = entry.sets
-    lift = estimates.for_exercise(entry.exercise) if part != "warm-up" else None
-    limit = limit_at("", block.inputs.trainee.restrictions, on)
-    values = []
-    for number, one in enumerate(sets, start=1):
-        after = sets[number] if number < len(sets) and sets[number].kind != "ramp" and one.kind != "ramp" else None
-        table = None
-        if after is not None and lift is not None:
-            table = next_table(after, loads, lift, limit, one.load_kg).as_json()
-        values.append({**set_values(one, number, unit), "table": table})
+def entry_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
+    """One entry for a phone, with what may be taken instead."""
+    instead = [
+        {
+            **loaded_values(part, one.entry, floor),
+            "case": one.of.case,
+            "kept": one.of.kept,
+            "lost": one.of.lost,
+            "waits": one.waits,
+        }
+        for one in instead_of(entry, part, floor.week, floor.place, floor.context)
+    ]
     return {
-        "exercise": entry.exercise,
+        "key": f"{part}/{entry.exercise}",
+        "letter": entry.superset or "",
+        "why": in_unit(entry.why, floor.unit),
+        "cautions": [in_unit(one, floor.unit) for one in entry.cautions],
+        "filler": None if entry.filler is None else filler_values(entry.filler),
+        "instead": instead,
+        "loads": [] if part in TICKED else list(regions_loaded(entry.exercise)),
+        **loaded_values(part, entry, floor),
+    }
+
+
+def loaded_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
+    """The sets of an entry with all that can be loaded for them, and the answers for the next set."""
+    exercise = catalogue().get(entry.exercise)
+    working, loads = entry.working_sets, loads_in(floor.place, exercise)
+    values: dict[str, Any] = {
+        "exercise": exercise.slug,
         "part": part,
         "name": exercise.name[:1].upper() + exercise.name[1:],
-        "letter": entry.superset or "",
         "dials": words.dial_text(entry),
-        "dose": words.dose_text(entry.working_sets),
-        "why": entry.why,
-        "cautions": list(entry.cautions),
-        "filler": "" if entry.filler is None else words.filler_text(entry.filler, known),
-        "instead": [
-            {"exercise": one.exercise, "name": words.name_of(one.exercise, known), "case": one.case, "lost": one.lost}
-            for one in entry.alternatives
-        ],
-        "sets": values,
-        "loads": load_steps(loads, sets, unit),
+        "dose": words.dose_text(working),
+        "ramp": [ramp_values(one, floor.unit) for one in entry.sets if one.kind == "ramp"],
+    }
+    if part in TICKED:
+        return values | {"sets": [set_values(one, entry, exercise, None, floor.unit) for one in working], "steps": []}
+    answers = Answers(loads, floor.context.estimates.for_exercise(exercise.slug), rules_of(floor), floor.on)
+    steps = steps_near(loads, working, answers.loads_asked(working))
+    sets = [set_values(one, entry, exercise, answers.table_for(one, steps), floor.unit) for one in working]
+    return values | {
+        "sets": sets,
+        "steps": [step_values(one, floor.place, floor.unit) for one in steps],
+        **answers.as_values(),
     }
 
 
-def set_values(one: PlannedSet, number: int, unit: Unit) -> dict[str, Any]:
-    """One planned set for a phone."""
+def rules_of(floor: Floor) -> Sequence[Any]:
+    """The restrictions that hold for the block."""
+    return floor.block.inputs.trainee.restrictions
+
+
+def set_values(one: PlannedSet, entry: Entry, exercise: Exercise, table: int | None, unit: Unit) -> dict[str, Any]:
+    """One planned set for a phone: what it asks, in words and numbers, and its table of answers."""
+    load, work, effort = words.load_text(one, unit), words.work_text(one), words.effort_text(one)
     return {
-        "set": number,
         "kind": one.kind,
-        "says": " ".join(part for part in (words.work_text(one), words.load_text(one, unit)) if part),
+        "says": f"{load} x {work}" if load and one.reps else " ".join(text for text in (work, load) if text),
+        "effort": effort,
         "reps": None if one.reps is None else list(one.reps),
+        "parts": [list(part.reps) if part.reps else None for part in one.inside if part.reps or part.left],
         "hold_s": one.hold_s,
         "time_s": one.time_s,
         "distance_m": one.distance_m,
         "rir": one.rir,
         "load_kg": one.load_kg,
         "load_means": one.load_means,
-        "pieces": one.pieces,
         "rest_s": one.rest_s,
-        "per_side": one.per_side,
-        "note": one.note,
+        "note": in_unit(one.note, unit),
+        "dials": told_dials(one, entry, catalogue()),
+        "table": table,
     }
 
 
-def load_steps(loads: Sequence[Buildable], sets: Sequence[PlannedSet], unit: Unit) -> list[dict[str, Any]]:
-    """What can be loaded near the planned loads, lightest first: kilograms, as said, and what to take."""
-    planned = [one.load_kg for one in sets if one.load_kg is not None]
-    means = next((one.load_means for one in sets if one.load_kg is not None), None)
-    if not planned or means is None:
-        return []
-    middle = max(planned)
-    fitting = {round(one.load_kg, 3): one for one in loads if one.means == means}
-    near = sorted(sorted(fitting.values(), key=lambda one: abs(one.load_kg - middle))[:MOST_LOADS], key=by_load)
-    return [{"kg": one.load_kg, "says": mass_text(one.load_kg, unit), "take": one.pieces} for one in near]
+def ramp_values(one: PlannedSet, unit: Unit) -> dict[str, Any]:
+    """One set on the way to the working load."""
+    take = pieces_in_unit(one.pieces, unit, unit)
+    count = words.span(*one.reps) if one.reps else ""
+    return {"says": f"{count} at {mass_text(one.load_kg or 0.0, unit)}".strip(), "take": take}
 
 
-def by_load(one: Buildable) -> float:
-    """Its load."""
-    return one.load_kg
+def filler_values(filler: Filler) -> dict[str, Any]:
+    """What is done in the rest."""
+    return {"exercise": filler.exercise, "says": words.filler_text(filler, catalogue())}

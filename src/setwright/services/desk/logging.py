@@ -1,4 +1,9 @@
-"""What a phone or a coach logs: rows checked by the same reader as the files, kept once by their keys."""
+"""What a phone or a coach logs: rows checked by the same reader as the files, kept once by their keys.
+
+Two ideas carry this module. One: a key that is kept already is left as it is, so a row may be sent again and again.
+Two: rows of two phones for the same planned set are both kept, and the later one counts as a correction of the one
+before, so that nothing is lost and nothing counts twice.
+"""
 
 from __future__ import annotations
 
@@ -6,56 +11,122 @@ import json
 import uuid
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
+
+from django.db import transaction
+from django.db.models import Q
 
 from setwright.faults import Fault, InputFaults
 from setwright.records import models
 from setwright.records.data_base import keep_rows
 from setwright.review.log_file import as_rows, read_log
 from setwright.services.clock import now_text
+from setwright.services.desk import jobs
+from setwright.services.desk.pain import tell_coach
 from setwright.services.gather import catalogue
 
 MOST_ROWS = 500
+MOST_AHEAD = timedelta(days=1)  # of a phone's clock before the server's; beyond it the server's counts
 
 
 @dataclass(frozen=True)
 class Taken:
-    """What came of some rows: the keys that are kept now (new or before), and the faults of the others by key."""
+    """What came of some rows: the keys that are kept now (new or before), and the faults of the others by key.
+
+    fresh : the rows that were not kept before, as they are kept
+    replaced : by the key of a row, the key of the row of another phone that it stands in for
+    """
 
     kept: tuple[str, ...]
     refused: Mapping[str, str]
+    fresh: tuple[Mapping[str, Any], ...] = ()
+    replaced: Mapping[str, str] | None = None
 
 
 def take_rows(row: models.Trainee, rows: Sequence[Mapping[str, Any]], by: Any = None) -> Taken:
     """Keeps rows one by one: a wrong one is refused with its reason and holds up no other.
 
-    rows : as the log columns name them, each with a ``row``: the UUID that the phone made
+    rows : as the log columns name them, each with a ``row``: the UUID that the phone made; ``slot`` says which planned
+        set it is, ``at`` when the phone wrote it
     Raises InputFaults where what came is no list of rows.
     """
     if len(rows) > MOST_ROWS:
         raise InputFaults([Fault("log", "", f"{len(rows)} rows", f"at most {MOST_ROWS} at once")])
     kept: list[str] = []
     refused: dict[str, str] = {}
-    good: list[Mapping[str, Any]] = []
-    for one in rows:
-        key = str(one.get("row", ""))
-        try:
-            checked = checked_row(one)
-        except InputFaults as error:
-            refused[key] = "; ".join(fault.sentence() for fault in error.faults)
-            continue
-        good.append(checked)
-        kept.append(key)
-    try:
-        keep_rows(row, good, now_text(), by)
-    except InputFaults:  # a correction whose row never came: one by one, so that it holds up no other
-        for one in good:
+    fresh: list[Mapping[str, Any]] = []
+    replaced: dict[str, str] = {}
+    with transaction.atomic():
+        models.Trainee.objects.select_for_update().get(pk=row.pk)  # one phone after the other
+        for one in rows:
+            key = str(one.get("row", ""))
             try:
-                keep_rows(row, [one], now_text(), by)
+                new, instead_of = take_row(row, one, by)
             except InputFaults as error:
-                kept.remove(one["row"])
-                refused[one["row"]] = "; ".join(fault.sentence() for fault in error.faults)
-    return Taken(tuple(kept), refused)
+                refused[key] = "; ".join(fault.sentence() for fault in error.faults)
+                continue
+            kept.append(key)
+            if new is not None:
+                fresh.append(new)
+            if instead_of:
+                replaced[key] = instead_of
+    return Taken(tuple(kept), refused, tuple(fresh), replaced)
+
+
+def after_rows(row: models.Trainee, fresh: Sequence[Mapping[str, Any]], by: Any) -> None:
+    """What follows from fresh rows: the coach hears of pain, the roster of the newest day; at the end of a session
+    its findings are counted anew, as a job."""
+    tell_coach(row, fresh)
+    newest = max(date.fromisoformat(str(one["date"])) for one in fresh)
+    models.Overview.objects.filter(trainee=row).filter(Q(last_logged=None) | Q(last_logged__lt=newest)).update(
+        last_logged=newest
+    )
+    if any(one.get("session_rpe") is not None for one in fresh):
+        jobs.ask(row, "count", {}, by)
+
+
+def take_row(row: models.Trainee, one: Mapping[str, Any], by: Any) -> tuple[Mapping[str, Any] | None, str]:
+    """Keeps one row: what is kept of it, None where it was before; and the key of another phone's row it replaces.
+
+    Raises InputFaults with all of its faults.
+    """
+    told = dict(one)
+    slot, at = str(told.pop("slot", "") or "")[: models.SLUG], told.pop("at", None)
+    made = dict(checked_row(told))
+    if row.log_rows.filter(key=made["row"]).exists():
+        return None, ""
+    before = standing_row(row, str(made.get("corrects") or ""), slot)
+    instead_of = ""
+    if before and before != made.get("corrects"):
+        made["corrects"] = instead_of = before
+    keep_rows(row, [made], when(at), by, slot)
+    return made, instead_of
+
+
+def standing_row(row: models.Trainee, corrects: str, slot: str) -> str:
+    """The key of the row that a new one stands in for: the newest correction of the same row, or of the same set."""
+    at = corrects
+    if not at and slot:
+        found = row.log_rows.filter(slot=slot).order_by("-id").first()
+        at = "" if found is None else found.key
+    while at:
+        later = row.log_rows.filter(data__corrects=at).order_by("-id").first()
+        if later is None:
+            return at
+        at = later.key
+    return ""
+
+
+def when(said: object) -> str:
+    """The time that a phone wrote, as kept; the server's where it is none, or lies ahead."""
+    try:
+        found = datetime.fromisoformat(str(said))
+    except ValueError:
+        return now_text()
+    if found.tzinfo is None or found > datetime.now(UTC) + MOST_AHEAD:
+        return now_text()
+    return found.astimezone(UTC).isoformat(timespec="seconds")
 
 
 def checked_row(one: Mapping[str, Any]) -> Mapping[str, Any]:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from typing import Any
 from uuid import UUID
 
+from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
-from django.utils.safestring import mark_safe
+from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
@@ -20,17 +22,19 @@ from setwright.records.data_base import block_of, log_of, revision_in_force
 from setwright.services.clock import today
 from setwright.services.desk.blocks import session_on
 from setwright.services.desk.day import day_values
-from setwright.services.desk.logging import take_rows
-from setwright.services.desk.overview import count_anew
+from setwright.services.desk.logging import after_rows, take_rows
+from setwright.services.desk.notes import take_notes
 from setwright.services.gather import catalogue
-from setwright.web.access import one_who_logs, require_trainee
+from setwright.web.access import coach_of, one_who_logs, require_trainee
 from setwright.web.views.block import view_of
 
 
 @require_GET
 @never_cache
 def own_day(request: HttpRequest) -> HttpResponse:
-    """The trainee's own day."""
+    """The trainee's own day; whoever's log-in has ended is asked for it, and comes back here."""
+    if not request.user.is_authenticated:
+        return redirect_to_login(request.get_full_path())
     return day_page(request, require_trainee(request), today())
 
 
@@ -38,6 +42,8 @@ def own_day(request: HttpRequest) -> HttpResponse:
 @never_cache
 def show(request: HttpRequest, trainee_id: UUID, on: str) -> HttpResponse:
     """A day of one trainee, for themselves or their coach."""
+    if not request.user.is_authenticated:
+        return redirect_to_login(request.get_full_path())
     row = one_who_logs(request, trainee_id)
     try:
         return day_page(request, row, date.fromisoformat(on))
@@ -68,21 +74,44 @@ def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpRespons
         "parts": parts,
         "figures": figures,
         "cautions": block.cautions,
-        "data": day_values(row, block, week, session, log_of(row, catalogue()), on),
+        "json": as_script(day_values(row, block, week, session, log_of(row, catalogue()), on)),
     }
     return render(request, "day.html", values)
 
 
+def as_script(values: Any) -> SafeString:
+    """Values as JSON that can stand in a script element: no text in it can end the element."""
+    text = json.dumps(values, separators=(",", ":"))
+    return mark_safe(text.replace("<", "\\u003C").replace(">", "\\u003E").replace("&", "\\u0026"))
+
+
 @require_POST
 def take(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
-    """Rows from a phone: each is kept once; a wrong one is named with its reason."""
+    """Rows and notes from a phone: each is kept once; a wrong one is named with its reason."""
     row = one_who_logs(request, trainee_id)
-    try:
-        rows = json.loads(request.body)["rows"]
-        assert isinstance(rows, list) and all(isinstance(one, dict) for one in rows)
-    except (ValueError, KeyError, TypeError, AssertionError):
-        raise InputFaults([Fault("log", "", "what is no list of rows", '{"rows": [...]}')]) from None
+    rows, notes = sent(request.body)
+    is_coach = coach_of(request.user) is not None
     taken = take_rows(row, rows, request.user)
-    if taken.kept:
-        count_anew(row, with_findings=False)
-    return JsonResponse({"kept": list(taken.kept), "refused": dict(taken.refused)})
+    kept, refused = take_notes(row, notes, is_from_coach=is_coach)
+    if taken.fresh:
+        after_rows(row, taken.fresh, request.user)
+    return JsonResponse(
+        {
+            "kept": [*taken.kept, *kept],
+            "refused": {**taken.refused, **refused},
+            "replaced": dict(taken.replaced or {}),
+        }
+    )
+
+
+def sent(body: bytes) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+    """The rows and notes in what a phone sent. Raises InputFaults where it is none."""
+    try:
+        data = json.loads(body)
+    except (ValueError, RecursionError):
+        data = None
+    if isinstance(data, dict) and "rows" in data:
+        rows, notes = data["rows"], data.get("notes", [])
+        if all(isinstance(some, list) and all(isinstance(one, dict) for one in some) for some in (rows, notes)):
+            return rows, notes
+    raise InputFaults([Fault("log", "", "what is no list of rows", '{"rows": [...], "notes": [...]}')])

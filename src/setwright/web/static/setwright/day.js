@@ -1,0 +1,506 @@
+// The session on the floor: one large card for the set that is on. Several people may have one each on a screen.
+
+import { button, choices, dial, el, figure, plates, select, text } from "./dom.js";
+import { afterPain, hurtForm, painFields, sentence } from "./hurt.js";
+import { nextSet, oneLess } from "./next.js";
+import { keepPages, sendNow, startPocket } from "./pocket.js";
+import { Session, localDate, whole } from "./session.js";
+import { allowSound, clockText, secondsHeld, secondsLeft, signal, stayAwake } from "./timers.js";
+
+const ENDED = [["", "as it was planned, or not said"], ["planned", "as planned"], ["muscle", "the muscle: one more was tried and failed"], ["form", "form went"], ["balance", "balance"], ["grip", "grip"], ["breath", "breath"], ["pain", "pain"]];
+const LEFT = [[0, "0", "none"], [1, "1", "one"], [2, "2", "two"], [3, "3", "three"], [4, "4+", "four or more"]];
+const EFFORT = [[0, "rest"], [1, "very easy"], [2, "easy"], [3, "moderate"], [4, "somewhat hard"], [5, "hard"], [6, "hard"], [7, "very hard"], [8, "very hard"], [9, "almost all out"], [10, "all out"]];
+
+class Card {
+  constructor(root) {
+    this.root = root;
+    this.session = new Session(JSON.parse(root.querySelector("script[type='application/json']").textContent));
+    this.place = root.querySelector("[data-card]");
+    this.said = root.querySelector("[data-said]");
+    this.panel = null; // what stands in the place of the card: {kind, ...}
+    this.draft = null;
+    this.clocks = [];
+  }
+
+  async start() {
+    await this.session.load();
+    this.draw();
+    this.place.hidden = false;
+    setInterval(() => this.tick(), 250);
+    document.addEventListener("visibilitychange", () => this.tick());
+  }
+
+  async reload() {
+    await this.session.load();
+    if (!this.panel && !this.draft?.touched) this.draft = null;
+    this.draw();
+  }
+
+  // Draws all anew; whoever had the focus has it again.
+  draw() {
+    const held = this.place.contains(document.activeElement) ? document.activeElement.dataset.id : null;
+    this.clocks = [];
+    this.place.replaceChildren(...[this.panelOf() ?? this.cardOf(), this.listOf()].flat().filter(Boolean));
+    if (held) this.place.querySelector(`[data-id="${CSS.escape(held)}"]`)?.focus({ preventScroll: true });
+    this.tick();
+  }
+
+  say(words) {
+    this.said.textContent = words;
+  }
+
+  // What stands in the place of the card.
+  panelOf() {
+    const panel = this.panel, { session } = this;
+    if (session.marks.help && !panel) return this.helpCard();
+    if (!panel) return null;
+    if (panel.kind === "hurt") {
+      return hurtForm(panel.draft, session.day.regions, () => this.draw(), () => this.keepPain(panel.draft), () => this.close());
+    }
+    if (panel.kind === "pain") return afterPain({ ...panel, chosen: (way) => this.choose(panel, way) });
+    if (panel.kind === "instead") return this.insteadCard(panel.entry);
+    if (panel.kind === "correct") return this.setCard(panel.draft, true);
+    if (panel.kind === "finish") return this.finishCard();
+    return null;
+  }
+
+  close() {
+    this.panel = null;
+    this.draw();
+  }
+
+  cardOf() {
+    const { session } = this, current = session.current();
+    if (session.isOver()) return this.overCard();
+    if (!session.isWarm()) return this.warmUpCard();
+    if (!current) return this.finishCard();
+    if (!this.draft || this.draft.entry !== current.entry || this.draft.number !== current.number || this.draft.taken !== session.taken(current.entry)) {
+      this.draft = { ...session.draft(current.entry, current.number), taken: session.taken(current.entry) };
+    }
+    return [this.restOf(), this.setCard(this.draft, false)];
+  }
+
+  // The one large card: the set that is on, or a row that is corrected.
+  setCard(draft, isCorrection) {
+    const { session } = this, { entry, number } = draft, taken = session.taken(entry), planned = session.planned(entry, number);
+    const advice = session.advice(entry, number), count = session.count(entry);
+    const again = () => { draft.touched = true; this.draw(); };
+    const step = draft.step < 0 ? null : taken.steps[draft.step];
+    const before = session.before(entry, number);
+    return el("section", { class: "card now", "aria-label": isCorrection ? "Correct a set" : "The set that is on" },
+      figure(taken.exercise),
+      el("h2", {}, taken.letter || entry.letter ? `${entry.letter} ` : "", taken.name, taken.dials ? el("span", { class: "faint" }, ` (${taken.dials})`) : null),
+      el("p", { class: "count" }, isCorrection ? `Correcting set ${number}` : `Set ${number} of ${count}`),
+      el("p", { class: "what" }, saysOf(advice, planned, taken)),
+      planned.effort ? el("p", { class: "faint" }, planned.effort) : null,
+      before && advice.why !== "as planned" ? el("p", { class: "why", "data-id": "why" }, sentence(advice.why)) : null,
+      planned.note ? el("p", { class: "small faint" }, planned.note) : null,
+      taken !== entry && !isCorrection ? el("p", { class: "small faint" }, `In the place of ${entry.name}. `, button("Back to it", () => this.takeBack(entry), { class: "plain" })) : null,
+      number === 1 && !isCorrection && taken.ramp.length ? this.rampOf(entry, taken) : null,
+      step ? this.loadDial(draft, taken, again) : null,
+      ...this.countDials(draft, planned, again),
+      planned.hold_s || (planned.time_s && planned.time_s <= 120) ? this.holdOf(draft, planned) : null,
+      draft.reps !== null && planned.kind !== "hold" ? choices("How many more could you have done?", LEFT, draft.rir, (value) => { draft.rir = value; again(); }, "left") : null,
+      button(isCorrection ? "Keep the correction" : `Log set ${number}`, () => this.logSet(draft, isCorrection), { class: "big", "data-id": "log" }),
+      isCorrection ? el("p", { class: "deeds" }, button("Leave it as it was", () => this.close(), { class: "quiet" })) : this.waysOut(entry),
+      this.moreOf(draft, again));
+  }
+
+  loadDial(draft, taken, again) {
+    const step = taken.steps[draft.step];
+    const move = (by) => () => { draft.step += by; again(); };
+    return [
+      dial("Load", step.says, draft.step > 0 ? move(-1) : null, draft.step < taken.steps.length - 1 ? move(1) : null, "load"),
+      step.take ? el("p", { class: "take" }, plates(step), ` ${step.take}`) : null,
+    ];
+  }
+
+  countDials(draft, planned, again) {
+    const change = (name, by, least = 0) => () => { draft[name] = Math.max(least, draft[name] + by); again(); };
+    const one = (name, label, by, words) => draft[name] === null || draft[name] === undefined ? null
+      : dial(label, words(draft[name]), draft[name] > 0 ? change(name, -by) : null, change(name, by), name);
+    const side = planned.says.includes("each side") ? ", each side" : "";
+    return [
+      one("reps", `Repetitions${side}`, 1, String),
+      ...draft.parts.map((count, at) => dial(`Then, part ${at + 2}`, String(count), count > 0 ? () => { draft.parts[at] -= 1; again(); } : null, () => { draft.parts[at] += 1; again(); }, `part-${at}`)),
+      one("hold_s", "Seconds held", 1, (value) => `${value} s`),
+      one("distance_m", "Metres", 5, (value) => `${value} m`),
+      one("time_s", "Time", draft.time_s >= 180 ? 60 : 10, (value) => (value >= 120 ? `${clockText(value)} min` : `${value} s`)),
+    ].filter(Boolean);
+  }
+
+  // The way up to the working load, ticked on this phone only.
+  rampOf(entry, taken) {
+    const done = this.session.marks.ramp?.[entry.key] ?? 0;
+    const tick = (at) => async () => { await this.session.remember({ ramp: { ...this.session.marks.ramp, [entry.key]: done > at ? at : at + 1 } }); this.draw(); };
+    return el("fieldset", { class: "ramp" }, el("legend", {}, "Up to it, easily"),
+      taken.ramp.map((one, at) => el("label", { class: "row" },
+        el("input", { type: "checkbox", checked: done > at, "data-id": `ramp-${at}`, change: tick(at) }), ` ${one.says}`, one.take ? el("span", { class: "faint small" }, ` ${one.take}`) : null)));
+  }
+
+  // What else can be said of a set.
+  moreOf(draft, again) {
+    const open = draft.isOpen || Boolean(draft.row);
+    const made = el("details", { open },
+      el("summary", { "data-id": "more" }, "Why it ended, pain, a note"),
+      select("Why the set ended", ENDED, draft.ended_by, (value) => { draft.ended_by = value; again(); }, "ended"),
+      ...painFields(draft, this.session.day.regions, again),
+      text("Note to this set", draft.note, (value) => { draft.note = value; draft.touched = true; }, "note"));
+    made.addEventListener("toggle", () => { draft.isOpen = made.open; });
+    return made;
+  }
+
+  waysOut(entry) {
+    const { session } = this;
+    return el("div", { class: "deeds ways" },
+      button("It hurts", () => this.hurts(), { class: "quiet", "data-id": "hurts" }),
+      entry.part === "conditioning" || !entry.instead.length && !session.taken(entry).steps ? null
+        : button("No such machine", () => { this.panel = { kind: "instead", entry }; this.draw(); }, { class: "quiet", "data-id": "instead" }),
+      button("Leave the rest of it out", () => this.end(entry, "left out"), { class: "quiet", "data-id": "leave" }));
+  }
+
+  hurts() {
+    this.panel = { kind: "hurt", draft: { ...this.draft, ended_by: "pain", rir: null, reps: this.draft.reps === null ? null : 0, parts: [], pain: null, kind: "" } };
+    this.draw();
+    this.place.querySelector("select")?.focus();
+  }
+
+  async keepPain(draft) {
+    const row = await this.session.log(this.session.rowOf(draft));
+    sendNow();
+    this.painSaid(draft.entry, draft.number, row);
+  }
+
+  // What pain in a row means for the rest of the session.
+  async painSaid(entry, number, row) {
+    const { session } = this, taken = session.taken(entry), after = Math.min(number + 1, taken.sets.length), planned = taken.sets[after - 1];
+    const done = { ...row, reps: whole(row.reps) };
+    const answer = planned.table === null || planned.table === undefined ? stayed(planned) : nextSet(done, taken, planned, session.day.law);
+    const isHelp = answer.why === session.day.law.help;
+    const resting = answer.stop && !isHelp ? session.loading(row.pain_where ?? "").filter((one) => one !== entry) : [];
+    const less = planned.table === null || planned.table === undefined ? null : oneLess(taken, planned, done.load_kg ?? null);
+    if (answer.stop) {
+      const ended = { ...session.marks.ended, [entry.key]: "pain" };
+      for (const one of resting) ended[one.key] = `it loads the ${row.pain_where}`;
+      await session.remember({ ended, help: isHelp });
+    }
+    this.draft = null;
+    this.panel = { kind: "pain", entry, number, answer, isHelp, resting: resting.map((one) => one.name), less: less ? saysOf(less, planned, taken) : "", name: taken.name };
+    this.draw();
+    this.place.querySelector("button")?.focus({ preventScroll: true });
+    this.place.scrollIntoView({ block: "start" });
+  }
+
+  // Less range, less load or an end: always allowed at once; the coach is told.
+  async choose({ entry, answer, less, name }, way) {
+    const { session } = this;
+    if (way === "end") {
+      await session.remember({ ended: { ...session.marks.ended, [entry.key]: session.marks.ended?.[entry.key] ?? "pain" } });
+      if (!answer.stop) await session.say(`Ended ${name} because it hurt.`, name, true);
+    } else {
+      await session.remember({ eased: { ...session.marks.eased, [entry.key]: way } });
+      await session.say(way === "load" ? `Goes on with less load in ${name} after pain: ${less}.` : `Goes on with less range in ${name} after pain.`, name, true);
+    }
+    this.draft = null;
+    this.close();
+    sendNow();
+  }
+
+  helpCard() {
+    return el("section", { class: "card now hurt", role: "alert" }, el("h2", {}, "Stop. Get help."), el("p", {}, this.session.day.law.help),
+      el("p", {}, "Your coach is told. Nothing more is shown of this session."),
+      el("p", { class: "deeds" }, button("It was a slip of the finger: go on", async () => { await this.session.remember({ help: false }); this.close(); }, { class: "quiet" })));
+  }
+
+  // What may be taken instead, in one tap; it was approved with the block.
+  insteadCard(entry) {
+    const { session } = this;
+    const take = (one, at) => async () => {
+      if (one.waits) {
+        await session.say(`Asks to do ${one.name} instead of ${entry.name} (${one.case}). It asks more of a limited joint, so it waits for you.`, entry.name, true);
+        this.say("Your coach is asked. Until then it stays as planned.");
+      } else {
+        await session.remember({ chosen: { ...session.marks.chosen, [entry.key]: at }, at: entry.key });
+        await session.say(`Took ${one.name} instead of ${entry.name} (${one.case}).`, entry.name);
+        this.say(`${one.name} instead. Your coach is told.`);
+      }
+      this.draft = null;
+      this.close();
+      sendNow();
+    };
+    return el("section", { class: "card now", "aria-label": "Instead" },
+      el("h2", {}, `Instead of ${entry.name}`),
+      el("div", { class: "stack" }, entry.instead.map((one, at) => button([el("span", {},
+        el("strong", {}, one.name), el("span", { class: "line small" }, `${one.case}: ${one.dose}${one.sets[0]?.load_kg ? `, ${loadOf(one)}` : ""}`),
+        el("span", { class: "line small" }, `Kept: ${one.kept}.${one.lost && one.lost !== "little" ? ` Lost: ${one.lost}.` : ""}${one.waits ? " Waits for your coach." : ""}`))],
+      take(one, at), { class: "big quiet", "data-id": `take-${at}` }))),
+      entry.instead.length ? null : el("p", {}, "Nothing else was approved for it."),
+      el("div", { class: "stack" },
+        button("None of these: ask the coach, and leave it out", async () => {
+          await session.say(`There is nothing here for ${entry.name}; none of the alternatives is possible. Left out.`, entry.name, true);
+          await this.end(entry, "nothing there");
+          sendNow();
+        }, { class: "quiet" }),
+        button("Go back", () => this.close(), { class: "quiet" })));
+  }
+
+  async takeBack(entry) {
+    const chosen = { ...this.session.marks.chosen };
+    delete chosen[entry.key];
+    await this.session.remember({ chosen });
+    this.draft = null;
+    this.draw();
+  }
+
+  async end(entry, why) {
+    await this.session.remember({ ended: { ...this.session.marks.ended, [entry.key]: why } });
+    this.draft = null;
+    this.close();
+  }
+
+  async logSet(draft, isCorrection) {
+    allowSound();
+    const { session } = this, { entry, number } = draft, row = session.rowOf(draft);
+    await session.log(row);
+    this.draft = null;
+    this.panel = null;
+    if (!isCorrection) await session.remember({ rest: this.restAfter(entry, number), hold: null, at: this.nextOf(entry, number) });
+    else if (draft.row.pain || draft.row.pain_kind) await this.withoutPain(entry, row);
+    const hurts = row.pain || row.pain_kind || row.ended_by === "pain";
+    if (hurts && !(isCorrection && !row.pain && !row.pain_kind)) await this.painSaid(entry, number, row);
+    else this.draw();
+    this.say(isCorrection ? "Corrected." : this.nextWords(entry, number));
+    sendNow();
+  }
+
+  // A row that no longer tells of pain opens again what the pain had ended.
+  async withoutPain(entry, row) {
+    if (row.pain || row.pain_kind) return;
+    const ended = Object.fromEntries(Object.entries(this.session.marks.ended ?? {}).filter(([key, why]) => key !== entry.key && !why.startsWith("it loads")));
+    await this.session.remember({ ended, help: false });
+  }
+
+  nextOf(entry, number) {
+    const { session } = this;
+    return number < session.count(entry) && !entry.letter ? entry.key : null;
+  }
+
+  nextWords(entry, number) {
+    const next = this.session.current();
+    if (!next) return `Set ${number} is kept. That was the last one.`;
+    const advice = this.session.advice(next.entry, next.number), taken = this.session.taken(next.entry);
+    return `Set ${number} is kept. Next: ${taken.name}, ${saysOf(advice, this.session.planned(next.entry, next.number), taken)}.`;
+  }
+
+  // The rest after a set, by its end; none between the exercises of a superset.
+  restAfter(entry, number) {
+    const { session } = this, seconds = session.planned(entry, number).rest_s, next = session.current();
+    const inTurn = next && next.entry !== entry && next.entry.letter && next.entry.letter === entry.letter && next.number === number;
+    if (!seconds || !next || inTurn) return null;
+    return { ends: Date.now() + seconds * 1000, total: seconds, after: entry.key };
+  }
+
+  restOf() {
+    const { session } = this, rest = session.marks.rest;
+    if (!rest) return null;
+    const entry = session.day.entries.find((one) => one.key === rest.after), filler = entry?.filler;
+    const left = el("span", { class: "timer", role: "timer", "data-id": "rest" }), bar = el("progress", { max: rest.total, "aria-label": "Rest" });
+    this.clocks.push(() => {
+      const seconds = secondsLeft(rest);
+      left.textContent = seconds > 0 ? clockText(seconds) : "Go";
+      bar.value = Math.max(0, rest.total - Math.max(0, seconds));
+      if (seconds <= 0 && !rest.rang) {
+        rest.rang = true;
+        if (seconds > -3) signal();
+        session.remember({ rest });
+      }
+    });
+    const slot = filler ? `${session.day.date}/filler/${filler.exercise}/1` : "";
+    return el("section", { class: "card rest", "aria-label": "Rest" },
+      el("p", { class: "restline" }, el("span", {}, "Rest "), left, button("Skip", async () => { await session.remember({ rest: null }); this.draw(); }, { class: "quiet", "data-id": "skip" })),
+      bar,
+      filler ? el("p", {}, filler.says, " ", session.bySlot.has(slot) ? el("span", { class: "faint" }, "Done.") : button("Done", () => this.logFiller(filler, slot), { class: "quiet", "data-id": "filler" })) : null);
+  }
+
+  async logFiller(filler, slot) {
+    const { session } = this;
+    await session.log({ ...session.frame(), exercise: filler.exercise, set: 1, part: "filler", slot, ended_by: "planned" });
+    this.draw();
+    sendNow();
+  }
+
+  // The hold timer: knows when it began, so a locked screen loses nothing.
+  holdOf(draft, planned) {
+    const { session } = this, name = planned.hold_s ? "hold_s" : "time_s", target = planned[name], slot = session.slot(draft.entry, draft.number);
+    const hold = session.marks.hold?.slot === slot ? session.marks.hold : null;
+    if (!hold) {
+      return el("p", { class: "deeds" }, button(planned.hold_s ? "Start the hold" : "Start the clock", async () => {
+        allowSound();
+        stayAwake(true);
+        await session.remember({ hold: { slot, began: Date.now(), target }, rest: null });
+        this.draw();
+      }, { class: "quiet", "data-id": "start" }));
+    }
+    const shown = el("span", { class: "timer", role: "timer", "data-id": "held" });
+    this.clocks.push(() => {
+      const held = secondsHeld(hold);
+      shown.textContent = held < target ? `${target - held} s` : `${held} s`;
+      if (held >= target && !hold.rang) {
+        hold.rang = true;
+        if (held < target + 3) signal();
+        session.remember({ hold });
+      }
+    });
+    return el("p", { class: "restline" }, shown, button("Stop", async () => {
+      draft[name] = secondsHeld(hold);
+      draft.touched = true;
+      stayAwake(false);
+      await session.remember({ hold: null });
+      this.draw();
+    }, { "data-id": "stop" }));
+  }
+
+  warmUpCard() {
+    const { session } = this, drills = session.warmUp(), ticked = new Set(session.marks.ticked ?? []);
+    const tick = (entry) => async (event) => {
+      if (event.target.checked) ticked.add(entry.key);
+      else ticked.delete(entry.key);
+      await session.remember({ ticked: [...ticked] });
+      this.draw();
+    };
+    const all = ticked.size === 0 || ticked.size === drills.length;
+    return el("section", { class: "card now", "aria-label": "Warm-up" }, el("h2", {}, "Warm-up"),
+      el("div", { class: "stack" }, drills.map((entry) => el("label", { class: "row tall" }, el("input", { type: "checkbox", checked: ticked.has(entry.key), "data-id": entry.key, change: tick(entry) }),
+        ` ${entry.name}`, entry.dials ? ` (${entry.dials})` : "", `, ${entry.dose}`))),
+      button(all ? "All done, to the work" : "Keep the ticked ones, to the work", async () => {
+        await session.logWarmUp(all ? drills : drills.filter((one) => ticked.has(one.key)));
+        this.draw();
+        sendNow();
+      }, { class: "big", "data-id": "warm" }),
+      el("p", { class: "deeds" }, button("Leave it out", async () => { await session.remember({ warm: true }); this.draw(); }, { class: "quiet" })));
+  }
+
+  finishCard() {
+    const { session } = this;
+    this.end_ ??= { rpe: null, minutes: session.minutes(), note: "" };
+    const end = this.end_, open = session.open().length, again = () => this.draw();
+    return el("section", { class: "card now", "aria-label": "End of the session" },
+      el("h2", {}, open ? "End it here" : "That was the last set"),
+      choices("How hard was all of it, 0 to 10?", EFFORT.map(([value, words]) => [value, String(value), `${value} of 10, ${words}`]), end.rpe, (value) => { end.rpe = value; again(); }, "rpe"),
+      end.rpe === null ? null : el("p", { class: "faint" }, `${end.rpe}: ${EFFORT[end.rpe][1]}`),
+      dial("Minutes", String(end.minutes), end.minutes > 5 ? () => { end.minutes -= 5; again(); } : null, () => { end.minutes += 5; again(); }, "minutes"),
+      text("Note to this session", end.note, (value) => { end.note = value; }, "end-note"),
+      button("Keep the session", async () => {
+        const row = { ...session.frame(), slot: session.sessionSlot(), session_rpe: end.rpe, minutes: end.minutes, note: end.note || undefined };
+        await session.log(Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null && value !== undefined)));
+        await session.remember({ rest: null });
+        this.panel = null;
+        this.draw();
+        this.say("The session is kept.");
+        sendNow();
+      }, { class: "big", "data-id": "finish", disabled: end.rpe === null }),
+      open ? el("p", { class: "deeds" }, button("Go on", () => this.close(), { class: "quiet" })) : null);
+  }
+
+  overCard() {
+    const { session } = this, row = session.bySlot.get(session.sessionSlot());
+    const sets = [...session.bySlot.values()].filter((one) => one.exercise && !["warm-up", "filler"].includes(one.part)).length;
+    return el("section", { class: "card", "aria-label": "Done" }, el("h2", {}, row.session_rpe === undefined ? "Did not come" : "Done"),
+      row.session_rpe === undefined ? null : el("p", {}, `${sets} ${sets === 1 ? "set" : "sets"}, ${row.minutes} min, ${row.session_rpe} of 10.`),
+      el("p", { class: "faint" }, row.here ? "Kept here on this phone until there is a network." : "It is with your coach."));
+  }
+
+  // What was done, with a way to correct it; what is left, with a way to do it first; words to the coach.
+  listOf() {
+    if (this.panel && this.panel.kind !== "finish") return null;
+    const { session } = this, current = session.current();
+    const done = session.order().filter(({ entry, number }) => session.logged(entry, number));
+    const left = [...new Map(session.open().filter(({ entry }) => entry !== current?.entry).map(({ entry }) => [entry.key, entry])).values()];
+    const ended = session.work().filter((one) => session.isEnded(one));
+    return [
+      this.dateLine(),
+      done.length || session.loose.length ? this.fold("done", `Done so far: ${done.length} ${done.length === 1 ? "set" : "sets"}`,
+        el("ul", { class: "lines" }, done.map(({ entry, number }) => this.doneLine(entry, number)),
+          session.loose.filter((row) => row.exercise).map((row) => el("li", {}, `Also: ${row.exercise.replaceAll("_", " ")}, ${rowWords(row)}`)))) : null,
+      session.isOver() ? null : this.fold("left", "Another order, one set more, an end",
+        el("ul", { class: "lines" },
+          left.map((entry) => el("li", {}, button(`Do ${session.taken(entry).name} now`, async () => { await session.remember({ at: entry.key }); this.draft = null; this.draw(); }, { class: "quiet" }))),
+          ended.map((entry) => el("li", {}, `${session.taken(entry).name}: ${endWords(session.marks.ended[entry.key])}. `,
+            session.marks.ended[entry.key] === "pain" || session.marks.ended[entry.key].startsWith("it loads") ? null
+              : button("Take it up again", async () => { const rest = { ...session.marks.ended }; delete rest[entry.key]; await session.remember({ ended: rest, at: entry.key }); this.draw(); }, { class: "quiet" }))),
+          current ? el("li", {}, button(`One set more of ${session.taken(current.entry).name}`, async () => { const more = session.marks.more ?? {}; await session.remember({ more: { ...more, [current.entry.key]: (more[current.entry.key] ?? 0) + 1 } }); this.draw(); }, { class: "quiet" })) : null,
+          el("li", {}, button("End the session here", () => { this.panel = { kind: "finish" }; this.draw(); }, { class: "quiet", "data-id": "end-session" })))),
+      this.root.dataset.compact ? null : this.wordsToCoach(),
+    ];
+  }
+
+  // A fold that stays open while the card is drawn anew.
+  fold(name, title, ...inside) {
+    this.open ??= new Set();
+    const made = el("details", { open: this.open.has(name) }, el("summary", { "data-id": `fold-${name}` }, title), ...inside);
+    made.addEventListener("toggle", () => (made.open ? this.open.add(name) : this.open.delete(name)));
+    return made;
+  }
+
+  doneLine(entry, number) {
+    const { session } = this, row = session.logged(entry, number), name = row.exercise === entry.exercise ? entry.name : entry.instead.find((one) => one.exercise === row.exercise)?.name ?? row.exercise;
+    return el("li", {}, `${name}, set ${number}: ${rowWords(row, session.taken(entry))}`,
+      row.here ? el("span", { class: "faint" }, " kept here") : null, row.replaced ? el("span", { class: "line small" }, "Logged on another phone too; this one counts.") : null, " ",
+      button("Correct", () => { this.panel = { kind: "correct", draft: session.draft(entry, number, row) }; this.draw(); this.place.scrollIntoView({ block: "start" }); }, { class: "plain", "aria-label": `Correct ${name}, set ${number}` }));
+  }
+
+  dateLine() {
+    const { session } = this;
+    if (session.day.date === localDate() && !session.marks.on) return null;
+    return el("p", { class: "small" }, el("label", { for: `on-${session.day.trainee}` }, "Logged as done on "),
+      el("input", { type: "date", id: `on-${session.day.trainee}`, value: session.on(), max: localDate(), change: async (event) => { if (event.target.value) { await session.remember({ on: event.target.value }); this.draw(); } } }));
+  }
+
+  wordsToCoach() {
+    this.word ??= "";
+    return this.fold("word", "Say something to your coach",
+      text("Your words", this.word, (value) => { this.word = value; }, "word", 3),
+      el("p", { class: "deeds" }, button("Send it", async () => {
+        if (!this.word.trim()) return;
+        await this.session.say(this.word.trim());
+        this.word = "";
+        this.draw();
+        this.say("Your words are kept, and sent to your coach.");
+        sendNow();
+      }, { class: "quiet", "data-id": "send-word" })));
+  }
+
+  tick() {
+    for (const one of this.clocks) one();
+  }
+}
+
+const stayed = (planned) => ({ load_kg: planned.load_kg, reps: planned.reps, hold_s: planned.hold_s, why: "less, and stop where it rises", stop: false });
+const endWords = (why) => (why === "pain" ? "ended because it hurt" : why.startsWith("it loads") ? `rests today, ${why}` : why);
+const loadOf = (entry) => entry.steps.find((one) => one.kg === entry.sets[0].load_kg)?.says ?? `${entry.sets[0].load_kg} kg`;
+
+// A set in words: 57.5 kg x 4-6. What is not asked otherwise stays as planned.
+function saysOf(advice, planned, entry) {
+  if (advice.why === "as planned" || advice.stop) return planned.says;
+  const step = entry.steps.find((one) => one.kg === advice.load_kg);
+  const reps = advice.reps ? (advice.reps[0] === advice.reps[1] ? String(advice.reps[0]) : `${advice.reps[0]}-${advice.reps[1]}`) : "";
+  const side = planned.says.includes("each side") ? " each side" : "";
+  return [step?.says, reps ? (step ? `x ${reps}` : reps) : "", advice.hold_s && !reps ? `${advice.hold_s} s hold` : ""].filter(Boolean).join(" ") + side;
+}
+
+// What was done, in words.
+function rowWords(row, entry) {
+  const step = entry?.steps?.find((one) => one.kg === row.load_kg);
+  const load = step?.says ?? (row.load_kg ? `${row.load_kg} kg` : "");
+  const count = row.reps ?? null;
+  const work = [count === null ? "" : load ? `${load} x ${count}` : `${count}`, count === null ? load : "", row.hold_s ? `${row.hold_s} s` : "", row.distance_m ? `${row.distance_m} m` : "", row.time_s ? `${clockText(row.time_s)} min` : ""].filter(Boolean).join(", ");
+  const left = row.rir === null || row.rir === undefined ? "" : `, ${row.rir}${row.rir >= 4 ? " or more" : ""} left`;
+  const pain = row.pain || row.pain_kind ? `, pain ${row.pain ?? ""} ${row.pain_kind ?? ""} ${row.pain_where ?? ""}`.replace(/ +/g, " ").trimEnd() : "";
+  return `${work || "done"}${left}${pain}`;
+}
+
+const cards = [...document.querySelectorAll("[data-session]")].map((root) => new Card(root));
+await Promise.all(cards.map((one) => one.start()));
+document.documentElement.dataset.ready = "yes";
+await startPocket(document.getElementById("kept"), (was) => was && Promise.all(cards.map((one) => one.reload())));
+keepPages([location.pathname, ...[...document.querySelectorAll("a[data-keep]")].map((one) => new URL(one.href).pathname)]);

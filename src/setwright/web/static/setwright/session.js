@@ -1,0 +1,302 @@
+// One session of one person as it stands: what is planned, what was logged here or elsewhere, what comes next.
+
+import { itemsOf, keep, marksOf, newKey, setMarks } from "./queue.js";
+import { limitAt, nearestStep, nextSet, oneLess } from "./next.js";
+
+const DAY_MS = 86400000;
+
+export const localDate = (when = new Date()) => `${when.getFullYear()}-${String(when.getMonth() + 1).padStart(2, "0")}-${String(when.getDate()).padStart(2, "0")}`;
+const localTime = (when = new Date()) => `${String(when.getHours()).padStart(2, "0")}:${String(when.getMinutes()).padStart(2, "0")}`;
+
+export class Session {
+  // day: what the server put into the page (services/desk/day.py)
+  constructor(day) {
+    this.day = day;
+    this.key = `${day.trainee}/${day.date}`;
+    this.rows = [];
+    this.marks = {};
+  }
+
+  // Reads what this phone knows beside what came with the page.
+  async load() {
+    let items = [], marks = {};
+    try {
+      [items, marks] = await Promise.all([itemsOf(this.key), marksOf(this.key)]);
+    } catch {
+      // a browser that keeps nothing: the page says so
+    }
+    const rows = new Map(this.day.done.map((row) => [row.row, { ...row, here: false }]));
+    for (const item of items) {
+      if (item.kind !== "row" || item.state === "refused") continue;
+      const known = rows.has(item.key);
+      rows.set(item.key, { ...item.data, here: item.state === "waiting" && !known, replaced: item.replaced });
+      if (item.replaced) rows.get(item.key).corrects = item.replaced;
+    }
+    const gone = new Set([...rows.values()].map((row) => row.corrects).filter(Boolean));
+    this.rows = [...rows.values()].filter((row) => !gone.has(row.row));
+    this.marks = marks;
+    this.match();
+  }
+
+  // Finds the planned set of each row: by its slot, else by exercise and number.
+  match() {
+    this.bySlot = new Map();
+    const loose = [];
+    for (const row of this.rows) {
+      if (row.slot) this.bySlot.set(row.slot, row);
+      else loose.push(row);
+    }
+    for (const entry of this.day.entries) {
+      entry.sets.forEach((_, at) => {
+        const slot = this.slot(entry, at + 1), names = [entry.exercise, ...entry.instead.map((one) => one.exercise)];
+        if (this.bySlot.has(slot)) return;
+        const found = loose.findIndex((row) => names.includes(row.exercise) && Number(row.set) === at + 1 && (row.part ?? entry.part) === entry.part);
+        if (found >= 0) this.bySlot.set(slot, loose.splice(found, 1)[0]);
+      });
+    }
+    this.loose = loose;
+  }
+
+  async remember(changes) {
+    this.marks = { ...this.marks, ...changes };
+    try {
+      await setMarks(this.key, this.marks);
+    } catch {
+      // kept for as long as the page is open
+    }
+  }
+
+  slot(entry, number) {
+    return `${this.day.date}/${entry.key}/${number}`;
+  }
+
+  logged(entry, number) {
+    return this.bySlot.get(this.slot(entry, number));
+  }
+
+  // The entry as it is done today: itself, or what was taken instead.
+  taken(entry) {
+    const at = this.marks.chosen?.[entry.key];
+    return at === undefined ? entry : entry.instead[at] ?? entry;
+  }
+
+  // How many sets an entry has today: those planned, and what was added.
+  count(entry) {
+    return this.taken(entry).sets.length + (this.marks.more?.[entry.key] ?? 0);
+  }
+
+  planned(entry, number) {
+    const sets = this.taken(entry).sets;
+    return sets[Math.min(number, sets.length) - 1];
+  }
+
+  isEnded(entry) {
+    return Boolean(this.marks.ended?.[entry.key]);
+  }
+
+  warmUp() {
+    return this.day.entries.filter((one) => one.part === "warm-up");
+  }
+
+  // Whether the warm-up is behind: ticked, left out, or a set of the work is logged.
+  isWarm() {
+    const drills = this.warmUp();
+    return !drills.length || this.marks.warm || drills.some((one) => this.logged(one, 1)) || this.work().some((one) => this.logged(one, 1));
+  }
+
+  work() {
+    return this.day.entries.filter((one) => one.part !== "warm-up");
+  }
+
+  // Every set in the order it is done: entries with the same letter in turn.
+  order() {
+    const groups = [];
+    for (const entry of this.work()) {
+      const last = groups.at(-1);
+      if (entry.letter && last?.[0].letter === entry.letter && last[0].part === entry.part) last.push(entry);
+      else groups.push([entry]);
+    }
+    return groups.flatMap((group) => {
+      const most = Math.max(...group.map((one) => this.count(one)));
+      const turns = [];
+      for (let number = 1; number <= most; number += 1) {
+        for (const entry of group) if (number <= this.count(entry)) turns.push({ entry, number });
+      }
+      return turns;
+    });
+  }
+
+  open() {
+    return this.order().filter(({ entry, number }) => !this.isEnded(entry) && !this.logged(entry, number));
+  }
+
+  // The set that is on: of the entry that was asked for, else the first one open; null at the end.
+  current() {
+    const open = this.open();
+    return open.find(({ entry }) => entry.key === this.marks.at) ?? open[0] ?? null;
+  }
+
+  isOver() {
+    return Boolean(this.bySlot.get(this.sessionSlot()));
+  }
+
+  sessionSlot() {
+    return `${this.day.date}/session`;
+  }
+
+  // What a set asks now: {load_kg, reps, hold_s, why}; by the set before it where one was done of the same exercise.
+  advice(entry, number) {
+    const taken = this.taken(entry), planned = this.planned(entry, number), eased = this.marks.eased?.[entry.key];
+    const before = this.before(entry, number);
+    if (planned.table === null || planned.table === undefined) return asPlanned(planned);
+    if (before) {
+      const found = nextSet(before, taken, planned, this.day.law);
+      if (eased === "load" && !found.stop) {
+        const less = oneLess(taken, planned, before.load_kg ?? null);
+        return asksLess(less, found, taken) ? less : found;
+      }
+      return found;
+    }
+    return eased === "load" ? oneLess(taken, planned) : asPlanned(planned);
+  }
+
+  // The row of the set before of the same exercise today, parts added up; null where there is none.
+  before(entry, number) {
+    for (let at = number - 1; at >= 1; at -= 1) {
+      const row = this.logged(entry, at);
+      if (row) return row.exercise === this.taken(entry).exercise ? { ...row, reps: whole(row.reps) } : null;
+    }
+    return null;
+  }
+
+  // What a card starts with: the values of a set from its advice, or those of a row that is corrected.
+  draft(entry, number, row = null) {
+    const taken = this.taken(entry), planned = this.planned(entry, number), advice = this.advice(entry, number);
+    const before = this.before(entry, number);
+    const kg = row ? row.load_kg : advice.load_kg ?? planned.load_kg;
+    const asked = advice.reps ?? planned.reps;
+    const reps = before?.reps && asked && before.reps >= asked[0] && before.reps <= asked[1] ? before.reps : asked?.[0];
+    return {
+      entry, number, row,
+      step: kg === null || kg === undefined ? -1 : nearestStep(taken.steps, kg),
+      reps: row ? whole(row.reps) : reps ?? null,
+      parts: row ? [] : planned.parts.map((one) => one?.[0] ?? 0),
+      hold_s: row ? row.hold_s ?? null : advice.hold_s ?? planned.hold_s,
+      time_s: row ? row.time_s ?? null : planned.time_s,
+      distance_m: row ? row.distance_m ?? null : planned.distance_m,
+      rir: row ? row.rir ?? null : null,
+      ended_by: row?.ended_by ?? "", pain: row?.pain ?? null, where: whereOf(row), side: sideOf(row),
+      kind: row?.pain_kind ?? "", note: row?.note ?? "",
+    };
+  }
+
+  // The row of a draft in the columns of the log.
+  rowOf(draft) {
+    const { entry, number } = draft, taken = this.taken(entry), planned = this.planned(entry, number);
+    const step = draft.step < 0 ? null : taken.steps[draft.step];
+    const hurts = draft.pain !== null && draft.pain > 0 || draft.kind;
+    const told = {
+      ...this.frame(),
+      exercise: draft.row ? draft.row.exercise : taken.exercise,
+      set: draft.row ? draft.row.set : this.numberFor(entry, number, taken),
+      part: taken.part,
+      slot: draft.row?.slot || this.slot(entry, number),
+      dials: this.dials(entry, planned),
+      load_kg: step ? step.kg : draft.row ? draft.row.load_kg : null,
+      load_means: planned.load_means,
+      reps: draft.parts.length && draft.reps !== null ? [draft.reps, ...draft.parts].join("+") : draft.reps,
+      rir: draft.rir, hold_s: draft.hold_s, time_s: draft.time_s, distance_m: draft.distance_m,
+      ended_by: draft.ended_by || null, pain: draft.pain,
+      pain_where: hurts ? [draft.side, draft.where].filter(Boolean).join(" ") : "",
+      pain_kind: draft.kind || null, note: draft.note,
+      corrects: draft.row?.row ?? null,
+    };
+    return bare(told);
+  }
+
+  dials(entry, planned) {
+    const eased = this.marks.eased?.[entry.key] === "range" ? "range=less" : "";
+    return [planned.dials, eased].filter(Boolean).join("; ");
+  }
+
+  // The number of a set in the log: as planned; of what was taken instead, after what was done of it today.
+  numberFor(entry, number, taken) {
+    if (taken === entry) return number;
+    const others = this.rows.filter((row) => row.exercise === taken.exercise && !(row.slot ?? "").includes(`/${entry.key}/`));
+    return others.length + number;
+  }
+
+  frame() {
+    const now = new Date();
+    return { row: newKey(), at: now.toISOString(), date: this.on(), week: this.day.week, session: this.day.session, time: this.on() === localDate(now) ? localTime(now) : null };
+  }
+
+  // The day that rows are logged for: today, where the session is of this week; else the planned day.
+  on() {
+    if (this.marks.on) return this.marks.on;
+    const now = localDate(), apart = Math.abs(new Date(now) - new Date(this.day.date)) / DAY_MS;
+    return apart <= 6 ? now : this.day.date;
+  }
+
+  async log(row) {
+    const { here: _, ...data } = row;
+    await keep({ trainee: this.day.trainee, session: this.key, kind: "row", data });
+    await this.load();
+    return row;
+  }
+
+  async say(text, about = "", needsCoach = false) {
+    const data = { id: newKey(), day: this.on(), at: new Date().toISOString(), about, text, needs_coach: needsCoach };
+    await keep({ trainee: this.day.trainee, session: this.key, kind: "note", data });
+  }
+
+  async logWarmUp(ticked) {
+    for (const entry of ticked) {
+      const planned = entry.sets[0];
+      const row = { ...this.frame(), exercise: entry.exercise, set: 1, part: "warm-up", slot: this.slot(entry, 1), reps: planned.reps?.[0] ?? null, hold_s: planned.hold_s, time_s: planned.time_s, distance_m: planned.distance_m, ended_by: "planned" };
+      await keep({ trainee: this.day.trainee, session: this.key, kind: "row", data: bare(row) });
+    }
+    await this.remember({ warm: true });
+    await this.load();
+  }
+
+  // Minutes since the first set of today, or those planned.
+  minutes() {
+    const times = this.rows.filter((row) => row.time && row.date === localDate()).map((row) => row.time).sort();
+    if (!times.length) return this.day.minutes;
+    const [hours, minutes] = times[0].split(":").map(Number), now = new Date();
+    const passed = now.getHours() * 60 + now.getMinutes() - hours * 60 - minutes;
+    return passed > 0 ? Math.max(5, Math.round(passed / 5) * 5) : this.day.minutes;
+  }
+
+  // Entries that still come and load the place that hurts, among them the one that hurt.
+  loading(where) {
+    const region = where.replace(/^(left|right) /, "");
+    return this.work().filter((entry) => entry.loads.includes(region) && !this.isEnded(entry));
+  }
+
+  limit(where) {
+    return limitAt(this.day.law, where);
+  }
+}
+
+const asPlanned = (planned) => ({ load_kg: planned.load_kg, reps: planned.reps, hold_s: planned.hold_s, why: "as planned", stop: false });
+
+function asksLess(one, other, entry) {
+  const helped = entry.sets[0].load_means === "assistance";
+  if (one.load_kg !== other.load_kg) return helped ? one.load_kg > other.load_kg : (one.load_kg ?? 0) < (other.load_kg ?? 0);
+  return (one.reps ?? [0, 0])[1] < (other.reps ?? [0, 0])[1] || (one.hold_s ?? 0) < (other.hold_s ?? 0);
+}
+
+// Repetitions of a set, those in parts (12+5+4) added up; null where none were counted.
+export function whole(reps) {
+  if (reps === null || reps === undefined || reps === "") return null;
+  return String(reps).split("+").reduce((sum, one) => sum + Number(one), 0);
+}
+
+const sideOf = (row) => /^(left|right) /.exec(row?.pain_where ?? "")?.[1] ?? "";
+const whereOf = (row) => (row?.pain_where ?? "").replace(/^(left|right) /, "");
+
+function bare(row) {
+  return Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null && value !== undefined && value !== ""));
+}
