@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET
 
 from setwright.records import models
 from setwright.services.clock import today
-from setwright.services.desk.overview import next_planned
+from setwright.services.desk.roster import GROUPS, front, lines_of, rows_of
 from setwright.web.access import coach_of, require_coach, trainee_of, trainees_of
 
 A_PAGE = 40
+TITLES = {
+    "today": "Trains today",
+    "waiting": "Waits for you",
+    "first": "Look at these first",
+    "all": "Everybody",
+}
 
 
 def home(request: HttpRequest) -> HttpResponse:
@@ -28,37 +32,21 @@ def home(request: HttpRequest) -> HttpResponse:
     return render(request, "fault.html", {"title": "Nothing here yet", "lines": ["Ask your coach for a link."]})
 
 
+@require_GET
 def roster(request: HttpRequest) -> HttpResponse:
-    """The trainees of a coach: today's first, then who waits, then by what weighs most."""
+    """The trainees of a coach by what they need; one group, or a name, on pages of its own."""
     coach, on = require_coach(request), today()
-    asked = request.GET.get("name", "").strip()
-    rows = trainees_of(coach).select_related("overview")
-    if asked:
-        rows = rows.filter(name__icontains=asked)
-    pages = Paginator(rows.order_by("-overview__weight", "name"), A_PAGE)
-    page = pages.get_page(request.GET.get("page"))
-    waiting = rows.filter(overview__waiting__gt=0).order_by("-overview__weight", "name")[:A_PAGE]
-    todays = rows.filter(planned_days__date=on).order_by("name")[:A_PAGE]
-    ahead = next_planned([*page, *waiting, *todays], on)
-    values = {
-        "on": on,
-        "asked": asked,
-        "page": page,
-        "lines": [line_of(one, ahead) for one in page],
-        "waiting": [line_of(one, ahead) for one in waiting],
-        "todays": [line_of(one, ahead) for one in todays],
-        "count": pages.count,
-        "has_place": models.Document.objects.filter(practice=coach.practice, kind="place").exists(),
-    }
+    everybody = trainees_of(coach)
+    asked, group = request.GET.get("name", "").strip()[:100], request.GET.get("show", "")
+    values = {"on": on, "asked": asked, "count": everybody.count(), "title": TITLES["all"]}
+    if asked or group in GROUPS:
+        key = group if group in GROUPS else "all"
+        pages = Paginator(rows_of(everybody, key, on, asked), A_PAGE)
+        page = pages.get_page(request.GET.get("page"))
+        values |= {"key": key, "title": TITLES[key], "page": page, "lines": lines_of(list(page), on)}
+        return render(request, "roster_group.html", values)
+    if not values["count"]:
+        values["has_place"] = models.Document.objects.filter(practice=coach.practice, kind="place").exists()
+        return render(request, "roster.html", values)
+    values["groups"] = [(TITLES[one.key], one) for one in front(everybody, on)]
     return render(request, "roster.html", values)
-
-
-def line_of(row: models.Trainee, ahead: Mapping[Any, models.PlannedDay]) -> dict[str, Any]:
-    """What the roster says of one trainee."""
-    overview = getattr(row, "overview", None)
-    return {
-        "row": row,
-        "overview": overview,
-        "next": ahead.get(row.id),
-        "first": overview.findings[0] if overview is not None and overview.findings else None,
-    }

@@ -1,0 +1,102 @@
+"""A roster in sentences: who trains today, who waits, what to look at first; nobody stands in it twice."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from django.db.models import Q
+
+from setwright.records import models
+from setwright.services.desk.overview import next_planned
+
+ON_FRONT = 12
+QUIET_DAYS = 10  # without a log before a roster says so (common practice, no published source)
+GROUPS = ("today", "waiting", "first", "all")
+BY_WEIGHT = ("-overview__weight", "name", "id")
+
+
+@dataclass(frozen=True)
+class Line:
+    """What a roster says of one trainee."""
+
+    row: models.Trainee
+    overview: models.Overview | None
+    next: models.PlannedDay | None
+    is_today: bool
+    first: Mapping[str, Any] | None
+    quiet_since: date | None
+
+    @property
+    def has_block(self) -> bool:
+        """True where a block is in force."""
+        return self.overview is not None and bool(self.overview.block)
+
+
+@dataclass(frozen=True)
+class Group:
+    """Some lines of a roster under one heading: the first of them, and how many there are."""
+
+    key: str
+    lines: Sequence[Line]
+    count: int
+
+    @property
+    def more(self) -> int:
+        """How many are not shown."""
+        return self.count - len(self.lines)
+
+
+def rows_of(everybody: Any, key: str, on: date, asked: str = "") -> Any:
+    """The trainees of one group; a name that is asked for narrows all of them.
+
+    everybody : the trainees that a coach may see
+    """
+    rows = everybody.select_related("overview")
+    if asked:
+        rows = rows.filter(name__icontains=asked)
+    trains, waits = Q(planned_days__date=on), Q(overview__waiting__gt=0)
+    today = rows.filter(trains)
+    if key == "today":
+        return today.order_by("-overview__waiting", *BY_WEIGHT)
+    if key == "waiting":
+        return rows.filter(waits).exclude(id__in=today.values("id")).order_by(*BY_WEIGHT)
+    if key == "first":
+        told = rows.filter(overview__weight__gt=0).exclude(waits)
+        return told.exclude(id__in=today.values("id")).order_by(*BY_WEIGHT)
+    return rows.order_by("name", "id")
+
+
+def front(everybody: Any, on: date) -> list[Group]:
+    """The groups of the first page, each with its first people; empty ones are left out."""
+    found = []
+    for key in GROUPS[:-1]:
+        rows = rows_of(everybody, key, on)
+        some = list(rows[: ON_FRONT + 1])
+        count = len(some) if len(some) <= ON_FRONT else rows.count()
+        if some:
+            found.append(Group(key, lines_of(some[:ON_FRONT], on), count))
+    return found
+
+
+def lines_of(rows: Sequence[models.Trainee], on: date) -> list[Line]:
+    """What is said of some trainees."""
+    ahead = next_planned(rows, on)
+    return [line_of(one, ahead.get(one.id), on) for one in rows]
+
+
+def line_of(row: models.Trainee, planned: models.PlannedDay | None, on: date) -> Line:
+    """What is said of one trainee."""
+    overview = getattr(row, "overview", None)
+    logged = None if overview is None else overview.last_logged
+    is_quiet = logged is not None and planned is not None and logged < on - timedelta(days=QUIET_DAYS)
+    return Line(
+        row,
+        overview,
+        planned,
+        planned is not None and planned.date == on,
+        overview.findings[0] if overview is not None and overview.findings else None,
+        logged if is_quiet else None,
+    )
