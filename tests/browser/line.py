@@ -12,6 +12,7 @@ class Line:
 
     def __init__(self, host: str, port: int) -> None:
         self.to = (host, port)
+        self.is_deaf = False  # what comes back is lost
         self.open: set[socket.socket] = set()
         self.listener: socket.socket | None = None
         self.port = 0
@@ -52,13 +53,14 @@ class Line:
             except OSError:
                 return
             self.open |= {near, far}
-            for one, other in ((near, far), (far, near)):
-                threading.Thread(target=self._pump, args=(one, other), daemon=True).start()
+            threading.Thread(target=self._pump, args=(near, far, False), daemon=True).start()
+            threading.Thread(target=self._pump, args=(far, near, True), daemon=True).start()
 
-    def _pump(self, one: socket.socket, other: socket.socket) -> None:
+    def _pump(self, one: socket.socket, other: socket.socket, is_back: bool) -> None:
         with suppress(OSError):
             while data := one.recv(65536):
-                other.sendall(data)
+                if not (is_back and self.is_deaf):
+                    other.sendall(data)
         for each in (one, other):
             self.open.discard(each)
             with suppress(OSError):

@@ -14,7 +14,7 @@ from django.middleware.csrf import get_token
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET
 
-MODULES = ("day", "session", "hurt", "next", "dom", "timers", "pocket", "queue", "idb")
+MODULES = ("day", "session", "hurt", "next", "dom", "timers", "kept", "pocket", "queue", "idb")
 KEPT = (
     *("setwright/app.css", "setwright/day.css", "setwright/icon.svg"),
     *(f"setwright/{one}.js" for one in MODULES),

@@ -58,7 +58,7 @@ function entries(count) {
 function wordsFor(count) {
   if (trouble === "unkept") return "This browser can't keep entries. Stay online, or use another window than a private one.";
   if (!count) return "";
-  if (trouble === "logged-out") return `Your log-in has ended. ${entries(count)} kept here on this phone and sent once you are back: `;
+  if (trouble === "logged-out") return `Your log-in has ended. ${entries(count)} kept here on this phone, and sent once you log in. `;
   if (trouble === "not-yours") return `${entries(count)} kept here for another log-in, and sent once that person logs in on this phone.`;
   if (trouble === "server") return `The server has trouble. ${entries(count)} kept here on this phone and sent by themselves later.`;
   return `${entries(count)} kept here on this phone, and sent as soon as there is a network.`;
@@ -74,8 +74,8 @@ async function show() {
   if (count && trouble === "logged-out" && !location.pathname.startsWith("/in/")) {
     const link = document.createElement("a");
     link.href = `/in/login/?next=${encodeURIComponent(location.pathname)}`;
-    link.textContent = "log in";
-    place.append(link, ".");
+    link.textContent = "Log in";
+    place.append(link);
   }
   for (const one of wrong) {
     const line = document.createElement("span");

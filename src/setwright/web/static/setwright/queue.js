@@ -31,7 +31,9 @@ export function newKey() {
 // Keeps an entry on the phone. kind: "row" of the log or "note" to the coach; gives the item.
 export async function keep({ trainee, session, kind, data }) {
   const item = { key: data.row ?? data.id, trainee, session, kind, data, state: "waiting", at: new Date().toISOString() };
-  await (await base()).put("items", item);
+  const writing = (await base()).transaction("items", "readwrite", { durability: "strict" });
+  writing.store.put(item);
+  await writing.done; // on the disk of the phone, before anybody is told that it is kept
   return item;
 }
 
