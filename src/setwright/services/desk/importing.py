@@ -1,0 +1,160 @@
+"""An old spreadsheet of a trainee: uploaded, looked at under a mapping, and kept as rows of the log once accepted.
+
+What was uploaded waits as a document of the trainee, so that it goes with them; it is taken away with the rest where
+nothing comes of it.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import secrets
+import zipfile
+from collections.abc import Sequence
+from datetime import date, datetime, time
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from setwright.faults import Fault, InputFaults
+from setwright.records import models
+from setwright.records.data_base import keep_rows
+from setwright.review.log_file import as_rows, with_row_keys
+from setwright.review.old_log import Columns, OldLog, Sheet, read_old_log
+from setwright.services.clock import now_text
+from setwright.services.desk.overview import count_anew
+from setwright.services.desk.practice import note
+from setwright.services.gather import catalogue
+
+KIND = "import"
+MOST_BYTES = 5_000_000
+MOST_UNPACKED = 60_000_000
+MOST_ROWS, MOST_COLUMNS, MOST_CELL = 20_000, 60, 500
+
+
+def read_sheet(name: str, data: bytes) -> Sheet:
+    """The first table of a CSV or XLSX file. Raises InputFaults for what is none, or too large."""
+    if len(data) > MOST_BYTES:
+        raise InputFaults([Fault(name, "", f"{len(data) / 1e6:.1f} MB", f"at most {MOST_BYTES / 1e6:.0f} MB")])
+    rows = workbook_rows(name, data) if data[:2] == b"PK" else text_rows(name, data)
+    found = [tuple(cell[:MOST_CELL] for cell in row[:MOST_COLUMNS]) for row in rows if any(cell for cell in row)]
+    if len(found) < 2:
+        raise InputFaults([Fault(name, "", "no rows", "a table: the names of its columns, and rows below them")])
+    if len(found) > MOST_ROWS + 1:
+        raise InputFaults([Fault(name, "", f"{len(found) - 1} rows", f"at most {MOST_ROWS}", "Cut it into years.")])
+    width = max(place for row in found for place, cell in enumerate(row, start=1) if cell)
+    header, *body = [(row + ("",) * width)[:width] for row in found]
+    return Sheet(tuple(head or f"column {number}" for number, head in enumerate(header, start=1)), tuple(body))
+
+
+def text_rows(name: str, data: bytes) -> list[list[str]]:
+    """The rows of a CSV text: commas, semicolons or tabs between its cells."""
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = data.decode("cp1252", errors="replace")
+    if "\x00" in text or data[:4] == b"\xd0\xcf\x11\xe0":
+        allowed = "a table as CSV or XLSX"
+        raise InputFaults([Fault(name, "", "no text", allowed, "Save it as CSV or XLSX and send that.")])
+    first = text.lstrip().partition("\n")[0]
+    delimiter = max("\t;,", key=first.count)
+    try:
+        return [[cell.strip() for cell in row] for row in csv.reader(io.StringIO(text), delimiter=delimiter)]
+    except csv.Error as error:
+        raise InputFaults([Fault(name, "", f"no table: {error}", "a table as CSV or XLSX")]) from None
+
+
+def workbook_rows(name: str, data: bytes) -> list[list[str]]:
+    """The rows of the first sheet of a workbook, values as texts; formulas as what they gave last."""
+    from openpyxl import load_workbook
+
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            size = sum(one.file_size for one in packed.infolist())
+        if size > MOST_UNPACKED:
+            raise InputFaults([Fault(name, "", "a workbook that unpacks to too much", "a smaller one, or CSV")])
+        book = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
+        sheet = book.worksheets[0]
+        rows = sheet.iter_rows(max_row=MOST_ROWS + 2, max_col=MOST_COLUMNS, values_only=True)
+        return [[cell_text(cell) for cell in row] for row in rows]
+    except InputFaults:
+        raise
+    except Exception:  # a damaged workbook fails in as many ways as it has parts
+        allowed = "a workbook (XLSX), or the table as CSV"
+        raise InputFaults([Fault(name, "", "a file that can't be opened", allowed)]) from None
+
+
+def cell_text(cell: Any) -> str:
+    """A cell as text: dates as year-month-day, whole numbers without a point."""
+    if cell is None:
+        return ""
+    if isinstance(cell, datetime):
+        return cell.date().isoformat()
+    if isinstance(cell, date):
+        return cell.isoformat()
+    if isinstance(cell, time):
+        return cell.isoformat()
+    if isinstance(cell, float):
+        return f"{cell:.6g}"
+    return str(cell).strip()
+
+
+def keep_upload(row: models.Trainee, name: str, sheet: Sheet, by: Any) -> str:
+    """Keeps an uploaded table until the coach has decided; gives its id."""
+    slug = secrets.token_hex(8)
+    text = json.dumps({"name": name[:200], "header": sheet.header, "rows": sheet.rows}, ensure_ascii=False)
+    models.Document.objects.create(
+        practice=row.practice, trainee=row, kind=KIND, slug=slug, text=text, at=timezone.now(), by=by
+    )
+    return slug
+
+
+def upload_of(row: models.Trainee, slug: str) -> tuple[str, Sheet]:
+    """An uploaded table that waits, with the name of its file. LookupError where there is none."""
+    found = row.documents.filter(kind=KIND, slug=slug).first()
+    if found is None:
+        raise LookupError(f"no table of that name waits for {row.name}")
+    data = json.loads(found.text)
+    return data["name"], Sheet(tuple(data["header"]), tuple(tuple(one) for one in data["rows"]))
+
+
+def throw_away(row: models.Trainee, slug: str) -> None:
+    """Takes an uploaded table away."""
+    row.documents.filter(kind=KIND, slug=slug).delete()
+
+
+def look_at(sheet: Sheet, columns: Columns, name: str = "table") -> OldLog:
+    """What a table would become; nothing is kept."""
+    return read_old_log(sheet, columns, catalogue(), name)
+
+
+@transaction.atomic
+def take_in(row: models.Trainee, slug: str, columns: Columns, without_faulty: bool, by: Any) -> int:
+    """Keeps the rows of an uploaded table in the log; gives how many were new. The table is taken away.
+
+    without_faulty : the coach leaves out the rows that are wrong and names that are not settled
+    Raises InputFaults with every fault where it does not, and where nothing is left.
+    """
+    name, sheet = upload_of(row, slug)
+    found = look_at(sheet, columns, name)
+    open_names = [
+        Fault(name, f"exercise {one.text!r}", f"{one.rows} rows of no known exercise", "an exercise, or left out")
+        for one in found.unsettled
+    ]
+    if (found.faults or open_names) and not without_faulty:
+        raise InputFaults([*open_names, *found.faults])
+    rows = as_rows(with_row_keys(found.log))
+    if not rows:
+        raise InputFaults(found.faults or [Fault(name, "", "no set", "at least one set or session")])
+    new = keep_rows(row, rows, now_text(), by)
+    throw_away(row, slug)
+    note(row.practice, by, "imported an old log", row, f"{new} rows")
+    count_anew(row)
+    return new
+
+
+def waiting_uploads(row: models.Trainee) -> Sequence[models.Document]:
+    """Tables that were uploaded and wait for a decision."""
+    return list(row.documents.filter(kind=KIND).defer("text").order_by("-id"))
