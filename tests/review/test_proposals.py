@@ -275,6 +275,12 @@ def test_a_long_decline_despite_an_easy_week_refers_and_adapts_no_more(tmp_path:
     (tmp_path / "log.csv").write_bytes(log_csv(log))
     assert reviewed(tmp_path / "block.json", [tmp_path / "log.csv"]).review.findings[0] == found.finding
 
+    numb = replace(log.sets[-1], pain_kind="numb", pain_where="foot")
+    (tmp_path / "numb.csv").write_bytes(log_csv(Log((*log.sets[:-1], numb), log.sessions)))
+    first, second = reviewed(tmp_path / "block.json", [tmp_path / "numb.csv"]).review.findings[:2]
+    assert first.kind == "pain" and "medical help" in first.settles_it  # a red flag stands before everything
+    assert second == found.finding
+
 
 @pytest.mark.parametrize(
     "log", [log_of([1], row_short), log_of([1, 2, 3], worn_out), log_of([1, 2, 3, 4, 5], all_easy)]

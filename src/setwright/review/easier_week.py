@@ -16,7 +16,7 @@ from setwright.review.proposing import Situation, fits, most_minutes, told_apart
 from setwright.review.signs import LOADED
 
 LEAST_SIGNS = 2
-EASY_BY_RIR, GAINING = 0.5, 0.75  # every lift with this much more left, and this sure to gain (common practice)
+EASY_BY_RIR, SURE_GAIN = 0.5, 0.75  # every lift with this much more left, and this sure to gain (common practice)
 LEAST_LIFTS = 2
 
 
@@ -66,7 +66,7 @@ def all_well(situation: Situation) -> str:
     gains = [one.gained for one in lifts if one.gained is not None]
     if not signs.is_calm() or any(one.has_bad_sign() for one in lifts) or min(len(calls), len(gains)) < LEAST_LIFTS:
         return ""
-    if min(calls) < EASY_BY_RIR or min(gains) < GAINING:
+    if min(calls) < EASY_BY_RIR or min(gains) < SURE_GAIN:
         return ""
     return f"all {len(calls)} lifts called had more left than planned, {len(gains)} are gaining, and no sign is bad"
 

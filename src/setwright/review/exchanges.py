@@ -15,7 +15,6 @@ from setwright.plan.restrict import StandIn, Swap, in_words, open_stand_ins, swa
 from setwright.review.proposing import Situation, entries_of, exchanged, fits, most_minutes
 from setwright.review.signs import LiftSigns
 
-NO_GAIN = 0.25  # chance of a gain over the last weeks, as a review says "no gain"
 LEAST_WEEKS, LEAST_DOSES = 4, 2  # weeks of the lift and different doses in them (common practice, no published source)
 SKIPPED = 3  # sessions in a row
 LIKE_ENOUGH = 0.4
@@ -55,8 +54,7 @@ def why_exchange(lift: LiftSigns, situation: Situation) -> str:
     if lift.skipped >= SKIPPED:
         return f"left out in the last {lift.skipped} sessions that were done"
     weeks = [one for one in lift.weeks if one.sets_done]
-    stands_still = lift.gained is not None and lift.gained <= NO_GAIN
-    if stands_still and len(weeks) >= LEAST_WEEKS and lift.doses >= LEAST_DOSES:
+    if lift.stands_still and len(weeks) >= LEAST_WEEKS and lift.doses >= LEAST_DOSES:
         sure = round(100 * (1 - (lift.gained or 0.0)))
         return f"no gain over {len(weeks)} weeks ({sure} % sure), though its dose was varied ({lift.doses} doses)"
     return ""

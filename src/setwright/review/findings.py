@@ -10,7 +10,9 @@ from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
 from setwright.review.calls import pairs_of, repeats_the_plan, reserves_not_there
 from setwright.review.conditioning import Conditioning, conditioning_done
+from setwright.review.decline import decline_of
 from setwright.review.finding import Finding, number_of
+from setwright.review.gains import did_not_gain, spans_enough, verdict_of
 from setwright.review.load_monitoring import (
     HALF_LIVES_DAYS,
     DayLoad,
@@ -27,7 +29,7 @@ from setwright.review.shown_strength import another_machine, shown_by_lift, stan
 from setwright.review.slow_and_fast import SlowAndFast, slow_and_fast_of_log
 from setwright.review.tired import morning_counts, time_away, tired_all_round
 from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
-from setwright.review.week_findings import FALLS, falling, return_shares, return_too_fast, too_few_sets
+from setwright.review.week_findings import falling, return_shares, return_too_fast, too_few_sets
 from setwright.review.wellness import WellnessDay, wellness_days, wellness_findings
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
@@ -83,6 +85,7 @@ def review_block(
     findings = [
         *red_flag_notes(log, catalogue),
         *pain_findings(pains, catalogue),
+        *decline_of(block, log, estimates, catalogue),
         *doubtful_sets(estimates, catalogue),
         *missed_sessions(weeks, block),
         *moved_sessions(weeks),
@@ -124,8 +127,6 @@ LEAST_SHORT = 2  # repetitions, from which a load steps back, too
 # Repetitions: a day's form alone is 0.8 (2.5 % at 0.032 a repetition), so one lift in two is a whole one off some day.
 CLEARLY_OFF, STILL_OFF = 1.5, 1.0  # on average over the newest sessions, and in each of the newest three
 LEAST_SESSIONS, EFFORT_SESSIONS = 3, 4
-NO_GAIN = 0.15  # chance of a gain, up to which a review says that there was none
-TREND_DAYS = 42  # before, a lift's own noise is as large as its gain: 2.5 % a day, 0.5 % a week (docs/rosters.md)
 MANY = 2  # lifts with the same finding that are said in one breath
 SAID_TOGETHER = ("easier than planned", "harder than planned", "not told from noise")
 
@@ -269,10 +270,9 @@ def with_long_trends(estimates: Estimates) -> Estimates:
     """The estimates without the bad news of trends that rest on too few weeks; what is surely gained stays."""
     lifts = {}
     for slug, lift in estimates.lifts.items():
-        days = [one.date for one in estimates.evidence.get(slug, ())]
-        is_short = not days or (max(days) - min(days)).days < TREND_DAYS
-        is_bad = lift.gained is not None and lift.gained <= NO_GAIN
-        lifts[slug] = replace(lift, trend_per_week=None, gained=None) if is_short and is_bad else lift
+        is_short = not spans_enough(one.date for one in estimates.evidence.get(slug, ()))
+        is_early = did_not_gain(lift.gained) and is_short
+        lifts[slug] = replace(lift, trend_per_week=None, gained=None) if is_early else lift
     return replace(estimates, lifts=lifts)
 
 
@@ -291,9 +291,10 @@ def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
             f"{round(trend.mean, 1) + 0.0:+.1f} kg a week (between {trend.p10:+.1f} and {trend.p90:+.1f}); "
             f"one-repetition maximum now between {low:.0f} and {high:.0f} kg."
         )
-        if gained >= 0.9:
+        verdict = verdict_of(gained)
+        if verdict == "gaining":
             found.append(Finding("gaining", name, evidence, round(gained, 2), "Nothing: go on.", 20))
-        elif FALLS < gained <= NO_GAIN:
+        elif verdict == "no gain":
             found.append(
                 Finding(
                     "no gain",
@@ -304,7 +305,7 @@ def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
                     55,
                 )
             )
-        elif gained > FALLS:
+        elif verdict == "not told from noise":
             found.append(
                 Finding(
                     "not told from noise",

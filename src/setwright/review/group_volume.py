@@ -14,6 +14,7 @@ from typing import Literal
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.store import Catalogue
 from setwright.plan.demand import FLOOR_SETS, GENERAL, MOST_SETS, SMALL, muscles_of
+from setwright.review.gains import did_not_gain, verdict_of
 from setwright.review.no_forecast import Limits
 from setwright.review.season_goals import percent
 from setwright.review.volume import EntryDone, WeekDone
@@ -25,7 +26,6 @@ Move = Literal["raise", "hold", "lower"]
 # one set, and the way up to four is open.
 GROWTH, ONE_SET = 1.2, 1.0
 LOWERED = 0.8  # what is left where volume was not tolerated (common practice, no published source)
-STRONG, FELL = 0.9, 0.25  # chances of a gain: as a review says gaining and no gain
 # Signs against more (common practice, no published source): repetitions short of the range by a twentieth of what was
 # asked, a reserve called a whole repetition under the planned one, under four fifths of the sets done.
 SHORT_SHARE, HARDER_RIR, DONE_SHARE = 0.05, -1.0, 0.8
@@ -54,7 +54,7 @@ class GroupShown:
     @property
     def is_strong(self) -> bool:
         """True where it probably grew strong."""
-        return self.gained is not None and self.gained >= STRONG
+        return self.gained is not None and verdict_of(self.gained) == "gaining"
 
 
 @dataclass(frozen=True)
@@ -135,7 +135,7 @@ def signs_of(entries: Sequence[EntryDone], gained: float | None) -> tuple[str, .
     planned, sets = sum(one.sets_planned for one in entries), sum(one.sets_done for one in entries)
     if planned and sets < DONE_SHARE * planned:
         signs.append(f"{sets} of {planned} planned sets done")
-    if gained is not None and gained <= FELL:
+    if gained is not None and did_not_gain(gained):
         signs.append(f"{percent(1.0 - gained)} that its lifts did not gain")
     return tuple(signs)
 

@@ -19,6 +19,7 @@ from setwright.plan.restrict import in_words
 from setwright.plan.revisions import with_some
 from setwright.plan.weeks import RETURN_SHARES
 from setwright.review.adapt import adapt_block, require_no_red_flag, revised
+from setwright.review.decline import decline_finding
 from setwright.review.easier_week import moved_easy_week
 from setwright.review.exchanges import exchanged_lifts
 from setwright.review.finding import Finding
@@ -157,27 +158,6 @@ def situation_of(block: Block, log: Log, estimates: Estimates, catalogue: Catalo
     context = Context(trainee, places, inputs.brief, catalogue, estimates, today)
     pains = pain_by_region(log, inputs.trainee.restrictions, catalogue, today)
     return Situation(block, signs_of(block, log, estimates, catalogue, today), context, pains)
-
-
-def decline_finding(told: str) -> Finding:
-    """Rule M07: no rule goes on adapting; a coach and a doctor look first."""
-    return Finding(
-        "lower for two weeks",
-        "several lifts",
-        f"{told[:1].upper()}{told[1:]}.",
-        None,
-        "No rule adapts this block any more but for rest where it hurts: look at sleep, food, illness and life with "
-        "the trainee, and send them to a doctor. This is no diagnosis (Meeusen 2013, two weeks or more).",
-        95,
-    )
-
-
-def decline_of(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue) -> Finding | None:
-    """The finding of rule M07 in a log, for a review; None where there is no long decline."""
-    if not log.sets:
-        return None
-    told = long_decline(signs_of(block, log, estimates, catalogue, max(one.date for one in log.sets)))
-    return decline_finding(told) if told else None
 
 
 def only_rests(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue, today: date) -> Block:

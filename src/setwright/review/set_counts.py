@@ -16,6 +16,7 @@ from setwright.plan.reshape_options import with_sets
 from setwright.plan.restrict import in_words
 from setwright.plan.rules.book import RULES
 from setwright.plan.rules.view import View
+from setwright.review.adapt import EASY_BY_RIR
 from setwright.review.proposing import (
     Made,
     Situation,
@@ -30,7 +31,6 @@ from setwright.review.proposing import (
 from setwright.review.signs import EASY_KINDS, HARDER_BY_RIR, SEVERAL, LiftSigns
 
 SHORT_REPS = 2  # repetitions under the range in a week, from which it was too much, as for the load
-EASIER_BY_RIR, NO_GAIN = 1.0, 0.25  # as a review says "easier than planned" and "no gain"
 LEAST_UNDER = 1.0  # counted sets under the target, from which a set more is worth it
 MOST_GROUPS = 2  # groups that get a set more in one week (common practice, no published source)
 GUARDS = ("V03", "V04", "V06")
@@ -162,9 +162,9 @@ def welcome(entry: Entry, session: Session, situation: Situation) -> str:
     if then is None or len(entry.working_sets) > then:
         return ""
     gap = lift.newest.rir_gap
-    if gap is not None and gap >= EASIER_BY_RIR:
+    if gap is not None and gap >= EASY_BY_RIR:
         return f"{situation.name(entry.exercise)} had {gap:.1f} more left than planned"
-    if lift.gained is not None and lift.gained <= NO_GAIN and (gap is None or gap > -HARDER_BY_RIR):
+    if lift.stands_still and lift.gained is not None and (gap is None or gap > -HARDER_BY_RIR):
         return f"{situation.name(entry.exercise)} stands still (chance of a gain {100 * lift.gained:.0f} %)"
     return ""
 

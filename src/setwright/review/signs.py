@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry
+from setwright.review.gains import stands_still
 from setwright.review.volume import WeekDone, attendance, done_by_week, part_of, sets_of_week
 from setwright.review.wellness import wellness_days
 from setwright.strength.curve import share_of_1rm
@@ -51,6 +52,7 @@ class LiftWeek:
 class LiftSigns:
     """One planned lift over the weeks done, oldest first. ``gained``: chance of a gain by the estimator, or None.
 
+    ``stands_still``: that it did not gain, by the bounds and over the days from which a review says so too.
     ``skipped``: the newest sessions in a row that were done without it, though it was planned.
     """
 
@@ -59,6 +61,7 @@ class LiftSigns:
     gained: float | None
     skipped: int
     doses: int
+    stands_still: bool = False
 
     @property
     def newest(self) -> LiftWeek | None:
@@ -180,7 +183,9 @@ def signs_of(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue,
         rows = tuple(one for one in rows if one.sets_planned)
         known = estimates.lifts.get(slug)
         doses = {dose for number in (one.week for one in rows) for dose in doses_of(block, number, slug)}
-        lifts[slug] = LiftSigns(slug, rows, None if known is None else known.gained, skips.get(slug, 0), len(doses))
+        gained = None if known is None else known.gained
+        still = stands_still(gained, (one.date for one in estimates.evidence.get(slug, ())))
+        lifts[slug] = LiftSigns(slug, rows, gained, skips.get(slug, 0), len(doses), still)
     return Signs(today, weeks, lifts, worse_mornings(log, today), harder_sessions(block, weeks), tuple(sorted(easy)))
 
 

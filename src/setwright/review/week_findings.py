@@ -9,6 +9,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
 from setwright.plan.weeks import RETURN_SHARES
 from setwright.review.finding import Finding, number_of
+from setwright.review.gains import verdict_of
 from setwright.review.volume import WeekDone
 from setwright.strength.estimates import Estimates
 
@@ -16,7 +17,6 @@ LEAST_SETS = 4.0  # counted sets of a muscle a week; rule V02, Iversen et al. 20
 BREAK_WEEKS = 2.0
 NAMED = 5  # muscles that a finding names
 ONE_EACH = 1.0  # sets for each session that a return may be over, as the rule for planned weeks (D01) lets pass
-FALLS = 0.05  # chance of a gain, under which a lift falls
 
 
 def too_few_sets(weeks: Sequence[WeekDone]) -> list[Finding]:
@@ -89,7 +89,7 @@ def falling(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
     lifts = [
         (catalogue.get(slug).name, one.trend_per_week, one.gained)
         for slug, one in sorted(estimates.lifts.items())
-        if one.gained is not None and one.trend_per_week is not None and one.gained <= FALLS
+        if one.gained is not None and one.trend_per_week is not None and verdict_of(one.gained) == "falling"
     ]
     if not lifts:
         return []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
@@ -13,7 +13,6 @@ from setwright.publish.strength_chart import LiftChart
 from setwright.publish.units import Unit
 from setwright.publish.words import block_unit
 from setwright.review.findings import Review, review_block
-from setwright.review.proposals import decline_of
 from setwright.services.deeds import block_estimates
 from setwright.services.files import make_folder, write_all
 from setwright.services.gather import Say, catalogue, silent
@@ -40,9 +39,6 @@ def reviewed(block_file: Path, log_files: Sequence[Path], records: Path | None =
     block, known = fit.block, fit.known
     estimates = block_estimates(block, known)
     found = review_block(block, fit.inside, estimates, catalogue(), fit.before)
-    told = decline_of(block, fit.inside, estimates, catalogue())
-    if told is not None:  # adapt stops for it, so it leads
-        found = replace(found, findings=(told, *found.findings))
     return Reviewed(block, known, estimates, found)
 
 
