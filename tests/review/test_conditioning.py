@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 
 from setwright.catalogue.load import catalogue
+from setwright.plan.formats import packaged_formats
 from setwright.review.conditioning import Conditioning, activity_codes, cost_of
 from setwright.review.energy import RANGES, running_uptake, stepping_uptake
 from setwright.strength.logged import LoggedSet
@@ -104,6 +105,7 @@ def test_every_code_that_an_exercise_names_is_there() -> None:
     data = activity_codes()
     named = {code for row in data["exercise"].values() for code in row["by_effort"]}
     named |= {code for row in data["exercise"].values() for _, code in row.get("by_power_w", [])}
+    named |= {code for one in packaged_formats().values() for code in one.activity}
 
     assert named == set(data["code"]) and set(data["exercise"]) <= set(catalogue().exercises)
     assert set(RANGES) == {"walking", "running", "leg cycling", "arm cycling", "stepping"}

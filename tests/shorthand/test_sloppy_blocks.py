@@ -328,7 +328,7 @@ REFUSED = [
     ("squat 3x5 60 s", "found '60 s' beside repetitions; allowed: repetitions or a time or distance; 'rest 60 s'"),
     ("squat 3x5 65/75%", "found 2 loads for 3 sets; allowed: as many loads as sets"),
     ("row machine 500", "found '500'; allowed: a dose like"),
-    ("EMOM 10 min: swings", "allowed: one exercise a line"),
+    ("EMOM 10 min: swings", "allowed: what one round asks"),
     ("farmer carry 3 x 20'", "found the sign '"),
     ("rower 3 x 500", "found 500 reps; allowed: a whole number from 1 to 100; a time or distance needs its unit"),
     ("rower 3 x 40", "allowed: a time or a distance with its unit"),

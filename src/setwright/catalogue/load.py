@@ -58,7 +58,7 @@ def catalogue_with(own: tuple[tuple[str, str], ...]) -> Catalogue:
     """
     exercises, progressions, renames = _packaged()
     for path, text in own:
-        if is_scheme(path, text):
+        if is_scheme(path, text) or is_format(path):
             continue
         is_climb = is_progression(text)
         files = progressions if is_climb else exercises
@@ -69,8 +69,15 @@ def catalogue_with(own: tuple[tuple[str, str], ...]) -> Catalogue:
     return replace(build_catalogue(exercises, progressions, renames), own=MappingProxyType(dict(own)))
 
 
+def is_format(path: str) -> bool:
+    """True for a format of conditioning: a file of a folder ``formats``."""
+    return "formats" in path.replace("\\", "/").split("/")[:-1]
+
+
 def is_scheme(path: str, text: str) -> bool:
     """True for a set scheme: a file of a folder ``schemes``, or one with the pieces of a set."""
+    if is_format(path):
+        return False
     if "schemes" in path.replace("\\", "/").split("/")[:-1]:
         return True
     try:

@@ -57,6 +57,7 @@ def template_of(entry: Entry, part: PartName) -> TemplateEntry:
         step=entry.step,
         written=entry.written,
         cautions=entry.cautions,
+        bouts=(entry.bout,) if entry.bout is not None else (),
     )
 
 

@@ -12,6 +12,7 @@ from typing import Literal
 from setwright.catalogue.exercise import LoadMeans, PartName
 from setwright.people.place import Place
 from setwright.people.trainee import Day, Trainee
+from setwright.plan.bout import Bout
 from setwright.plan.brief import Brief
 from setwright.plan.stretch import Stretch
 
@@ -76,6 +77,8 @@ class Filler:
 class Entry:
     """One exercise on the sheet.
 
+    ``bout``: the bout of conditioning it is done in; its sets are then those of each round. Entries of one bout share
+    the letter of a superset and stand together. Files leave it out where there is none.
     ``reasons`` answer ``this``, ``here``, ``much``, ``instead`` in the first week that holds the entry of a day; they
     are counted from the rest of the block, so they are no part of what makes two entries equal.
     """
@@ -93,6 +96,7 @@ class Entry:
     step: int | None = None
     written: str = ""  # the coach's own line, when the block was written
     reasons: dict[str, str] = field(default_factory=dict, compare=False)  # see plan.reasons
+    bout: Bout | None = None
 
     @property
     def working_sets(self) -> list[PlannedSet]:

@@ -38,6 +38,8 @@ from setwright.plan.block import (
     Week,
     WeekKind,
 )
+from setwright.plan.bout_scaling import with_heavy_note
+from setwright.plan.bout_sets import in_ladder, with_likely_times
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import cautions_for
 from setwright.plan.filler import NOTHING_AROUND, Around, Pool, around_of, filler_for, open_fillers, with_longer_rests
@@ -133,6 +135,8 @@ def dose_of(
     light_part = part in ("warm-up", "loaded-mobility", "conditioning")
     if exercise.load_means == "body":
         return None
+    if part == "conditioning" and scheme.load_kg is not None:
+        return written_dose(exercise, scheme.load_kg, place)
     if light_part or (is_light(scheme) and scheme.load_kg is None and scheme.pct is None):
         known = (
             None
@@ -428,6 +432,9 @@ def compose_entry(
     )
     if entry.written:
         sets = tuple(as_written(one, entry, scheme) for one in sets)
+    bout = entry.bout(week)
+    sets = in_ladder(sets, bout)
+    sets = with_heavy_note(sets, exercise, bout, context.trainee, context.estimates)
     filler: Filler | None = None
     alternatives: tuple[Alternative, ...] = ()
     if not bare and not context.is_sketch:
@@ -466,6 +473,7 @@ def compose_entry(
         progression=entry.progression,
         step=entry.step,
         written=entry.written,
+        bout=bout,
     )
 
 
@@ -488,11 +496,19 @@ def filler_pool(place: Place, context: Context) -> Pool:
     )
 
 
+def warmed_for(session: TemplateSession, catalogue: Catalogue) -> list[TemplateEntry]:
+    """What a warm-up is for: the lifts, and the movements of bouts; machines where there is nothing else."""
+    lifts = [entry for entry in session.entries if entry.part in ("main", "skill", "assistance", "finisher")]
+    bouts = [entry for entry in session.entries if entry.bouts and entry not in lifts]
+    lifts += [entry for entry in bouts if catalogue.get(entry.exercise).pattern != "conditioning"]
+    return lifts or bouts
+
+
 def warm_up_of(session: TemplateSession, place: Place, context: Context, weeks: int) -> tuple[TemplateEntry, ...]:
     """The warm-up for the joints of the day; what the coach wrote stays instead of it."""
     if any(entry.part == "warm-up" for entry in session.entries):
         return ()
-    lifts = [entry for entry in session.entries if entry.part in ("main", "skill", "assistance", "finisher")]
+    lifts = warmed_for(session, context.catalogue)
     working = [context.catalogue.get(entry.exercise) for entry in lifts]
     minutes = 5.0 if session.minutes_cap is not None and session.minutes_cap <= 40 else 8.0
     made = warm_up_entries(
@@ -538,6 +554,7 @@ def compose_session(session: TemplateSession, week: int, weeks: int, context: Co
             warm |= {muscle for muscle, credit in set_credits(exercise).items() if credit == 1}
         by_part.setdefault(entry.part, []).append(made)
     parts = tuple(Part(name, tuple(by_part[name])) for name in PART_ORDER if name in by_part)
+    parts = with_likely_times(parts, context.catalogue)
     minutes = session_minutes_of(parts, context.catalogue, place)
     if used and context.brief.filler and session.minutes_cap is not None:
         parts = with_room_for_fillers(parts, session.minutes_cap - minutes, place, context)

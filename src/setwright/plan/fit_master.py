@@ -22,6 +22,7 @@ from setwright.plan.alternatives import FLOOR, Candidate, alternatives, alternat
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Alternative, Block, Change, Entry, Inputs, Part, Proof, Session, Unmet, Week
+from setwright.plan.bout_amounts import amount_as, without_old_target
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import block_cautions
 from setwright.plan.clearance import for_whole_block, hardest_rpe, require_clearance
@@ -608,6 +609,7 @@ def swapped(
         progression=swap.step[0] if swap.step else slot.progression if other.slug == slot.exercise else None,
         step=swap.step[1] if swap.step else slot.step if other.slug == slot.exercise else None,
         cautions=verdict.cautions if other.slug == slot.exercise else (),
+        bouts=slot.bouts if other.slug == slot.exercise else without_old_target(slot.bouts),
     )
     return _Slot(key, number, entry, (Note(kind, short, swap.why),), is_wanted=swap.wanted is not None)
 
@@ -640,6 +642,9 @@ def swapped_scheme(
         made = wanted_scheme(other, swap.wanted, shape_of(person.master, week))
         return replace(made, sets=min(made.sets, max(2, scheme.sets)))
     if other.slug != slot.exercise:
+        bout = slot.bout(week)
+        if bout is not None:
+            return amount_as(person.catalogue.get(slot.exercise), other, scheme, bout)
         scheme = replace(scheme_as(other, scheme), load_kg=None, pct=None)
         if other.slug not in person.context.estimates.lifts:
             scheme = first_time(scheme)

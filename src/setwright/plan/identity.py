@@ -40,7 +40,8 @@ def canonical(value: object) -> object:
 def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
-    These are own files, small steps, the brief's curve, own rules, priorities, schemes, reasons, parts of a set.
+    These are own files, small steps, the brief's curve, own rules, priorities, schemes, reasons, bouts of conditioning,
+    parts of a set.
     """
     raw = canonical(block)
     assert isinstance(raw, dict)
@@ -61,6 +62,8 @@ def content_of(block: Block) -> dict[str, Any]:
     for entry in entries_of(raw):
         if not entry["reasons"]:
             del entry["reasons"]
+        if entry["bout"] is None:
+            del entry["bout"]
     for one in planned_sets_of(raw):
         for key in ("inside", "load_share"):
             if not one[key]:

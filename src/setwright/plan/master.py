@@ -119,7 +119,14 @@ def slot_of(
             scheme = replace(scheme, reps=wanted_reps(by_week, number, scheme))
             scheme = as_meant(scheme, by_week[number], part, lighter, catalogue, estimates)
         schemes.append(scheme)
-    return replace(first, schemes=tuple(schemes), cautions=(), filler_wanted=any(e.filler for e in by_week.values()))
+    bouts = tuple(by_week[number].bout if number in by_week else None for number in range(weeks))
+    return replace(
+        first,
+        schemes=tuple(schemes),
+        cautions=(),
+        filler_wanted=any(e.filler for e in by_week.values()),
+        bouts=bouts if any(bouts) else (),
+    )
 
 
 def wanted_reps(by_week: dict[int, Entry], number: int, scheme: Scheme) -> tuple[int, int] | None:
@@ -172,7 +179,12 @@ def master_of_text(written: WrittenBlock, brief: Brief, catalogue: Catalogue) ->
         slots = []
         for entry in session.entries:
             schemes = tuple(
-                None if one is None else without_kilograms(one, rpe[week]) for week, one in enumerate(entry.schemes)
+                None
+                if one is None
+                else replace(one, load_kg=None)
+                if entry.bouts
+                else without_kilograms(one, rpe[week])
+                for week, one in enumerate(entry.schemes)
             )
             dropped = dropped or schemes != entry.schemes
             slots.append(replace(entry, schemes=schemes))
@@ -180,6 +192,8 @@ def master_of_text(written: WrittenBlock, brief: Brief, catalogue: Catalogue) ->
         sessions.append(MasterSession(session.day, session.title, tuple(slots), (), rough_minutes(session, catalogue)))
     notes = (*written.notes, *((OWN_LOADS,) if dropped else ()))
     content = repr((written.title, written.template))
+    bouts = [entry.bouts for session in sessions for entry in session.slots if entry.bouts]
+    content += repr(bouts) if bouts else ""
     return Master(
         id=f"mst-{hashlib.sha256(content.encode()).hexdigest()[:12]}",
         title=written.title,
@@ -211,9 +225,13 @@ def rough_minutes(session: TemplateSession, catalogue: Catalogue) -> float:
 def rough_week(entries: Sequence[TemplateEntry], week: int, catalogue: Catalogue) -> float:
     """Minutes of one week of a written session, pairs and ramp sets left aside."""
     seconds = WARM_UP_S
+    counted: set[str | None] = set()
     for entry in entries:
-        scheme = entry.schemes[week]
-        if scheme is not None:
+        scheme, bout = entry.schemes[week], entry.bout(week)
+        if scheme is not None and bout is not None and bout.time_s is not None:
+            seconds += 0.0 if entry.superset in counted else bout.time_s + SETTLED_S
+            counted.add(entry.superset)
+        elif scheme is not None:
             work = scheme_work_s(catalogue.get(entry.exercise), scheme)
             seconds += scheme.sets * (work + scheme.rest_s) + SETTLED_S
     return seconds / 60.0

@@ -19,6 +19,7 @@ from setwright.people.trainee import Restriction, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof, Session, Unmet, Week
+from setwright.plan.bout_amounts import amount_as, without_old_target
 from setwright.plan.candidates import NOT_LIGHT_ENOUGH, is_drill, is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.clearance import for_whole_block
@@ -678,12 +679,15 @@ def swapped_template(entry: Entry, part: PartName, swap: Swap, week: Week, conte
     if scheme is None:
         return None
     exercise = context.catalogue.get(swap.exercise)
+    is_other = exercise.slug != entry.exercise
     new_scheme: Scheme
     if swap.wanted is not None:
         new_scheme = wanted_scheme(exercise, swap.wanted, WeekShape(week.number, week.kind, week.rpe, 1.0))
         new_scheme = replace(new_scheme, sets=min(new_scheme.sets, max(2, scheme.sets)))
     elif exercise.slug == entry.exercise:
         new_scheme = replace(scheme, rir=None if scheme.rir is None else scheme.rir + CROPPED_EASIER_RIR)
+    elif entry.bout is not None:
+        new_scheme = amount_as(context.catalogue.get(entry.exercise), exercise, scheme, entry.bout)
     else:
         new_scheme = scheme_as(exercise, scheme)
     if swap.wanted is None and exercise.slug not in context.estimates.lifts:
@@ -701,6 +705,7 @@ def swapped_template(entry: Entry, part: PartName, swap: Swap, week: Week, conte
         progression=None if swap.step is None else swap.step[0],
         step=None if swap.step is None else swap.step[1],
         written=entry.written,
+        bouts=() if swap.wanted is not None else without_old_target(old.bouts) if is_other else old.bouts,
     )
 
 

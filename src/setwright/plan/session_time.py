@@ -18,6 +18,7 @@ from setwright.dose.minutes import (
 )
 from setwright.people.place import Place
 from setwright.plan.block import Entry, Part, PlannedSet
+from setwright.plan.bout_time import bout_seconds
 from setwright.plan.stretch import Stretch
 
 
@@ -110,6 +111,9 @@ def session_minutes_of(parts: Sequence[Part], catalogue: Catalogue, place: Place
             else:
                 rest_s = group[0].sets[0].rest_s if len(group) == 1 and group[0].sets else None
                 seconds += change_over_seconds(before, first, rest_s)
-            seconds += group_seconds([entry_times(one, catalogue) for one in group])
+            if group[0].bout is not None:
+                seconds += bout_seconds(group, catalogue)
+            else:
+                seconds += group_seconds([entry_times(one, catalogue) for one in group])
             before = first
     return as_minutes(seconds)

@@ -18,8 +18,12 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS, Day
 from setwright.plan.arrange import PART_ORDER, what_it_is
+from setwright.plan.bout import Bout
+from setwright.plan.bout_lines import heading_line, piece_words, round_words, shared_bout
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, default_rest_s
+from setwright.plan.formats import Format, formats_of
 from setwright.plan.schemes import SetScheme, eased_for_week, schemes_of
+from setwright.plan.shorthand_bouts import BoutHead, named_format, read_bout, split_movements
 from setwright.plan.shorthand_head import (
     RULE_LINE,
     DayHead,
@@ -38,6 +42,15 @@ from setwright.plan.shorthand_head import (
 from setwright.plan.shorthand_line import Line, Sets, Unreadable, read_line, scheme_of, tidy
 from setwright.plan.shorthand_schemes import done_in, named_in, set_scheme
 from setwright.plan.template import BASIC_KINDS, Scheme, Template, TemplateEntry, TemplateSession
+from setwright.plan.written_bouts import (
+    as_machine_work,
+    by_machine,
+    check_movement,
+    fill_from,
+    in_bout,
+    line_bout,
+    settled,
+)
 
 SPREAD: Mapping[int, tuple[Day, ...]] = {
     1: ("mon",),
@@ -103,6 +116,7 @@ class _Row:
     raw: str
     weeks: frozenset[int] | None = None
     left_out: frozenset[int] = frozenset()
+    bout: Bout | None = None
 
 
 @dataclass
@@ -142,6 +156,14 @@ class _Reader:
     group_marked: bool | None = None
     group_rounds: int | None = None
     group_size: int = 0
+    bout: Bout | None = None
+    bout_line: int = 0
+    bout_scope: frozenset[int] | None = None
+
+    @property
+    def formats(self) -> Mapping[str, Format]:
+        """The formats of conditioning that a line may name: the packaged ones and the coach's own."""
+        return formats_of(self.catalogue)
 
     @property
     def schemes(self) -> Mapping[str, SetScheme]:
@@ -154,7 +176,12 @@ class _Reader:
             self.faults.append((number, Fault(self.file, f"line {number}" if number else "", found, allowed, hint)))
 
     def end_group(self) -> None:
-        """Ends a superset that a heading opened."""
+        """Ends a superset or a bout that a heading opened."""
+        if self.bout is not None and not self.group_size:
+            self.fault(
+                self.bout_line, "a format without movements", "its movements on the lines below, or behind a colon"
+            )
+        self.bout = None
         self.group, self.group_marked, self.group_rounds, self.group_size = None, None, None, 0
 
     def free_letter(self) -> str:
@@ -193,6 +220,8 @@ class _Reader:
         count = read_week_count(line)
         if count is not None:
             self.take_week_count(number, count)
+            return True
+        if self.take_bout(number, line, line, False):
             return True
         faults: list[Fault] = []
         if read_week_rpe(line, self.file, f"line {number}", faults, self.week_rpe):
@@ -238,6 +267,29 @@ class _Reader:
                     self.take_week_count(number, loose[1])
                 return True
         return False
+
+    def take_bout(self, number: int, line: str, raw: str, marked: bool) -> bool:
+        """True where a line opens a bout of conditioning; its movements follow, behind the colon or on lines below."""
+        try:
+            found = read_bout(line, self.formats)
+        except Unreadable as error:
+            self.fault(number, error.found, error.allowed)
+            for day in self.today:
+                day.tried = True
+            return True
+        if found is not None:
+            self.open_bout(number, found, raw, marked)
+        return found is not None
+
+    def open_bout(self, number: int, found: BoutHead, raw: str, marked: bool) -> None:
+        """Opens a bout and takes the movements that stand on its line."""
+        self.end_group()
+        self.bout, self.bout_line, self.group = found.bout, number, self.free_letter()
+        self.bout_scope = self.scope
+        for one in split_movements(found.rest):
+            self.take_entry(number, one, f"{found.text} {one}" if one != found.rest else raw, marked)
+        if found.rest:
+            self.end_group()
 
     def catalogue_knows(self, name: str) -> bool:
         """True for a sure name of an exercise."""
@@ -296,7 +348,7 @@ class _Reader:
         paired = re.match(r"^(?:super-?\s?set(?:ted)?|ss|paired)\s*(?:with|w/)\s*:?\s*", line, re.IGNORECASE)
         if paired:
             line = line[paired.end() :]
-        scope = self.scope
+        scope = self.scope if self.bout is None else self.bout_scope
         weeks = read_weeks(line)
         if weeks is not None:
             span = week_span(weeks[0], weeks[1])
@@ -306,9 +358,13 @@ class _Reader:
             scope = frozenset(range(span[0], span[1] + 1))
             self.most_weeks = max(self.most_weeks, span[1])
             line = weeks[2]
+            if self.bout is None and self.take_scoped_bout(number, line, raw, marked, scope):
+                return
             if not re.search(r"\d", line) and not self.catalogue_knows(line):
                 self.fault(number, repr(line), "weeks 1 to 3 RPE 7, or week 4 easy")
                 return
+        if self.bout is None and self.take_bout(number, line, raw, marked):
+            return
         try:
             self.add_entry(number, line, raw, marked, scope, weeks is not None, bool(paired))
         except Unreadable as error:
@@ -323,9 +379,16 @@ class _Reader:
         if re.match(r"^(?:repeat|x)\b.*\brounds?$", line, re.IGNORECASE):
             raise Unreadable(repr(line), "the rounds above their lines, like '3 rounds:'")
         line, scheme = named_in(line, self.schemes)
+        line, named = named_format(line, self.formats)
         entry = read_line(line)
         if scheme:
             set_scheme(entry, scheme)
+        by_machine(entry)
+        if named is not None:
+            fill_from(entry, named)
+        if self.bout is not None:
+            check_movement(entry, self.bout)
+            entry.superset = None
         last = self.today[0].rows[-1] if self.today and self.today[0].rows else None
         if not entry.name:
             if last is None:
@@ -343,7 +406,7 @@ class _Reader:
             entry.superset = self.group
             self.group_size += 1
             self.group_marked = marked if self.group_marked is None else self.group_marked
-            if self.group_rounds is not None:
+            if self.group_rounds is not None and self.bout is None:
                 bare = [one for one in entry.sets if one.count is None]
                 if not entry.sets:
                     entry.sets = [Sets(count=self.group_rounds)]
@@ -351,9 +414,17 @@ class _Reader:
                     one.count = self.group_rounds
         elif entry.superset is not None:
             self.end_group()
-        row = _Row(number, self.part, entry, line, raw, scope)
+        row = _Row(number, self.part, entry, line, raw, scope, bout=self.bout)
         for day in self.today:
             day.rows.append(row)
+
+    def take_scoped_bout(self, number: int, line: str, raw: str, marked: bool, scope: frozenset[int] | None) -> bool:
+        """A bout for the weeks that its line begins with; True where it is one."""
+        before, self.scope = self.scope, scope
+        try:
+            return self.take_bout(number, line, raw, marked)
+        finally:
+            self.scope = before
 
     def more_of(
         self, last: _Row, number: int, line: str, raw: str, scope: frozenset[int] | None, by_week: bool
@@ -409,6 +480,7 @@ def read_block_text(
     reader.names = answers_of(names or {}, catalogue, reader)
     for number, raw in enumerate(text.splitlines(), start=1):
         reader.take(number, raw)
+    reader.end_group()
     sessions = [one for one in reader.days if one.rows or not is_day_off(one.head)]
     for one in reader.days:
         if not one.rows and one not in sessions:
@@ -495,10 +567,16 @@ def build_session(
         except Unreadable as error:
             reader.fault(row.number, error.found, error.allowed)
             continue
-        part = row.part or guess_part(exercise, row.line, bool(made))
-        entries = entries_of(exercise, part, row, weeks, reader.week_rpe, reader.schemes)
+        try:
+            is_bout = row.bout is not None or line_bout(exercise, row.line) is not None
+            part = row.part or ("conditioning" if is_bout else guess_part(exercise, row.line, bool(made)))
+            entries = entries_of(exercise, part, row, weeks, reader.week_rpe, reader.schemes)
+        except Unreadable as error:
+            reader.fault(row.number, error.found, error.allowed)
+            continue
         reader.notes += [(row.number, f"{one[:1].upper()}{one[1:]}.") for one in row.line.guesses]
         made.append(entries)
+    made = settled(made)
     made = one_part_each_superset(made, {row.line.superset for row in day.rows if row.part is not None})
     notes: list[str] = []
     if day.head.day is None and count > 1:
@@ -691,6 +769,9 @@ def entries_of(
     A line without effort takes the effort of its week; an easy week has fewer sets and is never harder.
     """
     line = row.line
+    if row.bout is not None:
+        return [bout_entry(exercise, part, row, weeks, week_rpe)]
+    bout = line_bout(exercise, line)
     top = line.pause_at == "top" or (not line.pause_at and exercise.pattern in TOP_PAUSE_PATTERNS)
     if line.pause_s is not None:
         line.guess(f"the pause is at the {'top' if top else 'bottom'}")
@@ -723,6 +804,8 @@ def entries_of(
             ]
         if easy:
             made = [eased_for_week(one, known) for one in made]
+        if bout is not None:
+            made = [as_machine_work(exercise, one) for one in made]
         for schemes, scheme in zip(by_group, made if not easy else made_easy(made, line), strict=not tops):
             schemes.append(scheme)
     entries = []
@@ -740,9 +823,41 @@ def entries_of(
                 filler_wanted=False,
                 written=row.raw,
                 locked=True,
+                bouts=line_bouts(bout, schemes),
             )
         )
     return entries
+
+
+def line_bouts(bout: Bout | None, schemes: Sequence[Scheme | None]) -> tuple[Bout | None, ...]:
+    """The bout of each week of a line of its own, with as many pieces as the week has sets; empty for other work."""
+    if bout is None:
+        return ()
+    return tuple(None if one is None else replace(bout, rounds=one.sets) for one in schemes)
+
+
+def bout_entry(
+    exercise: Exercise, part: PartName, row: _Row, weeks: int, week_rpe: Mapping[int, float | None]
+) -> TemplateEntry:
+    """One movement of a bout as a template entry: what a round asks, week by week."""
+    assert row.bout is not None
+    done = row_weeks(row, weeks, week_rpe)
+    easy = {week for week, rpe in week_rpe.items() if rpe is None}
+    schemes, bouts = in_bout(
+        exercise, row.line, row.bout, [(week in done, week in easy) for week in range(1, weeks + 1)]
+    )
+    one = row.line.sets[0] if row.line.sets else Sets()
+    return TemplateEntry(
+        exercise=exercise.slug,
+        part=part,
+        schemes=schemes,
+        why=why_of(row.line, replace(one, more=False, most=False), 0, 1),
+        superset=row.line.superset,
+        dials={**exercise.dials, **row.line.dials},
+        written=row.raw,
+        locked=True,
+        bouts=bouts,
+    )
 
 
 def last_one_apart(groups: Sequence[Sets]) -> list[Sets]:
@@ -896,11 +1011,17 @@ def write_block_text(title: str, template: Template, catalogue: Catalogue) -> st
         if session.place:
             head.append(session.place)
         lines += ["", ", ".join(head)]
-        part = ""
+        part, before = "", None
         for entry in session.entries:
             if entry.part != part:
                 part = entry.part
                 lines.append(part.replace("-", " ").capitalize())
+            shared = shared_bout(entry)
+            if shared is not None and (shared != before or entry.superset is None):
+                lines += ["", heading_line(shared)]
+            elif shared is None and before is not None:
+                lines.append("")
+            before = shared
             scheme = next((one for one in entry.schemes if one is not None), None)
             if scheme is not None:
                 lines.append(line_of(entry, scheme, catalogue))
@@ -967,10 +1088,21 @@ def ends(reps: tuple[int, int] | None) -> str:
     return f"{reps[0]}" if reps[0] == reps[1] else f"{reps[0]}-{reps[1]}"
 
 
+def line_of_bout(name: str, entry: TemplateEntry, scheme: Scheme, bout: Bout) -> str:
+    """One movement of a bout, or a bout of one movement, as a line."""
+    if shared_bout(entry) is None:
+        return f"{name} {', '.join(piece_words(scheme, bout))}"
+    pieces = [one for one in (round_words(scheme, bout), *effort_and_load(scheme)) if one]
+    return f"{name} {', '.join([*pieces, *(['each side'] if scheme.per_side else [])])}".strip()
+
+
 def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
     """One entry as a line."""
     exercise = catalogue.get(entry.exercise)
     name = exercise.name.replace("/", " ").replace(",", "")
+    bout = next((one for one in entry.bouts if one is not None), None)
+    if bout is not None:
+        return line_of_bout(name, entry, scheme, bout)
     head = f"{entry.superset} {name}" if entry.superset else name
     reps = ends(scheme.reps)
     pieces = []

@@ -12,7 +12,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from setwright.body.units import FOOT_M, LB_KG, YARD_M
+from setwright.plan.bout import Target
 from setwright.plan.shorthand_schemes import SCHEME_PIECES, settle_scheme
+from setwright.plan.shorthand_targets import take_target
 from setwright.plan.template import Scheme
 
 NUMBER = r"(\d+(?:[.,]\d+)?)"
@@ -81,6 +83,7 @@ class Line:
     name : the words before a comma; full_name : all words before the dose, where a comma stands in them
     sets : groups of like sets in order, empty where no set was written; guesses : what was understood by a guess
     scheme and the fields after it : the scheme that was written, and its details (``shorthand_schemes``)
+    target, every_s, format : how hard conditioning is meant to be, a start every so many seconds, a format by its name
     """
 
     name: str = ""
@@ -118,6 +121,9 @@ class Line:
     reach: int | None = None
     end_hold_s: float | None = None
     second_angle: float | None = None
+    target: Target | None = None
+    every_s: float | None = None
+    format: str = ""
 
     def dosed(self) -> bool:
         """True when sets, repetitions, a time or a distance stand on the line."""
@@ -228,7 +234,7 @@ def read_line(text: str) -> Line:
             raise Unreadable(repr(note), "one exercise a line")
         else:
             line.note = f"{line.note} {note}".strip()
-    left = take_pieces(rest, line)
+    left = take_pieces(take_target(rest, line), line)
     if "/" in left:
         raise Unreadable("a slash", "words: write 'each side', 'and', or two lines")
     take_name(left, line)
@@ -575,6 +581,14 @@ def take_rest(match: re.Match[str], line: Line) -> bool:
     return True
 
 
+def take_every(match: re.Match[str], line: Line) -> bool:
+    once(line, "every", "every")
+    line.every_s = duration(match, line)
+    if not 10 <= line.every_s <= 1200:
+        raise Unreadable(match.group(0).strip(), "a start every 10 s to 20 min")
+    return True
+
+
 def take_rest_bare(match: re.Match[str], line: Line) -> bool:
     once(line, "rest", "rest")
     value = number(match.group(1))
@@ -751,7 +765,7 @@ def take_range(match: re.Match[str], line: Line) -> bool:
 def take_whole_plan(match: re.Match[str], line: Line) -> bool:
     raise Unreadable(
         match.group(0).strip(" ,:"),
-        "one exercise a line with sets x reps, or minutes of steady work; write the rounds as sets",
+        "the format first, its movements behind a colon: every minute on the minute for 10 min: 5 power cleans",
     )
 
 
@@ -823,6 +837,7 @@ PIECES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Line], bool]], ...
         ),
         take_rest,
     ),
+    (piece(r"\b(?:a\s+(?:start|set)\s+)?every\s+" + TIME), take_every),
     (piece(r"\brest\s*:?\s*(\d+)(?![\d:.]|\s*(?:-|to)\s*\d)\b"), take_rest_bare),
     (piece(r"\b(?:no\s+rest|rest\s+as\s+(?:needed|required))\b"), take_no_rest),
     (

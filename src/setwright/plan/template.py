@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from setwright.catalogue.exercise import PartName
 from setwright.people.trainee import Day
+from setwright.plan.bout import Bout
 from setwright.plan.stretch import Stretch
 
 # Kinds of sets that the rest of the program knows by name; every other scheme does as one of them (``Scheme.basic``).
@@ -89,7 +90,10 @@ class Scheme:
 
 @dataclass(frozen=True)
 class TemplateEntry:
-    """One exercise of the week template. ``schemes`` has one scheme a week, None where it is left out."""
+    """One exercise of the week template. ``schemes`` has one scheme a week, None where it is left out.
+
+    bouts : the bout of conditioning of each week, empty for work that is none
+    """
 
     exercise: str
     part: PartName
@@ -103,6 +107,11 @@ class TemplateEntry:
     written: str = ""
     locked: bool = False
     cautions: tuple[str, ...] = ()
+    bouts: tuple[Bout | None, ...] = field(default=(), repr=False)  # no part of names made from older texts
+
+    def bout(self, week: int) -> Bout | None:
+        """The bout of conditioning of a week, or None."""
+        return self.bouts[week] if self.bouts else None
 
 
 @dataclass(frozen=True)

@@ -15,12 +15,14 @@ from setwright.people.place import Place
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Block, Change, Inputs, Proof, Unmet, Week
+from setwright.plan.bout_amounts import as_stand_in, eased_in_bout, own_pace, without_old_target
+from setwright.plan.bout_scaling import RACED, own_step
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import block_cautions
 from setwright.plan.clearance import for_whole_block, hardest_rpe, require_clearance
 from setwright.plan.compose import Context, compose_weeks, count_credits
 from setwright.plan.easing import eased_scheme
-from setwright.plan.gates import judge
+from setwright.plan.gates import Verdict, judge
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import nearest_open, range_in_words
 from setwright.plan.rules import check_rules
@@ -121,6 +123,8 @@ def fit_entry(
     rules, tokens = context.trainee.restrictions, context.tokens(place.id)
     verdict = judge(exercise, rules, tokens, context.trainee, entry.dials, asked=True)
     if verdict.allowed:
+        if entry.bouts:
+            return fit_movement(entry, verdict, session, place, context, changes)
         schemes = entry.schemes
         if verdict.dials:
             words = range_in_words(verdict.dials)
@@ -160,8 +164,9 @@ def fit_entry(
     taken.add(slug)
     why = f"{reason} Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
     changes.append(Change(0, session.day, exercise.name, entry.written or exercise.name, other.name, why, ""))
-    schemes = schemes_for(other, entry, eased)
-    made = replace(entry, exercise=slug, dials=dict(dials), schemes=schemes, why=why, cautions=())
+    schemes = schemes_for(other, entry, eased, context)
+    bouts = without_old_target(entry.bouts)
+    made = replace(entry, exercise=slug, dials=dict(dials), schemes=schemes, why=why, cautions=(), bouts=bouts)
     return schemes_that_fit(made, other, session, context, [], [])
 
 
@@ -191,8 +196,42 @@ def schemes_that_fit(
     return entry
 
 
-def schemes_for(other: Exercise, entry: TemplateEntry, eased: str) -> tuple[Scheme | None, ...]:
+def fit_movement(
+    entry: TemplateEntry,
+    verdict: Verdict,
+    session: TemplateSession,
+    place: Place,
+    context: Context,
+    changes: list[Change],
+) -> TemplateEntry:
+    """A movement of a bout that may be done: its own step of a progression, gate dials, light at a limited joint."""
+    exercise, trainee = context.catalogue.get(entry.exercise), context.trainee
+    step = own_step(exercise, trainee, context.catalogue, context.tokens(place.id))
+    if step is not None:
+        other = context.catalogue.get(step.exercise)
+        from_ = entry.written or exercise.name
+        changes.append(Change(0, session.day, exercise.name, from_, other.name, step.why, ""))
+        eased = bool(judge(other, trainee.restrictions, frozenset(), dials=step.dials, ignore_equipment=True).eased)
+        schemes = as_stand_in(entry, exercise, other, eased)
+        made = replace(entry, exercise=other.slug, dials=step.dials, schemes=schemes, why=f"{entry.why} {step.why}")
+        return replace(made, bouts=without_old_target(entry.bouts))
+    schemes = entry.schemes
+    if verdict.dials or verdict.eased:
+        words = range_in_words(verdict.dials) if verdict.dials else f"{verdict.eased} work only"
+        from_ = entry.written or exercise.name
+        changes.append(Change(0, session.day, exercise.name, from_, words, "A restriction is set.", ""))
+    if verdict.eased:
+        schemes = tuple(None if one is None else eased_in_bout(one) for one in schemes)
+    raced = any(bout is not None and bout.format in RACED for bout in entry.bouts)
+    slow = own_pace(exercise, frozenset(rule.joint for rule in trainee.restrictions)) if raced else ""
+    cautions = (*verdict.cautions, *([slow] if slow else []))
+    return replace(entry, dials={**entry.dials, **verdict.dials}, schemes=schemes, cautions=cautions)
+
+
+def schemes_for(other: Exercise, entry: TemplateEntry, eased: str, context: Context) -> tuple[Scheme | None, ...]:
     """The schemes of an entry as its stand-in can carry them: no written load, and easy at a sore joint."""
+    if entry.bouts:
+        return as_stand_in(entry, context.catalogue.get(entry.exercise), other, bool(eased))
     made = (None if one is None else replace(scheme_as(other, one), load_kg=None, pct=None) for one in entry.schemes)
     return tuple(eased_scheme(one, eased) if one is not None and eased else one for one in made)
 
@@ -203,8 +242,9 @@ def as_before(entry: TemplateEntry, stand_in: TemplateEntry | None, context: Con
         return None
     other = context.catalogue.get(stand_in.exercise)
     eased = judge(other, context.trainee.restrictions, frozenset(), dials=stand_in.dials, ignore_equipment=True).eased
-    schemes = schemes_for(other, entry, eased)
-    return replace(entry, exercise=stand_in.exercise, dials=dict(stand_in.dials), schemes=schemes, why=stand_in.why)
+    schemes = schemes_for(other, entry, eased, context)
+    made = replace(entry, exercise=stand_in.exercise, dials=dict(stand_in.dials), schemes=schemes, why=stand_in.why)
+    return replace(made, bouts=without_old_target(entry.bouts))
 
 
 def is_closed_by(exercise: Exercise, rule: Restriction, entry: TemplateEntry, context: Context) -> bool:

@@ -9,9 +9,12 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, PlannedSet, Session
+from setwright.plan.bout_time import like
+from setwright.plan.formats import SHARED, formats_of
+from setwright.plan.session_time import groups_of
 from setwright.publish import words
 from setwright.publish.units import Unit, in_number, in_unit, mass_text, pieces_in_unit
-from setwright.review.log_file import COLUMNS, as_rows
+from setwright.review.log_file import COLUMNS, CONDITIONING_COLUMNS, as_rows
 from setwright.strength.logged import Log
 from setwright.strength.tempo import slowness
 
@@ -142,6 +145,8 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
                 if part.part in ("warm-up", "conditioning"):
                     continue
                 for entry in part.entries:
+                    if is_told_by_score(entry):
+                        continue
                     for number, one in enumerate(entry.working_sets, start=1):
                         rows.append(
                             {
@@ -155,11 +160,36 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
                                 "load_means": one.load_means,
                             }
                         )
+            for letter in scored_bouts(session, catalogue):
+                rows.append({"date": day, "week": week, "session": session.day, "bout": letter})
             for slug, name, count in beside_lifts(session):
                 same = {"date": day, "week": week, "session": session.day, "exercise": slug, "part": name}
                 rows += [{**same, "set": number} for number in range(1, count + 1)]
             rows.append({"date": day, "week": week, "session": session.day})
-    return table(load_columns(COLUMNS, units), rows)
+    return table(log_columns(load_columns(COLUMNS, units), rows, has_bouts(block)), rows)
+
+
+def log_columns(columns: Sequence[str], rows: Sequence[Mapping[str, object]], wanted: bool = False) -> list[str]:
+    """The columns of a log; those of conditioning only where they are wanted, or a row fills one of them."""
+    used = wanted or any(row.get(name) for row in rows for name in CONDITIONING_COLUMNS)
+    return [name for name in columns if used or name not in CONDITIONING_COLUMNS]
+
+
+def has_bouts(block: Block) -> bool:
+    """True where a block holds a bout of conditioning."""
+    sessions = (session for week in block.weeks for session in week.sessions)
+    return any(entry.bout for session in sessions for part in session.parts for entry in part.entries)
+
+
+def scored_bouts(session: Session, catalogue: Catalogue) -> list[str]:
+    """The letters of the bouts of a session that several movements share and that have a score to write."""
+    known = formats_of(catalogue)
+    groups = (group for part in session.parts for group in groups_of(part.entries))
+    return [
+        group[0].superset
+        for group in groups
+        if group[0].superset and group[0].bout is not None and known[group[0].bout.format].score != "none"
+    ]
 
 
 def beside_lifts(session: Session) -> list[tuple[str, str, int]]:
@@ -167,11 +197,21 @@ def beside_lifts(session: Session) -> list[tuple[str, str, int]]:
     found: dict[tuple[str, str], int] = {}
     for part in session.parts:
         for entry in part.entries:
-            if part.part == "conditioning":
-                found[entry.exercise, part.part] = len(entry.working_sets)
+            if part.part == "conditioning" and not is_told_by_score(entry):
+                found[entry.exercise, part.part] = found.get((entry.exercise, part.part), 0) + rows_of(entry)
             if entry.filler is not None:
                 found[entry.filler.exercise, "filler"] = 1
     return [(slug, name, count) for (slug, name), count in found.items()]
+
+
+def is_told_by_score(entry: Entry) -> bool:
+    """True for a movement of a bout whose one score tells of all its movements."""
+    return entry.bout is not None and entry.superset is not None and like(entry.bout) in SHARED
+
+
+def rows_of(entry: Entry) -> int:
+    """Rows to fill in for an entry of conditioning: one a piece, one for all rounds of a bout by itself."""
+    return 1 if entry.bout is not None and like(entry.bout) in SHARED else len(entry.working_sets)
 
 
 def inside_cell(one: PlannedSet, unit: Unit) -> str | None:
@@ -231,4 +271,5 @@ def slow_dial(one: PlannedSet, slug: str, catalogue: Catalogue) -> str | None:
 
 def log_csv(log: Log) -> bytes:
     """A log in the published columns."""
-    return table(COLUMNS, as_rows(log))
+    rows = as_rows(log)
+    return table(log_columns(COLUMNS, rows), rows)

@@ -146,7 +146,7 @@ def loads_of(cell: Cell, catalogue: Catalogue, unit: Unit) -> LoadsOf:
     for entry in cell.entries:
         working: list[PlannedSet] = [] if entry is None else entry.working_sets
         load = words.loads_text(working, unit)
-        weeks.append(words.dose_text(working) + (f", {load}" if load else ""))
+        weeks.append(("" if entry is None else words.asks_text(entry)) + (f", {load}" if load else ""))
     return LoadsOf(name, tuple(weeks))
 
 

@@ -11,7 +11,7 @@ from setwright.plan.block import Block, Session
 from setwright.publish import words
 from setwright.publish.catalogue_figure import Drawn, entry_drawn
 from setwright.publish.reason_words import reason_rows
-from setwright.publish.sheet import FOOT, credit_rows, entry_data, talk_of
+from setwright.publish.sheet import FOOT, credit_rows, entries_data, talk_of
 from setwright.publish.units import Unit, change_text
 from setwright.strength.spread import Spread
 
@@ -57,7 +57,7 @@ def parts_of(block: Block, found: Session, catalogue: Catalogue, unit: Unit | No
         {
             "title": words.PART_NAMES[part.part],
             "hint": "Letters belong together: do them in turn." if any(one.superset for one in part.entries) else "",
-            "entries": [entry_data(entry, part, catalogue, shown) for entry in part.entries],
+            "entries": entries_data(part, catalogue, shown),
         }
         for part in session.parts
     ]

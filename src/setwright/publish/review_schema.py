@@ -13,6 +13,7 @@ DAY: dict[str, Any] = {"type": "string", "format": "date"}
 PAIN = number(0, 10, "0 none to 10", whole=True)
 LOAD = {"type": "number", "minimum": 0, "description": "session RPE x minutes"}
 SPAN = {"type": "array", "items": WHOLE, "minItems": 2, "maxItems": 2, "description": "lower and upper end"}
+SPAN_OF_VALUES = {"type": "array", "items": VALUE, "minItems": 2, "maxItems": 2, "description": "low and high"}
 DONE = maybe(closed(done=WHOLE, planned=WHOLE))
 
 
@@ -34,6 +35,7 @@ def review_schema() -> dict[str, Any]:
             days=listed(closed(date=DAY, load_au=LOAD, unrated_sessions=WHOLE)),
             weighted_load=listed(weighted()),
             conditioning=listed(conditioning()),
+            bouts=listed(bout()),
             wellness=listed(morning()),
             pain={**listed(region()), "description": "most urgent first"},
             slow_and_fast=maybe(parts()),
@@ -75,6 +77,14 @@ def week() -> dict[str, Any]:
         rir_called=maybe(VALUE),
         worst_pain=maybe(PAIN),
     )
+    asked = closed(
+        group=TEXT,
+        muscles=listed(TEXT),
+        least={**VALUE, "description": "counted sets"},
+        most={**VALUE, "description": "counted sets"},
+        planned={**VALUE, "description": "counted sets of the sessions that were due"},
+        done={**VALUE, "description": "counted sets"},
+    )
     undefined = {**VALUE, "description": "null where the days are all alike: not defined"}
     return closed(
         week={"type": "integer", "minimum": 1},
@@ -109,6 +119,7 @@ def week() -> dict[str, Any]:
         return_share_done=maybe(VALUE),
         set_credits=credits,
         set_credits_planned=credits,
+        sets_asked={**listed(asked), "description": "each group against the band that the brief asks for this week"},
         sessions=listed(session),
         entries=listed(entry),
     )
@@ -142,7 +153,33 @@ def conditioning() -> dict[str, Any]:
         uptake_ml_kg_min=maybe(VALUE),
         met=maybe(VALUE),
         kcal=maybe(VALUE),
+        kcal_from_to=maybe(SPAN_OF_VALUES),
         kj=maybe(VALUE),
+        heart_rate=maybe({**VALUE, "description": "mean, beats a minute"}),
+        rests_on=TEXT,
+    )
+
+
+def bout() -> dict[str, Any]:
+    """One planned bout of conditioning in a shared format."""
+    return closed(
+        week=WHOLE,
+        day=TEXT,
+        date=DAY,
+        bout=maybe({**TEXT, "description": "its letter; null for one movement"}),
+        format=TEXT,
+        movements=listed(TEXT),
+        score=maybe({**TEXT, "description": "as written"}),
+        rounds_done=maybe(WHOLE),
+        reps_begun=maybe({**WHOLE, "description": "of the round begun, or all where no rounds are told"}),
+        time_s=maybe(VALUE),
+        is_capped={"type": "boolean"},
+        reps={"type": "object", "additionalProperties": WHOLE},
+        metres={"type": "object", "additionalProperties": VALUE},
+        minutes=maybe(VALUE),
+        heart_rate=maybe(VALUE),
+        kcal=maybe(VALUE),
+        kcal_from_to=maybe(SPAN_OF_VALUES),
         rests_on=TEXT,
     )
 

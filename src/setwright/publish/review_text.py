@@ -7,10 +7,12 @@ from dataclasses import replace
 
 from setwright.body.anatomy import muscle_groups
 from setwright.people.trainee import DAYS
+from setwright.publish.bout_words import shared_text
 from setwright.publish.terminal import WIDTH, fill
 from setwright.publish.units import Unit, in_unit
 from setwright.publish.words import counted
 from setwright.review.as_json import belongs
+from setwright.review.bouts import BoutDone
 from setwright.review.conditioning import Conditioning
 from setwright.review.energy import KJ_PER_KCAL
 from setwright.review.finding import Finding
@@ -46,6 +48,8 @@ def review_text(found: Review, unit: Unit = "kg") -> str:
     lines += ["", "Weeks: done (planned)", *columns(weeks_table(found))]
     if any(one.load_au for one in found.loads):
         lines.append(fill(LOAD_WORDS))
+    if found.bouts:
+        lines += ["", "Conditioning by score", *(fill(bout_line(one, found.bouts), "  ") for one in found.bouts), ""]
     days = [weighted_text(found.weighted), morning_text(found.wellness), parts_text(found.slow_and_fast)]
     lines += [fill(text) for text in (*week_remarks(found), *days) if text]
     return "\n".join(lines)
@@ -140,19 +144,19 @@ def week_remarks(found: Review) -> list[str]:
     """What the table of weeks has no column for, a sentence for each week that has something to tell."""
     said = []
     for week in found.weeks:
-        parts = [text for text in (beside_text(week, found.conditioning), short_text(week)) if text]
+        parts = [text for text in (beside_text(week, found.conditioning, found.bouts), short_text(week)) if text]
         said += [f"Week {week.number}: {' '.join(parts)}"] if parts else []
     return said
 
 
-def beside_text(week: WeekDone, rows: tuple[Conditioning, ...]) -> str:
+def beside_text(week: WeekDone, rows: tuple[Conditioning, ...], bouts: tuple[BoutDone, ...] = ()) -> str:
     """Moved sessions, warm-up, fillers, conditioning, and when the sessions began; empty where nothing is told."""
     beside = [f"{counted(len(week.moved), 'session')} moved"] if week.moved else []
     if week.warm_up is not None:
         beside.append(f"warm-up {week.warm_up[0]} of {counted(week.warm_up[1], 'drill')}")
     if week.fillers is not None:
         beside.append(f"fillers {week.fillers[0]} of {week.fillers[1]}")
-    conditioning = conditioning_text(week, rows)
+    conditioning = conditioning_text(week, rows, bouts)
     if conditioning:
         beside.append(conditioning)
     times = [f"{DAYS[one.done_on.weekday()]} {one.time}" for one in week.sessions if one.time and one.done_on]
@@ -161,11 +165,37 @@ def beside_text(week: WeekDone, rows: tuple[Conditioning, ...]) -> str:
     return f"{', '.join(beside)}." if beside else ""
 
 
-def conditioning_text(week: WeekDone, rows: tuple[Conditioning, ...]) -> str:
+def bout_line(one: BoutDone, every: Sequence[BoutDone]) -> str:
+    """One bout: what it was, its score, what that comes to, its energy, and the score of the like one before it."""
+    letter = f" {one.letter}" if one.letter else ""
+    text = f"Week {one.week}, {one.day}{letter}, {shared_text(one.bout)}: "
+    if one.score is None:
+        return f"{text}no score written."
+    text += one.score.said
+    done = [f"{count} x {one.names[slug]}" for slug, count in one.reps.items()]
+    done += [f"{metres:g} m {one.names[slug]}" for slug, metres in one.metres.items()]
+    text += f" ({', '.join(done)})" if done else ""
+    text += f", {one.minutes:.0f} min" if one.minutes is not None else ""
+    if one.kcal is not None:
+        best, low, high = one.kcal
+        text += f", about {best:.0f} kcal ({low:.0f} to {high:.0f})"
+    before = [old.score for old in every if old.date < one.date and is_like(old, one) and old.score is not None]
+    if before:
+        text += f"; last time {before[-1].said}"
+    return f"{text}."
+
+
+def is_like(old: BoutDone, new: BoutDone) -> bool:
+    """True for the same bout done again: same format, numbers and movements."""
+    return (replace(old.bout, likely_s=None), old.movements) == (replace(new.bout, likely_s=None), new.movements)
+
+
+def conditioning_text(week: WeekDone, rows: tuple[Conditioning, ...], bouts: tuple[BoutDone, ...] = ()) -> str:
     """Minutes of conditioning in a week and what they cost, or an empty text."""
     mine = [one for one in rows if belongs(one, week)]
-    minutes = sum(one.minutes or 0.0 for one in mine)
-    kcal = sum(one.kcal or 0.0 for one in mine)
+    here = [one for one in bouts if one.week == week.number]
+    minutes = sum(one.minutes or 0.0 for one in mine) + sum(one.minutes or 0.0 for one in here)
+    kcal = sum(one.kcal or 0.0 for one in mine) + sum(one.kcal[0] for one in here if one.kcal is not None)
     if not minutes:
         return ""
     return f"conditioning {minutes:.0f} min" + (

@@ -51,6 +51,9 @@ def log_schema() -> dict[str, Any]:
             "description": "row without an exercise: scale and an answer to each of its questions; or name=value; ...",
         },
         "morning_pain": number(0, 10, "row without an exercise: 0 none to 10, on getting up that day", whole=True),
+        "bout": {**TEXT, "description": "row without an exercise: letter of the bout of conditioning on the sheet"},
+        "score": {**TEXT, "description": "of conditioning: 5 rounds + 12 reps, 8:41, 9 of 10, 140 reps; cap, 4 rounds"},
+        "heart_rate": number(30, 240, "mean heart rate, beats a minute"),
         "row": {**TEXT, "description": "key of the row; made from its content where missing"},
         "corrects": {**TEXT, "description": "key of the row that this one corrects"},
     }

@@ -15,8 +15,12 @@ from typing import Any, Literal
 from setwright.body.anatomy import muscle_groups
 from setwright.body.units import LB_KG
 from setwright.catalogue.store import Catalogue
-from setwright.plan.block import Block, Entry, Part, Session, Week
+from setwright.plan.block import Block, Entry, Part, PlannedSet, Session, Week
+from setwright.plan.bout_time import like
+from setwright.plan.formats import SHARED
+from setwright.plan.session_time import groups_of
 from setwright.publish import words
+from setwright.publish.bout_words import heading_text, score_label
 from setwright.publish.catalogue_figure import entry_drawn, entry_figure
 from setwright.publish.units import Unit, range_text
 
@@ -130,7 +134,7 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
     first = working[0] if working else None
     line = []
     if first is not None:
-        if first.rest_s:
+        if first.rest_s and words.rests_alone(entry):
             after = " after both" if entry.superset else ""
             line.append(f"rest {words.rest_text(first.rest_s)}{after}")
         if first.tempo:
@@ -143,7 +147,7 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
             line += [text for text in [words.chance_text(working)] if text]
         if first.note:
             line.append(first.note)
-    quiet = part.part in ("warm-up", "conditioning")
+    quiet = part.part in ("warm-up", "conditioning") or entry.bout is not None
     sets: list[dict[str, Any]] = []
     heads: list[str] = []
     if not quiet:
@@ -156,7 +160,10 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
             {"number": n, "plan": "" if same else " ".join((words.work_text(one), words.load_text(one, unit))).strip()}
             for n, one in enumerate(working, start=1)
         ]
-    dose = words.dose_text(working)
+    if entry.bout is not None and working and like(entry.bout) not in SHARED:
+        heads, rows = piece_boxes(working, unit)
+        sets = [{"number": n, "plan": ""} for n in range(1, rows + 1)]
+    dose = words.asks_text(entry)
     effort = "" if first is None else words.efforts_text(working)
     instead = instead_text(entry, catalogue)
     why = entry.why
@@ -166,6 +173,8 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
         "exercise": entry.exercise,
         "figure": None,
         "letter": entry.superset or "",
+        "bout": "",
+        "score": "",
         "name": words.name_of(entry.exercise, catalogue),
         "dials": words.dial_text(entry),
         "dose": dose + (f", {effort}" if effort and not quiet else ""),
@@ -179,6 +188,31 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
         "caution": " ".join(entry.cautions),
         "instead": "" if quiet else instead,
     }
+
+
+SHORT_PIECE_S = 30.0  # nobody writes down each of eight pieces of 20 s
+
+
+def piece_boxes(working: Sequence[PlannedSet], unit: Unit) -> tuple[list[str], int]:
+    """What to write of pieces of conditioning, and how many rows: one a piece, one in all where pieces are short."""
+    first = working[0]
+    load = [unit] if first.load_kg else []
+    done = "min:s" if first.distance_m else "m"
+    is_short = first.time_s is not None and first.time_s <= SHORT_PIECE_S
+    return [*load, done, "heart rate"], 1 if is_short else len(working)
+
+
+def entries_data(part: Part, catalogue: Catalogue, unit: Unit) -> list[dict[str, Any]]:
+    """The entries of a part; the first of a bout carries its heading, the last the score to fill in."""
+    made = [entry_data(entry, part, catalogue, unit) for entry in part.entries]
+    at = 0
+    for group in groups_of(part.entries):
+        bout = group[0].bout
+        if bout is not None:
+            made[at]["bout"] = heading_text(bout, catalogue)
+            made[at + len(group) - 1]["score"] = score_label(bout, catalogue)
+        at += len(group)
+    return made
 
 
 def instead_text(entry: Entry, catalogue: Catalogue) -> str:
@@ -265,7 +299,7 @@ def session_data(
         if part.part == "warm-up":
             data["sections"].append(warm_up_section(part, catalogue))
             continue
-        entries = [entry_data(entry, part, catalogue, shown) for entry in part.entries]
+        entries = entries_data(part, catalogue, shown)
         data["sections"].append(section(words.PART_NAMES[part.part], hint, entries))
     data["sections"].append(
         section(
@@ -394,7 +428,7 @@ def lines_by_week(block: Block, index: int, catalogue: Catalogue, unit: Unit) ->
             text = "-"
             if working:
                 load = words.loads_text(working, unit)
-                text = words.dose_text(working) + (f"\n{load}" if load else "")
+                text = words.asks_text(entry) + (f"\n{load}" if load else "")
             found.setdefault((*key, seen[key]), {})[number] = text
     rows = []
     for (_, slug, _), by_week in found.items():

@@ -5,10 +5,13 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Sequence
+from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry
+from setwright.plan.session_time import groups_of
 from setwright.publish import words
+from setwright.publish.bout_words import heading_text
 from setwright.publish.units import Unit
 
 WIDTH = 80
@@ -41,6 +44,22 @@ def entry_lines(entry: Entry, catalogue: Catalogue, unit: Unit, details: bool) -
     return lines
 
 
+def part_lines(entries: Sequence[Entry], catalogue: Catalogue, unit: Unit, details: bool) -> list[str]:
+    """The entries of a part; a bout of conditioning under its heading, its movements further in."""
+    lines = []
+    for group in groups_of(entries):
+        bout = group[0].bout
+        if bout is None:
+            lines += [line for entry in group for line in entry_lines(entry, catalogue, unit, details)]
+            continue
+        letter = f"{group[0].superset} " if group[0].superset else ""
+        lines.append(fill(f"{letter}{heading_text(bout, catalogue)}", "  "))
+        for entry in group:
+            plain = replace(entry, superset=None)
+            lines += [f"  {line}" for line in entry_lines(plain, catalogue, unit, details)]
+    return lines
+
+
 def session_text(block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None) -> str:
     """One session with everything on it, in the unit of its place where none is asked for."""
     this_week, found = words.find_session(block, week, day)
@@ -49,8 +68,7 @@ def session_text(block: Block, week: int, day: str, catalogue: Catalogue, unit: 
     lines = [fill(f"{title}, about {session.minutes:.0f} min"), fill(f"Effort: {words.effort_of_week(this_week)}")]
     for part in session.parts:
         lines += ["", words.PART_NAMES[part.part]]
-        for entry in part.entries:
-            lines += entry_lines(entry, catalogue, shown, part.part != "warm-up")
+        lines += part_lines(part.entries, catalogue, shown, part.part != "warm-up")
     return "\n".join(lines)
 
 
@@ -79,8 +97,7 @@ def block_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
                 lines.append(fill("Warm-up: " + names, "  "))
                 continue
             lines.append(f" {words.PART_NAMES[part.part]}")
-            for entry in part.entries:
-                lines += entry_lines(entry, catalogue, shown, details=False)
+            lines += part_lines(part.entries, catalogue, shown, details=False)
     if block.changes:
         count = words.counted(len(block.changes), "change")
         lines += ["", f"{count} against what was written or the revision before:", *change_lines(block, unit)]

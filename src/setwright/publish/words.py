@@ -11,6 +11,8 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, PlannedSet, Session, Unmet, Week
+from setwright.plan.bout_time import like
+from setwright.plan.formats import SHARED
 from setwright.publish.units import Unit, in_unit, mass_text, pieces_in_unit
 
 DAY_NAMES = {
@@ -220,6 +222,20 @@ def dose_text(working: Sequence[PlannedSet]) -> str:
     return said
 
 
+def asks_text(entry: Entry) -> str:
+    """What an entry asks: its working sets in one phrase, or what a round of its bout asks.
+
+    By ladder ``21, 15, 9``; pieces of their own are counted, one alone is said plainly: ``6 x 500 m``, ``20 min``.
+    """
+    working = entry.working_sets
+    if entry.bout is None or not working:
+        return dose_text(working)
+    if like(entry.bout) in SHARED:
+        text = ", ".join(dict.fromkeys(work_text(one) for one in working))
+        return re.sub(r"^([\d, -]+?)( each side)?$", r"\1 reps\2", text)
+    return ", ".join(text.removeprefix("1 x ") for text in dose_text(working).split(", "))
+
+
 def is_many_words(text: str) -> bool:
     """True for what one set asks in several parts: it is put in brackets behind the number of sets."""
     return " + " in text or ", " in text
@@ -315,15 +331,23 @@ def entry_text(entry: Entry, catalogue: Catalogue, unit: Unit = "kg") -> str:
     if not working:
         return name
     first = working[0]
-    pieces = [dose_text(working)]
+    pieces = [asks_text(entry)]
     load = loads_text(working, unit)
     if load:
         pieces.append(load)
     if efforts_text(working):
         pieces.append(efforts_text(working))
-    if first.rest_s:
+    if first.rest_s and rests_alone(entry):
         pieces.append(f"rest {rest_text(first.rest_s)}")
     return f"{name}: {', '.join(pieces)}"
+
+
+def rests_alone(entry: Entry) -> bool:
+    """True where the rest is said at the entry: that of a bout stands in its heading, or is what its clock leaves."""
+    bout = entry.bout
+    if bout is None:
+        return True
+    return like(bout) not in SHARED and bout.every_s is None and len(entry.working_sets) > 1
 
 
 def ramp_text(entry: Entry, unit: Unit = "kg") -> str:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from setwright.review.bouts import BoutDone
 from setwright.review.conditioning import Conditioning, activity_codes
 from setwright.review.energy import KCAL_PER_LITRE, KGM_MIN_PER_WATT, KJ_PER_KCAL, RANGES, REST_UPTAKE, STEP_HEIGHTS
+from setwright.review.gains import FALLS, GAINING, NO_GAIN, TREND_DAYS
 from setwright.review.load_monitoring import ENOUGH_DAYS, HALF_LIVES_DAYS, MONOTONY_SD, WeekLoad, WeightedLoad
 from setwright.review.pain import RegionPain, bands
+from setwright.review.set_targets import GroupWeek
 from setwright.review.slow_and_fast import FAST_DAYS, SLOW_DAYS, Between, PartDay, SlowAndFast
 from setwright.review.volume import EntryDone, SessionDone, WeekDone
 from setwright.review.wellness import BASELINE_DAYS, CLEARLY, LEAST_DAYS, WellnessDay
-from setwright.review.wellness_scales import scales
+from setwright.review.wellness_scales import Scale, scales
 
 if TYPE_CHECKING:
     from setwright.review.findings import Review
@@ -36,6 +39,7 @@ def review_json(review: Review) -> Json:
         ],
         "weighted_load": [weighted_json(one) for one in review.weighted],
         "conditioning": [conditioning_json(one) for one in review.conditioning],
+        "bouts": [bout_json(one) for one in review.bouts],
         "wellness": [wellness_json(one) for one in review.wellness],
         "pain": [pain_json(one) for one in review.pains],
         "slow_and_fast": None if review.slow_and_fast is None else slow_and_fast_json(review.slow_and_fast),
@@ -48,6 +52,9 @@ def week_json(week: WeekDone, load: WeekLoad, review: Review) -> Json:
     """One week: load, then done against planned."""
     mine = [one for one in review.conditioning if belongs(one, week)]
     told = [one.kcal for one in mine if one.kcal is not None]
+    bouts = [one for one in review.bouts if one.week == week.number]
+    told += [one.kcal[0] for one in bouts if one.kcal is not None]
+    told_minutes = [one.minutes or 0.0 for one in mine] + [one.minutes or 0.0 for one in bouts]
     reps, share = week.reps_planned, review.return_shares.get(week.number)
     return {
         "week": week.number,
@@ -75,13 +82,14 @@ def week_json(week: WeekDone, load: WeekLoad, review: Review) -> Json:
         "rpe_called": rounded(week.rpe_called, 2),
         "warm_up": part_json(week.warm_up),
         "fillers": part_json(week.fillers),
-        "conditioning_minutes": rounded(sum(one.minutes or 0.0 for one in mine), 1),
+        "conditioning_minutes": rounded(sum(told_minutes), 1),
         "conditioning_kcal": rounded(sum(told), 1) if told else None,
         "conditioning_kj": rounded(sum(told) * KJ_PER_KCAL, 1) if told else None,
         "return_share_most": share[0] if share else None,
         "return_share_done": rounded(share[1]) if share else None,
         "set_credits": credits_json(week, week.credits),
         "set_credits_planned": credits_json(week, week.credits_planned),
+        "sets_asked": [asked_json(one) for one in review.sets_asked if one.week == week.number],
         "sessions": [session_json(one) for one in week.sessions],
         "entries": [entry_json(one) for one in week.entries],
     }
@@ -103,6 +111,18 @@ def credits_json(week: WeekDone, credits: dict[str, tuple[float, float]]) -> lis
         {"week": week.number, "muscle": muscle, "direct": direct, "fractional": fractional}
         for muscle, (direct, fractional) in sorted(credits.items())
     ]
+
+
+def asked_json(one: GroupWeek) -> Json:
+    """Counted sets of a group beside the band that the brief asks for."""
+    return {
+        "group": one.group,
+        "muscles": list(one.muscles),
+        "least": rounded(one.low, 2),
+        "most": rounded(one.high, 2),
+        "planned": rounded(one.planned, 2),
+        "done": rounded(one.done, 2),
+    }
 
 
 def session_json(one: SessionDone) -> Json:
@@ -170,7 +190,34 @@ def conditioning_json(one: Conditioning) -> Json:
         "uptake_ml_kg_min": rounded(one.uptake),
         "met": rounded(one.met),
         "kcal": rounded(one.kcal, 2),
+        "kcal_from_to": None if one.kcal_span is None else [round(end, 2) for end in one.kcal_span],
         "kj": rounded(one.kj, 2),
+        "heart_rate": rounded(one.heart_rate, 1),
+        "rests_on": one.rests_on,
+    }
+
+
+def bout_json(one: BoutDone) -> Json:
+    """One planned bout of conditioning."""
+    score = one.score
+    return {
+        "week": one.week,
+        "day": one.day,
+        "date": one.date.isoformat(),
+        "bout": one.letter or None,
+        "format": one.format,
+        "movements": list(one.movements),
+        "score": one.written,
+        "rounds_done": None if score is None else score.rounds,
+        "reps_begun": None if score is None else score.reps,
+        "time_s": None if score is None else rounded(score.time_s, 1),
+        "is_capped": score is not None and score.is_capped,
+        "reps": dict(one.reps),
+        "metres": {key: round(value, 1) for key, value in one.metres.items()},
+        "minutes": rounded(one.minutes, 2),
+        "heart_rate": rounded(one.heart_rate, 1),
+        "kcal": None if one.kcal is None else rounded(one.kcal[0], 1),
+        "kcal_from_to": None if one.kcal is None else [round(end, 1) for end in one.kcal[1:]],
         "rests_on": one.rests_on,
     }
 
@@ -241,10 +288,34 @@ def part_day_json(one: PartDay) -> Json:
     return {"date": one.date.isoformat(), "p50": rounded(one.p50), "p10": rounded(one.p10), "p90": rounded(one.p90)}
 
 
+def direction_words(one: Scale) -> str:
+    """Which way a questionnaire runs, its questions and its sums."""
+    way = "high is good" if one.good_is_high else "high is bad"
+    return f"{', '.join(one.questions)}: each {one.steps_words}; sum {one.lowest_sum:g} to {one.highest_sum:g}, {way}"
+
+
 def conventions() -> Json:
     """What every number means and where it is from, by topic."""
     house = bands()["house"]
     return {
+        "calendar": {
+            "day": "a date as it was logged; no clock and no time zone is reckoned; sessions of one date are summed",
+            "rest_day": "a date without a rated session, load 0; days to come in a week that is not over count so too",
+            "week": "seven dates from Monday to Sunday; week 1 holds the first day of the block",
+            "is_over": "the newest row of the log is of the last day of the week or later",
+            "morning": "tells of the newest training day before it, up to two days back",
+        },
+        "scales": {
+            "session_rpe": "0 rest to 10 hardest; of the whole session",
+            "rir": "repetitions left in the agreed form; 0 is failure, more is easier; RPE of a set = 10 - rir",
+            "pain": "0 none to 10 worst",
+            "wellness": {name: direction_words(one) for name, one in scales().items()},
+        },
+        "gains": {
+            "probability": "chance that the one-repetition maximum rose over the last weeks, eight at most",
+            "gaining": f"{GAINING:g} and more",
+            "no_gain": f"{NO_GAIN:g} and less, getting weaker {FALLS:g} and less; sets over {TREND_DAYS} days or more",
+        },
         "load": {
             "load_au": "session RPE (0 to 10) x minutes (Foster 2001)",
             "rest_days": "count as 0",
@@ -256,7 +327,7 @@ def conventions() -> Json:
         },
         "weighted_load": {
             "half_life_days": list(HALF_LIVES_DAYS),
-            "smoothing": "1 - 2^(-1 / half life), the share of a new day",
+            "smoothing": "1 - 2^(-1 / half life), the share of a new day; as 2 / (N + 1), N is 2 / smoothing - 1",
             "load_au": "weighted mean of all days since the first rated one, weights sum to 1, no seed",
             "recursive_au": "smoothing x day + (1 - smoothing) x last, seed_au is the load of the first day",
             "seed_share": "(1 - smoothing)^(days - 1): how much of recursive_au is still the seed",
@@ -264,6 +335,9 @@ def conventions() -> Json:
         },
         "sets": {
             "set_credits": "direct: sets for a prime mover; fractional: direct + half of the indirect (Pelland 2025)",
+            "sets_asked": "of a group as a coach names it, fractional, of the best served of its muscles",
+            "sets_asked_most": "what the brief asks of the hardest week x the share of this week",
+            "sets_asked_least": "what keeps the group (rule V02), at most what is asked; planned: of the sessions due",
             "not_counted": "ramp sets, and sets of the parts warm-up, loaded-mobility, conditioning and filler",
             "moved": "done on another day of the same week; missed: its day is past and nothing was logged for it",
             "rpe_called": "10 - repetitions left as called, mean over sets",
@@ -275,6 +349,15 @@ def conventions() -> Json:
         },
         "energy": {
             "kcal": f"uptake x mass / 1000 x {KCAL_PER_LITRE:g} kcal per litre x minutes; gross, rest included",
+            "uptake_ml_kg_min": {
+                "walking": "3.5 + 0.1 S + 1.8 S G",
+                "running": "3.5 + 0.2 S + 0.9 S G",
+                "leg cycling": "7 + 1.8 W / M",
+                "arm cycling": "3.5 + 3 W / M",
+                "stepping": "3.5 + 0.2 f + 1.33 x 1.8 H f",
+                "letters": "S m/min, G grade as a share, W kgm/min, M body mass kg, f steps/min, H height of a step m",
+                "source": "metabolic equations of the American College of Sports Medicine",
+            },
             "kj_per_kcal": KJ_PER_KCAL,
             "met": f"uptake over {REST_UPTAKE:g} mL/kg/min",
             "watt": f"{KGM_MIN_PER_WATT:g} kgm/min, as the published forms round it",

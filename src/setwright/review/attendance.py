@@ -91,7 +91,7 @@ def visits_of(sets: Sequence[LoggedSet], rows: Sequence[LoggedSession]) -> tuple
         if one.session not in names.setdefault(one.date, []):
             names[one.date].append(one.session)
     own: dict[tuple[dt.date, str], list[LoggedSession]] = {}
-    for row in (one for one in rows if one.is_session):
+    for row in (one for one in rows if one.is_work):
         there = names.setdefault(row.date, [])
         name = row.session if row.session in there or len(there) != 1 else there[0]
         if name not in there:

@@ -34,6 +34,7 @@ from setwright.strength.logged import LoggedSet
 METRES_PER_MILE = 1609.344
 WALKED, RUN, LEG_CYCLED, ARM_CYCLED = ("walk", "incline_walk"), ("run",), ("bike",), ("arm_bike",)
 STEPPED = ("step_cardio", "step_up")
+SPREAD = 1 / 3  # of the energy, to either side (common practice, no published source)
 EASY_RPE, HARD_RPE = 4.0, 7.0  # up to 4 easy, above 7 hard (common practice, no published source)
 
 Method = Literal["equation", "activity code", "not known"]
@@ -59,6 +60,12 @@ class Conditioning:
     kcal: float | None
     kj: float | None
     rests_on: str
+    heart_rate: float | None = None
+
+    @property
+    def kcal_span(self) -> tuple[float, float] | None:
+        """Low and high of the energy: a third to either side is usual."""
+        return None if self.kcal is None else ((1 - SPREAD) * self.kcal, (1 + SPREAD) * self.kcal)
 
 
 @dataclass(frozen=True)
@@ -103,8 +110,18 @@ def cost_of(one: LoggedSet, exercise: Exercise, mass_kg: float) -> Conditioning:
         code = code_of(one, exercise)
         if code is None:
             why = found.outside if found else "no speed, power or steps written, and no activity code fits"
+            nothing = (None, None, None, None)
             return Conditioning(
-                one.date, one.week, exercise.slug, minutes, one.distance_m, "not known", "", None, None, None, None, why
+                one.date,
+                one.week,
+                exercise.slug,
+                minutes,
+                one.distance_m,
+                "not known",
+                "",
+                *nothing,
+                why,
+                one.heart_rate,
             )
         method, formula = "activity code", code
         row = activity_codes()["code"][code]
@@ -126,6 +143,7 @@ def cost_of(one: LoggedSet, exercise: Exercise, mass_kg: float) -> Conditioning:
         kcal,
         None if kcal is None else kcal * KJ_PER_KCAL,
         f"{rests_on}; body mass {mass_kg:g} kg",
+        one.heart_rate,
     )
 
 

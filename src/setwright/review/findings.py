@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
+from setwright.review.bouts import BoutDone, bouts_done
 from setwright.review.calls import pairs_of, repeats_the_plan, reserves_not_there
 from setwright.review.conditioning import Conditioning, conditioning_done
 from setwright.review.decline import decline_of
@@ -25,6 +26,7 @@ from setwright.review.load_monitoring import (
 from setwright.review.pain import RegionPain, pain_by_region
 from setwright.review.pain_findings import pain_findings, red_flag_notes
 from setwright.review.progress import planned_standings
+from setwright.review.set_targets import GroupWeek, sets_against_target
 from setwright.review.shown_strength import another_machine, shown_by_lift, standing_still
 from setwright.review.slow_and_fast import SlowAndFast, slow_and_fast_of_log
 from setwright.review.tired import morning_counts, time_away, tired_all_round
@@ -40,8 +42,10 @@ class Review:
     """All of one review: weeks done, their loads, findings by weight; then what was looked at day by day.
 
     ``days``: the load of every day; ``weighted``: its weighted averages. ``pains``: by region, the most urgent first.
-    ``conditioning``: every row of it with its energy; ``wellness``: every morning answered.
+    ``conditioning``: every row of it with its energy; ``bouts``: every bout of several movements with its score;
+    ``wellness``: every morning answered.
     ``return_shares``: after a break, by week: the share of a usual week that the published ramp gives, and that done.
+    ``sets_asked``: counted sets of each group by week against the band that the brief asks for.
     ``slow_and_fast``: the two parts of a lift's course, or why they can't be told apart; None where nothing was lifted.
     """
 
@@ -55,6 +59,8 @@ class Review:
     pains: tuple[RegionPain, ...] = ()
     slow_and_fast: SlowAndFast | None = None
     return_shares: dict[int, tuple[float, float]] = field(default_factory=dict)
+    bouts: tuple[BoutDone, ...] = ()
+    sets_asked: tuple[GroupWeek, ...] = ()
 
     def as_json(self) -> dict[str, object]:
         """The published form, with the conventions named."""
@@ -119,6 +125,8 @@ def review_block(
         pains,
         slow_and_fast_of_log(whole, days, catalogue),
         return_shares(block, weeks),
+        bouts_done(block, log, catalogue),
+        sets_against_target(block, weeks, catalogue),
     )
 
 

@@ -22,6 +22,7 @@ from setwright.body.units import LB_KG
 from setwright.catalogue.names import match_name, nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
+from setwright.review.score import ALLOWED, read_score
 from setwright.review.wellness_scales import scales
 from setwright.strength.logged import Log, LoggedSession, LoggedSet, Wellness
 from setwright.strength.parts_done import numbers_in
@@ -51,9 +52,13 @@ COLUMNS = (
     "part",
     "wellness",
     "morning_pain",
+    "bout",
+    "score",
+    "heart_rate",
     "row",
     "corrects",
 )
+CONDITIONING_COLUMNS = ("bout", "score", "heart_rate")  # printed only where there is conditioning to write in them
 REQUIRED = ("date", "session", "exercise", "set")
 ENDED_BY = ("planned", "form", "balance", "grip", "breath", "pain", "muscle")
 PAIN_KINDS = ("sharp", "dull", "numb", "other")
@@ -254,6 +259,12 @@ def read_row(
     def text(column: str) -> str:
         return str(raw.get(column) or "").strip()
 
+    def score() -> str:
+        value = text("score")
+        if value and read_score(value) is None:
+            fault("score", value, ALLOWED)
+        return value
+
     def clock(column: str) -> str:
         value = text(column)
         found = re.fullmatch(r"([01]?\d|2[0-3]):([0-5]\d)(?::00)?", value)
@@ -285,7 +296,14 @@ def read_row(
             morning_pain=None if morning is None else int(morning),
             pain_where=text("pain_where"),
             pain_kind=one_of("pain_kind", PAIN_KINDS),  # type: ignore[arg-type]
+            bout=text("bout").upper(),
+            score=score(),
+            heart_rate=number_in("heart_rate", 30, 240, "beats a minute"),
         )
+        if told.score and not told.bout:
+            fault(
+                "bout", "", "the letter of the bout on the sheet, like A", "A score of one exercise stands in its row."
+            )
         for column in ("part", "pain"):
             if text(column):
                 hint = "Pain on getting up is morning_pain." if column == "pain" else ""
@@ -293,7 +311,7 @@ def read_row(
         if len(faults) == before and says_something(told):
             sessions.append(told)
         return
-    for column in ("wellness", "morning_pain"):
+    for column in ("wellness", "morning_pain", "bout"):
         if raw.get(column) not in (None, ""):
             fault(
                 column, raw[column], "empty in the row of a set", "It belongs in a row of its own: date, no exercise."
@@ -344,6 +362,8 @@ def read_row(
         corrects=text("corrects") or None,
         time=clock("time"),
         part=one_of("part", PARTS),  # type: ignore[arg-type]
+        score=score(),
+        heart_rate=number_in("heart_rate", 30, 240, "beats a minute"),
     )
     if len(faults) == before and is_filled(made):
         sets.append(made)
@@ -352,7 +372,7 @@ def read_row(
 def says_something(row: LoggedSession) -> bool:
     """True when a row without an exercise tells anything; those of a printed log that stay empty do not."""
     told = (row.session_rpe, row.minutes, row.wellness, row.morning_pain, row.pain_kind)
-    return any(value is not None for value in told) or bool(row.note or row.pain_where)
+    return any(value is not None for value in told) or bool(row.note or row.pain_where or row.score)
 
 
 # Cells that may hold the parts of a set, like 12+5+4, and the dial that keeps them; loads keep their first, others sum.
@@ -385,7 +405,7 @@ def parts_written(raw: Mapping[str, Any]) -> dict[str, object]:
 def is_filled(row: LoggedSet) -> bool:
     """True when somebody wrote what was done; the rows of a printed log that stay empty are no sets."""
     done = (row.reps, row.rir, row.hold_s, row.distance_m, row.time_s, row.pain, row.ended_by)
-    return any(value is not None for value in done) or bool(row.note)
+    return any(value is not None for value in done) or bool(row.note or row.score)
 
 
 def _pairs(value: Any, fault: Callable[[str, object, str], None], column: str = "dials") -> dict[str, object]:

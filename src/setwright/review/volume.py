@@ -241,7 +241,7 @@ def compare_entry(week: Week, day: str, entry: Entry, done: Sequence[LoggedSet],
 def last_day(log: Log) -> date | None:
     """The last day that the log tells of; a row that only tells of a morning tells of the day before."""
     days = [one.date for one in log.sets]
-    days += [one.date if one.is_session else one.date - timedelta(days=1) for one in log.sessions]
+    days += [one.date if one.is_work else one.date - timedelta(days=1) for one in log.sessions]
     return max(days, default=None)
 
 

@@ -51,21 +51,24 @@ def read_own(folder: Path, option: str) -> dict[str, str]:
 
     from setwright.catalogue.load import catalogue_with
     from setwright.faults import Fault, InputFaults
+    from setwright.plan.formats import formats_of
     from setwright.plan.schemes import schemes_of
     from setwright.services.files import read_text
 
     at = f"{option} {folder}"
     if not folder.is_dir():
         found = "a file" if folder.is_file() else "no such folder"
-        raise InputFaults([Fault(at, "", found, "a folder with exercise, progression and scheme files, TOML")])
+        raise InputFaults([Fault(at, "", found, "a folder with exercise, progression, scheme and format files, TOML")])
     paths = sorted(one for one in folder.rglob("*.toml") if one.is_file())
     if not paths or len(paths) > MOST_FILES:
         found = f"{len(paths)} TOML files" if paths else "no TOML file"
-        raise InputFaults([Fault(at, "", found, f"1 to {MOST_FILES} exercise, progression and scheme files")])
+        raise InputFaults([Fault(at, "", found, f"1 to {MOST_FILES} exercise, progression, scheme and format files")])
     texts = {path.relative_to(folder).as_posix(): read_text(path) for path in paths}
     raise_doubles(texts, folder)
     try:
-        schemes_of(catalogue_with(tuple(sorted(texts.items()))))
+        made = catalogue_with(tuple(sorted(texts.items())))
+        schemes_of(made)
+        formats_of(made)
     except InputFaults as error:
         known = set(texts)
         raise InputFaults(
@@ -76,18 +79,23 @@ def read_own(folder: Path, option: str) -> dict[str, str]:
 
 def raise_doubles(texts: Mapping[str, str], folder: Path) -> None:
     """Raises InputFaults for files of one name and kind in two folders: one of them would win without a word."""
-    from setwright.catalogue.load import is_progression, is_scheme
+    from setwright.catalogue.load import is_format, is_progression, is_scheme
     from setwright.faults import Fault, InputFaults
 
-    first: dict[tuple[str, bool, bool], str] = {}
+    first: dict[tuple[str, bool, bool, bool], str] = {}
     faults = []
     for path, text in texts.items():
-        kind = (path.rsplit("/", 1)[-1], is_progression(text), is_scheme(path, text))
+        kind = (path.rsplit("/", 1)[-1], is_progression(text), is_scheme(path, text), is_format(path))
         before = first.setdefault(kind, path)
         if before != path:
             found = f"the same name as {folder / before}"
             faults.append(
-                Fault(str(folder / path), "", found, "one file for each exercise, each progression and each scheme")
+                Fault(
+                    str(folder / path),
+                    "",
+                    found,
+                    "one file for each exercise, progression, scheme and format of a name",
+                )
             )
     if faults:
         raise InputFaults(faults)

@@ -28,6 +28,7 @@ class LoggedSet:
     Only ``muscle`` is failure; any other end is a lower bound for strength.
     ``pain`` 0 to 10, ``pain_where`` a joint or region. ``corrects`` is the ``row`` of an earlier row, or None.
     ``time``: when it began, ``HH:MM``, or empty. ``part``: the part of the session it was done in, where written.
+    ``score``: of conditioning, as written (``review.score`` reads it). ``heart_rate``: mean, beats a minute.
     Fields that came after the first logs are no part of ``repr``: keys made from it stay as they are.
     """
 
@@ -53,12 +54,16 @@ class LoggedSet:
     corrects: str | None = None
     time: str = field(default="", repr=False)
     part: LoggedPart | None = field(default=None, repr=False)
+    score: str = field(default="", repr=False)
+    heart_rate: float | None = field(default=None, repr=False)
 
 
 @dataclass(frozen=True)
 class LoggedSession:
     """One row without an exercise: a session as done (session RPE 0 to 10, minutes), what was said of a day, or both.
 
+    Or a bout of conditioning: ``bout`` is its letter on the sheet, ``score`` what came out, as written; ``heart_rate``
+    its mean, beats a minute.
     ``time``: when the session began, ``HH:MM``, or empty. ``morning_pain``: 0 to 10 on getting up that day, at
     ``pain_where``. ``wellness``: the questionnaire of that day.
     """
@@ -76,11 +81,19 @@ class LoggedSession:
     morning_pain: int | None = field(default=None, repr=False)
     pain_where: str = field(default="", repr=False)
     pain_kind: PainKind | None = field(default=None, repr=False)
+    bout: str = field(default="", repr=False)
+    score: str = field(default="", repr=False)
+    heart_rate: float | None = field(default=None, repr=False)
 
     @property
     def is_session(self) -> bool:
-        """True where it tells of a session; False where it only tells of a day."""
+        """True where it tells of a session; False where it only tells of a day or a bout."""
         return self.session_rpe is not None or self.minutes is not None
+
+    @property
+    def is_work(self) -> bool:
+        """True where it tells of work done, a session or a bout; False where it only tells of a day."""
+        return self.is_session or bool(self.score)
 
 
 @dataclass(frozen=True)
