@@ -127,7 +127,7 @@ def test_the_published_json_is_whole_and_names_its_conventions() -> None:
     jsonschema_rs.validator_for(review_schema()).validate(data)
     told = data["conventions_in_full"]
     assert isinstance(told, dict) and set(told) == {
-        "load", "weighted_load", "sets", "energy", "wellness", "pain", "slow_and_fast"
+        "calendar", "scales", "gains", "load", "weighted_load", "sets", "energy", "wellness", "pain", "slow_and_fast"
     }  # fmt: skip
     assert "n-1" in str(data["conventions"])
     text = review_text(found)

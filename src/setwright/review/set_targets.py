@@ -16,6 +16,7 @@ from setwright.review.volume import WeekDone
 class GroupWeek:
     """One group in one week, in counted sets (direct + half of the indirect; Pelland 2025).
 
+    muscles : the groups whose counted sets tell of it: the best served one of them
     low, high : the band asked for: from the least that keeps the group (rule V02, at most what is asked) to what the
         brief asks of its hardest week times this week's share of it
     planned, done : of the sessions that were due; is_over : the log reaches past the week
@@ -28,6 +29,7 @@ class GroupWeek:
     planned: float
     done: float
     is_over: bool
+    muscles: tuple[str, ...] = ()
 
 
 def sets_against_target(block: Block, weeks: Sequence[WeekDone], catalogue: Catalogue) -> tuple[GroupWeek, ...]:
@@ -48,6 +50,7 @@ def sets_against_target(block: Block, weeks: Sequence[WeekDone], catalogue: Cata
                     most_of(week.credits_planned, group.muscles),
                     most_of(week.credits, group.muscles),
                     week.is_over,
+                    group.muscles,
                 )
             )
         if any(one.high > 0 or one.done > 0 for one in rows):

@@ -85,7 +85,6 @@ def review_files(
     from setwright.publish.picture import svg_alone
     from setwright.publish.review_report import review_html, review_pdf, review_report
     from setwright.review.climb_days import climbs_so_far
-    from setwright.review.set_targets import sets_against_target
 
     block, review, known = found.block, found.review, catalogue()
     shown = unit or block_unit(block)
@@ -93,7 +92,7 @@ def review_files(
         block,
         review,
         lift_charts(block, found.estimates, shown),
-        sets_against_target(block, review.weeks, known),
+        review.sets_asked,
         climbs_so_far(block, found.log, known),
         known,
         shown,
