@@ -81,3 +81,17 @@ def own_job(request: HttpRequest, job_id: UUID) -> models.Job:
     elif require_coach(request).practice_id != found.practice_id or found.by_id != request.user.id:
         raise Http404
     return found
+
+
+def may_see_cue(request: HttpRequest, cue_id: int) -> models.Cue:
+    """A cue that the user may see: their own, of one they coach, of the whole practice. Http404 for any other."""
+    found = models.Cue.objects.filter(id=cue_id, taken_away_at=None).first()
+    if found is None:
+        raise Http404
+    if found.trainee_id is not None:
+        one_who_logs(request, found.trainee_id)
+        return found
+    coach, own = coach_of(request.user), trainee_of(request.user)
+    if found.practice_id not in [one.practice_id for one in (coach, own) if one is not None]:
+        raise Http404
+    return found

@@ -22,7 +22,7 @@ from setwright.records import models
 from setwright.services.deeds import block_estimates
 from setwright.services.desk.answers import REGIONS, Answers, law_values
 from setwright.services.desk.instead import context_of, instead_of, session_place
-from setwright.services.desk.loads import step_values, steps_near
+from setwright.services.desk.loads import MOST_LOADS, step_values, steps_near
 from setwright.services.desk.pain import regions_loaded
 from setwright.services.gather import catalogue
 from setwright.services.log_fit import fit_of_log
@@ -30,6 +30,11 @@ from setwright.strength.logged import Log
 
 MOST_MOVED = timedelta(days=6)  # days by which a session may be done before or after its own
 TICKED = ("warm-up",)  # parts whose entries are ticked off, not logged set by set
+
+
+MOST_REMEMBERED = 64  # sessions in the memory of one process, some 200 kB each
+REMEMBERED: dict[tuple[object, ...], dict[str, Any]] = {}
+STEPS_INSTEAD = 16  # loads that a phone steps through for what is taken instead
 
 
 @dataclass(frozen=True)
@@ -46,7 +51,23 @@ class Floor:
 
 
 def day_values(row: models.Trainee, block: Block, week: Week, session: Session, log: Log, on: date) -> dict[str, Any]:
-    """Everything of one session for a phone. ``on``: the day that it was planned for."""
+    """Everything of one session for a phone. ``on``: the day that it was planned for.
+
+    What follows from block and log is remembered until either changes: a page that is opened again costs little.
+    """
+    newest = row.log_rows.order_by("-id").values_list("id", flat=True).first()
+    key = (str(row.id), block.id, on, newest)
+    values = REMEMBERED.pop(key, None) or planned_values(row, block, week, session, log, on)
+    REMEMBERED[key] = values
+    while len(REMEMBERED) > MOST_REMEMBERED:
+        REMEMBERED.pop(next(iter(REMEMBERED)), None)
+    return {**values, "name": row.name, "done": done_of(row, week, session, on)}
+
+
+def planned_values(
+    row: models.Trainee, block: Block, week: Week, session: Session, log: Log, on: date
+) -> dict[str, Any]:
+    """What is planned in a session, with all that can be loaded and every answer for the next set."""
     estimates = block_estimates(block, fit_of_log(block, log).known)
     place = session_place(block, session)
     unit = words.unit_of(block.inputs.places, session.place)
@@ -54,13 +75,11 @@ def day_values(row: models.Trainee, block: Block, week: Week, session: Session, 
     pairs = [(part.part, entry) for part in session.parts for entry in part.entries]
     return {
         "trainee": str(row.id),
-        "name": row.name,
         "date": on.isoformat(),
         "week": week.number,
         "session": session.day,
         "minutes": round(session.minutes),
         "entries": [entry_values(part, entry, floor) for part, entry in pairs],
-        "done": done_of(row, week, session, on),
         "regions": list(REGIONS),
         "law": law_values(block.inputs.trainee.restrictions, on),
     }
@@ -81,7 +100,7 @@ def entry_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
     """One entry for a phone, with what may be taken instead."""
     instead = [
         {
-            **loaded_values(part, one.entry, floor),
+            **loaded_values(part, one.entry, floor, STEPS_INSTEAD),
             "case": one.of.case,
             "kept": one.of.kept,
             "lost": one.of.lost,
@@ -101,7 +120,7 @@ def entry_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
     }
 
 
-def loaded_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
+def loaded_values(part: str, entry: Entry, floor: Floor, most: int = MOST_LOADS) -> dict[str, Any]:
     """The sets of an entry with all that can be loaded for them, and the answers for the next set."""
     exercise = catalogue().get(entry.exercise)
     working, loads = entry.working_sets, loads_in(floor.place, exercise)
@@ -116,7 +135,7 @@ def loaded_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
     if part in TICKED:
         return values | {"sets": [set_values(one, entry, exercise, None, floor.unit) for one in working], "steps": []}
     answers = Answers(loads, floor.context.estimates.for_exercise(exercise.slug), rules_of(floor), floor.on)
-    steps = steps_near(loads, working, answers.loads_asked(working))
+    steps = steps_near(loads, working, answers.loads_asked(working), most)
     sets = [set_values(one, entry, exercise, answers.table_for(one, steps), floor.unit) for one in working]
     return values | {
         "sets": sets,

@@ -18,7 +18,7 @@ SAME_KG = 1e-3
 
 
 def steps_near(
-    loads: Sequence[Buildable], sets: Sequence[PlannedSet], also: Sequence[Buildable] = ()
+    loads: Sequence[Buildable], sets: Sequence[PlannedSet], also: Sequence[Buildable] = (), most: int = MOST_LOADS
 ) -> list[Buildable]:
     """What can be loaded near the planned loads, lightest first; the planned loads and ``also`` are always there.
 
@@ -30,7 +30,7 @@ def steps_near(
     means, middle = planned[-1].means, max(one.load_kg for one in planned)
     there = sorted((one for one in loads if one.means == means), key=lambda one: abs(one.load_kg - middle))
     found: dict[float, Buildable] = {}
-    for one in (*there[:MOST_LOADS], *also, *planned):
+    for one in (*there[:most], *also, *planned):
         found.setdefault(round(one.load_kg, 3), one)
     return sorted(found.values(), key=lambda one: one.load_kg)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import Exists, OuterRef, Q
 
 from setwright.records import models
 from setwright.services.desk.overview import next_planned
@@ -16,6 +16,14 @@ ON_FRONT = 12
 QUIET_DAYS = 10  # without a log before a roster says so (common practice, no published source)
 GROUPS = ("today", "waiting", "first", "all")
 BY_WEIGHT = ("-overview__weight", "name", "id")
+
+
+URGENT = Q(needs_coach=True, seen_at=None)
+
+
+def urgent(trainee: Any) -> Any:
+    """What the coach must hear of a trainee and has not put aside."""
+    return models.Note.objects.filter(URGENT, trainee_id=trainee)
 
 
 @dataclass(frozen=True)
@@ -28,6 +36,7 @@ class Line:
     is_today: bool
     first: Mapping[str, Any] | None
     quiet_since: date | None
+    told: models.Note | None = None  # the newest of what the coach must hear of, pain above all
 
     @property
     def has_block(self) -> bool:
@@ -57,7 +66,7 @@ def rows_of(everybody: Any, key: str, on: date, asked: str = "") -> Any:
     rows = everybody.select_related("overview")
     if asked:
         rows = rows.filter(name__icontains=asked)
-    trains, waits = Q(planned_days__date=on), Q(overview__waiting__gt=0)
+    trains, waits = Q(planned_days__date=on), Q(overview__waiting__gt=0) | Q(Exists(urgent(OuterRef("id"))))
     today = rows.filter(trains)
     if key == "today":
         return today.order_by("-overview__waiting", *BY_WEIGHT)
@@ -84,10 +93,11 @@ def front(everybody: Any, on: date) -> list[Group]:
 def lines_of(rows: Sequence[models.Trainee], on: date) -> list[Line]:
     """What is said of some trainees."""
     ahead = next_planned(rows, on)
-    return [line_of(one, ahead.get(one.id), on) for one in rows]
+    told = {one.trainee_id: one for one in models.Note.objects.filter(URGENT, trainee__in=rows).order_by("at")}
+    return [line_of(one, ahead.get(one.id), on, told.get(one.id)) for one in rows]
 
 
-def line_of(row: models.Trainee, planned: models.PlannedDay | None, on: date) -> Line:
+def line_of(row: models.Trainee, planned: models.PlannedDay | None, on: date, told: models.Note | None = None) -> Line:
     """What is said of one trainee."""
     overview = getattr(row, "overview", None)
     logged = None if overview is None else overview.last_logged
@@ -99,4 +109,5 @@ def line_of(row: models.Trainee, planned: models.PlannedDay | None, on: date) ->
         planned is not None and planned.date == on,
         overview.findings[0] if overview is not None and overview.findings else None,
         logged if is_quiet else None,
+        told,
     )

@@ -10,7 +10,7 @@ from uuid import UUID
 from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import mark_safe
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
@@ -21,11 +21,13 @@ from setwright.records import models
 from setwright.records.data_base import block_of, log_of, revision_in_force
 from setwright.services.clock import today
 from setwright.services.desk.blocks import session_on
+from setwright.services.desk.cues import cues_by_exercise
 from setwright.services.desk.day import day_values
 from setwright.services.desk.logging import after_rows, take_rows
-from setwright.services.desk.notes import take_notes
+from setwright.services.desk.notes import fresh_replies, take_notes
 from setwright.services.gather import catalogue
-from setwright.web.access import coach_of, one_who_logs, require_trainee
+from setwright.web.access import coach_of, one_who_logs, require_trainee, trainee_of
+from setwright.web.script import as_script
 from setwright.web.views.block import view_of
 
 
@@ -59,6 +61,7 @@ def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpRespons
     later = row.planned_days.filter(date__gt=on).order_by("date").first()
     earlier = row.planned_days.filter(date__lt=on).order_by("-date").first()
     values = {"row": row, "on": on, "later": later, "earlier": earlier, "plan": block, "title": words.date_text(on)}
+    values["replies"] = fresh_replies(row).order_by("-at")[:3] if trainee_of(request.user) == row else []
     if block is None or found is None:
         return render(request, "day_off.html", values)
     week, session = found
@@ -67,6 +70,7 @@ def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpRespons
         {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)}
         for one in figures_of(parts, catalogue())
     ]
+    attach_cues(row, parts)
     values |= {
         "week": week,
         "session": session,
@@ -79,10 +83,13 @@ def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpRespons
     return render(request, "day.html", values)
 
 
-def as_script(values: Any) -> SafeString:
-    """Values as JSON that can stand in a script element: no text in it can end the element."""
-    text = json.dumps(values, separators=(",", ":"))
-    return mark_safe(text.replace("<", "\\u003C").replace(">", "\\u003E").replace("&", "\\u0026"))
+def attach_cues(row: models.Trainee, parts: list[dict[str, Any]]) -> None:
+    """Gives every entry of a page the coach's own cues for it."""
+    slugs = [entry["exercise"] for part in parts for entry in part["entries"]]
+    found = cues_by_exercise(row, slugs)
+    for part in parts:
+        for entry in part["entries"]:
+            entry["cues"] = found.get(entry["exercise"], [])
 
 
 @require_POST

@@ -23,6 +23,7 @@ from setwright.services.desk.ability import ability_of, goal_text
 from setwright.services.desk.blocks import waiting_revision
 from setwright.services.desk.history import history_of
 from setwright.services.desk.limits import Limit, limits_of
+from setwright.services.desk.notes import open_notes
 from setwright.services.desk.overview import next_planned
 from setwright.services.desk.people import person_of
 from setwright.services.desk.practice import invite
@@ -50,7 +51,7 @@ def show(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
         "goals": [goal_text(one) for one in person.trainee.goals],
         "days": days_in_words(person.trainee, {one.id: one.name for one in person.places}),
         "running": row.jobs.filter(ended_at=None).order_by("-made_at").first(),
-        "notes": row.notes.filter(seen_at=None, is_from_coach=False).order_by("-at")[:10],
+        "notes": open_notes(row)[:10],
     }
     return render(request, "trainee.html", values)
 

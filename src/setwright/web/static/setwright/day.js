@@ -418,6 +418,7 @@ class Card {
     const left = [...new Map(session.open().filter(({ entry }) => entry !== current?.entry).map(({ entry }) => [entry.key, entry])).values()];
     const ended = session.work().filter((one) => session.isEnded(one));
     return [
+      this.noShow(),
       this.dateLine(),
       done.length || session.loose.length ? this.fold("done", `Done so far: ${done.length} ${done.length === 1 ? "set" : "sets"}`,
         el("ul", { class: "lines" }, done.map(({ entry, number }) => this.doneLine(entry, number)),
@@ -447,6 +448,18 @@ class Card {
     return el("li", {}, `${name}, set ${number}: ${rowWords(row, session.taken(entry))}`,
       row.here ? el("span", { class: "faint" }, " kept here") : null, row.replaced ? el("span", { class: "line small" }, "Logged on another phone too; this one counts.") : null, " ",
       button("Correct", () => { this.panel = { kind: "correct", draft: session.draft(entry, number, row) }; this.draw(); this.place.scrollIntoView({ block: "start" }); }, { class: "plain", "aria-label": `Correct ${name}, set ${number}` }));
+  }
+
+  // In two taps: the person did not come.
+  noShow() {
+    const { session } = this;
+    if (!this.root.dataset.compact || session.rows.length) return null;
+    if (!this.asks) return el("p", { class: "deeds" }, button("Did not come", () => { this.asks = true; this.draw(); }, { class: "quiet", "data-id": "no-show" }));
+    return el("p", { class: "deeds" }, button("Keep that they did not come", async () => {
+      await session.log({ ...session.frame(), slot: session.sessionSlot(), note: "Did not come." });
+      this.draw();
+      sendNow();
+    }, { "data-id": "no-show-sure" }), button("No", () => { this.asks = false; this.draw(); }, { class: "quiet" }));
   }
 
   dateLine() {
@@ -503,4 +516,4 @@ const cards = [...document.querySelectorAll("[data-session]")].map((root) => new
 await Promise.all(cards.map((one) => one.start()));
 document.documentElement.dataset.ready = "yes";
 await startPocket(document.getElementById("kept"), (was) => was && Promise.all(cards.map((one) => one.reload())));
-keepPages([location.pathname, ...[...document.querySelectorAll("a[data-keep]")].map((one) => new URL(one.href).pathname)]);
+keepPages([location.pathname + location.search, ...[...document.querySelectorAll("a[data-keep]")].map((one) => new URL(one.href).pathname)]);

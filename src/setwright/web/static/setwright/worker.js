@@ -2,7 +2,7 @@
 // The server puts the lists KEPT and VERSION and the modules idb.js and queue.js in front of this text.
 
 const FILES = `setwright-files-${VERSION}`, PAGES = "setwright-pages", LOGOUT = "/in/logout/", PATIENCE_PAGE_MS = 6000;
-const KEPT_PAGES = [/^\/today\/$/, /^\/t\/[0-9a-f-]{36}\/day\/[0-9-]{10}\/$/, /^\/floor\/$/];
+const KEPT_PAGES = [/^\/$/, /^\/today\/$/, /^\/t\/[0-9a-f-]{36}\/day\/[0-9-]{10}\/$/, /^\/floor\/$/];
 const KEPT_PICTURES = /^\/cues\/\d+\/file\/$/;
 
 self.addEventListener("install", (event) => {
@@ -54,13 +54,25 @@ async function pageOf(event, request) {
   } catch {
     // no network: the kept page
   }
-  const kept = await (await caches.open(PAGES)).match(request.url, { ignoreVary: true });
+  const kept = await keptPage(new URL(request.url));
   if (kept) return kept;
   try {
     return await fresh;
   } catch {
     return new Response(NO_PAGE, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
   }
+}
+
+// The page as it was kept; for the start and for today the session of this date, where it is here.
+async function keptPage(url) {
+  const pages = await caches.open(PAGES);
+  if (url.pathname === "/" || url.pathname === "/today/") {
+    const now = new Date(), two = (number) => String(number).padStart(2, "0");
+    const ending = `/day/${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}/`;
+    const found = (await pages.keys()).find((one) => new URL(one.url).pathname.endsWith(ending));
+    return pages.match(found ?? "/today/", { ignoreVary: true });
+  }
+  return pages.match(url.href, { ignoreVary: true });
 }
 
 async function pictureOf(request) {

@@ -1,0 +1,55 @@
+"""All that is kept of one trainee, to take away: the log as CSV, everything as JSON."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from setwright.publish.csv_file import log_csv
+from setwright.records import models
+from setwright.records.data_base import in_force_id, log_of
+from setwright.services.gather import catalogue
+
+
+def own_log_csv(row: models.Trainee) -> bytes:
+    """The log in the published columns, corrections applied."""
+    return log_csv(log_of(row, catalogue()))
+
+
+def own_data_json(row: models.Trainee) -> bytes:
+    """Everything that is kept of a trainee, old versions and corrected rows too."""
+    data: dict[str, Any] = {
+        "format": "setwright/own-data/1",
+        "id": row.slug,
+        "name": row.name,
+        "practice": row.practice.name,
+        "documents": [
+            {"kind": one.kind, "name": one.slug, "at": one.at.isoformat(), "text": one.text}
+            for one in row.documents.order_by("id")
+        ],
+        "in_force": in_force_id(row),
+        "blocks": [unpacked(one) for one in row.revisions.order_by("id")],
+        "log": list(row.log_rows.order_by("id").values_list("data", flat=True)),
+        "decisions": list(row.decisions.order_by("id").values("block", "verdict", "changes", "reason", "at")),
+        "notes": [
+            {
+                "day": one.day.isoformat(),
+                "from": "coach" if one.is_from_coach else row.name,
+                "about": one.about,
+                "text": one.text,
+                "at": one.at.isoformat(),
+            }
+            for one in row.notes.order_by("at")
+        ],
+        "cues": [
+            {"exercise": one.exercise, "text": one.text, "file": one.file_type} for one in row.cues.order_by("id")
+        ],
+    }
+    return json.dumps(data, ensure_ascii=False, indent=1).encode()
+
+
+def unpacked(revision: models.BlockRevision) -> Any:
+    """A kept revision as its published file."""
+    import zlib
+
+    return json.loads(zlib.decompress(bytes(revision.packed)))

@@ -1,0 +1,20 @@
+"""Addresses of the floor: side by side, a trainee's own pages, words and cues between coach and trainee."""
+
+from __future__ import annotations
+
+from django.urls import path
+
+from setwright.web.views import cues, floor, me, told
+
+urlpatterns = [
+    path("floor/", floor.floor, name="floor"),
+    path("me/progress/", me.progress, name="progress"),
+    path("me/words/", me.words, name="words"),
+    path("me/log.csv", me.log_file, name="own-log"),
+    path("me/everything.json", me.data_file, name="own-data"),
+    path("t/<uuid:trainee_id>/notes/", told.notes, name="notes"),
+    path("t/<uuid:trainee_id>/notes/<uuid:note_id>/seen/", told.seen, name="note-seen"),
+    path("t/<uuid:trainee_id>/cues/", cues.cues, name="cues"),
+    path("t/<uuid:trainee_id>/cues/<int:cue_id>/away/", cues.take_cue_away, name="cue-away"),
+    path("cues/<int:cue_id>/file/", cues.cue_file, name="cue-file"),
+]

@@ -1,0 +1,55 @@
+"""The floor: up to four people side by side on one screen, each with the card of the set that is on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_GET
+
+from setwright.publish import words
+from setwright.records import models
+from setwright.records.data_base import current_of, log_of
+from setwright.services.clock import today
+from setwright.services.desk.blocks import session_on
+from setwright.services.desk.day import day_values
+from setwright.services.desk.floor import AT_ONCE, on_screen, session_day
+from setwright.services.gather import catalogue
+from setwright.web.access import require_coach, trainees_of
+from setwright.web.script import as_script
+from setwright.web.views.told import ids_of
+
+MOST_NAMES = 500
+
+
+@require_GET
+@never_cache
+def floor(request: HttpRequest) -> HttpResponse:
+    """The people on the floor, and a way to take one more on."""
+    everybody = trainees_of(require_coach(request))
+    rows = on_screen(everybody, ids_of(request.GET.getlist("who")), today())
+    values = {
+        "people": [person_values(one, [str(row.id) for row in rows if row != one]) for one in rows],
+        "ids": [str(one.id) for one in rows],
+        "others": everybody.exclude(id__in=[one.id for one in rows]).order_by("name")[:MOST_NAMES],
+        "is_full": len(rows) >= AT_ONCE,
+        "on": today(),
+    }
+    return render(request, "floor.html", values)
+
+
+def person_values(row: models.Trainee, others: list[str]) -> dict[str, Any]:
+    """One person on the screen. ``without``: the address of the screen without them."""
+    on, block = session_day(row, today()), current_of(row)
+    found = None if block is None or on is None else session_on(block, on)
+    values: dict[str, Any] = {"row": row, "without": "&".join(f"who={one}" for one in others), "planned": on}
+    if block is None or on is None or found is None:
+        return values
+    week, session = found
+    return values | {
+        "lead": f"{words.week_title(block, week)}, {words.DAY_NAMES[session.day]}, {session.minutes:.0f} min",
+        "is_drop_in": on != today(),
+        "json": as_script(day_values(row, block, week, session, log_of(row, catalogue()), on)),
+    }

@@ -1,0 +1,75 @@
+"""What a trainee sees of themselves: progress, words with the coach, all data to take away."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_GET, require_http_methods
+
+from setwright.faults import InputFaults
+from setwright.services.clock import today
+from setwright.services.desk.notes import opened_by_trainee, write_note
+from setwright.services.desk.own_data import own_data_json, own_log_csv
+from setwright.services.desk.progress import progress_of
+from setwright.web.access import require_trainee
+
+DAYS_A_PAGE, NOTES_A_PAGE = 14, 30
+
+
+@require_GET
+@never_cache
+def progress(request: HttpRequest) -> HttpResponse:
+    """How regularly, how strong, what was done."""
+    row = require_trainee(request)
+    found = progress_of(row, today())
+    page = Paginator(found.pop("days"), DAYS_A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "progress.html", {"row": row, "page": page, **found})
+
+
+@require_http_methods(["GET", "POST"])
+@never_cache
+def words(request: HttpRequest) -> HttpResponse:
+    """The notes between the trainee and the coach, the newest first, and a form for one more."""
+    row = require_trainee(request)
+    if request.method == "POST":
+        text = request.POST.get("text", "")
+        try:
+            write_note(row, text, is_from_coach=False)
+        except InputFaults as wrong:
+            values = {"row": row, "faults": wrong.faults, "text": text, "page": page_of(request, row)}
+            return render(request, "words.html", values, status=400)
+        messages.success(request, "Your coach has it.")
+        return redirect("words")
+    answer = render(request, "words.html", {"row": row, "page": page_of(request, row)})
+    opened_by_trainee(row)
+    return answer
+
+
+def page_of(request: HttpRequest, row: object) -> object:
+    """One page of the notes of a trainee."""
+    notes = row.notes.order_by("-at")  # type: ignore[attr-defined]
+    return Paginator(notes, NOTES_A_PAGE).get_page(request.GET.get("page"))
+
+
+@require_GET
+@never_cache
+def log_file(request: HttpRequest) -> HttpResponse:
+    """The own log as CSV."""
+    row = require_trainee(request)
+    return as_file(own_log_csv(row), "text/csv; charset=utf-8", f"{row.slug}-log.csv")
+
+
+@require_GET
+@never_cache
+def data_file(request: HttpRequest) -> HttpResponse:
+    """Everything as JSON."""
+    row = require_trainee(request)
+    return as_file(own_data_json(row), "application/json", f"{row.slug}.json")
+
+
+def as_file(content: bytes, kind: str, name: str) -> HttpResponse:
+    """Bytes to be kept under a name."""
+    return HttpResponse(content, content_type=kind, headers={"Content-Disposition": f'attachment; filename="{name}"'})
