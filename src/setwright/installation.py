@@ -17,7 +17,7 @@ SQLITE_FILE = "setwright.sqlite3"
 def secret_key_in(folder: Path) -> str:
     """The key of this installation: made fresh at the first run, readable by its owner only."""
     path = folder / KEY_FILE
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)  # all that is known of the trainees goes there
     try:
         made = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
     except FileExistsError:

@@ -4,13 +4,21 @@ from __future__ import annotations
 
 import os
 import shutil
+import sqlite3
 import subprocess
 import sys
 import uuid
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 TESTS = Path(__file__).parents[1]
+NOT_KEPT = ("django_", "sqlite_", "cache", "auth_permission")  # made by the framework, or of one server only
+TABLES = {
+    "file": "select name from sqlite_master where type = 'table'",
+    "server": "select tablename from pg_tables where schemaname = 'public'",
+}
 FILL = """
 import sys
 from pathlib import Path
@@ -53,6 +61,34 @@ class Installation:
         told = subprocess.run(command, env=self.environment, capture_output=True, text=True, timeout=120)
         assert told.returncode == 0, told.stderr
         return told.stdout.strip()
+
+    def rows(self) -> dict[str, list[str]]:
+        """Every row of every table that a backup brings back, read past the framework."""
+        with closing(self.connect()) as connection:
+            cursor = connection.cursor()
+            cursor.execute(TABLES["server" if self.database else "file"])
+            names = sorted(name for (name,) in cursor.fetchall() if not name.startswith(NOT_KEPT))
+            assert len(names) > 15
+            found = {}
+            for name in names:
+                cursor.execute(f'select * from "{name}"')
+                found[name] = sorted(repr([bytes(v) if isinstance(v, memoryview) else v for v in r]) for r in cursor)
+        return found
+
+    def count(self, table: str) -> int:
+        """How many rows a table has."""
+        with closing(self.connect()) as connection:
+            cursor = connection.cursor()
+            cursor.execute(f'select count(*) from "{table}"')
+            return int(cursor.fetchone()[0])
+
+    def connect(self) -> Any:
+        """The data base itself."""
+        if self.database:
+            import psycopg
+
+            return psycopg.connect(self.database)
+        return sqlite3.connect(self.folder / "setwright.sqlite3")
 
     def copy(self, folder: Path) -> Installation:
         """The same data as an installation of its own."""

@@ -38,6 +38,8 @@ VERBS = {
     "decline": "keep",
     "undo": "keep",
     "history": "keep",
+    "backup": "safe",
+    "restore": "safe",
     "publish": "publish",
     "template": "check",
     "schema": "publish",
@@ -68,6 +70,8 @@ SENTENCES = {
     "decline": "Keep that a revision was declined, and why.",
     "undo": "Go back to the revision before.",
     "history": "Revisions, decisions and logs kept of a trainee.",
+    "backup": "Write all records into one file with checksums.",
+    "restore": "Put a backup in the place of the records.",
     "publish": "Sheets, notes, pages, calendar and exchange formats.",
     "template": "Print the annotated template of a file.",
     "schema": "Print the JSON Schema of a format.",
@@ -75,7 +79,7 @@ SENTENCES = {
 }
 
 
-WITHOUT_OWN = {"demo", "template", "schema", "serve"}  # verbs that read no exercise
+WITHOUT_OWN = {"demo", "template", "schema", "serve", "backup", "restore"}  # verbs that read no exercise
 MOST_FAULTS = 20  # shown of one refusal; check shows all as JSON
 
 

@@ -42,4 +42,4 @@ def serve_verb(folder: Path | None, data: Path, demo: Path | None, port: int | N
         import json
 
         click.echo(json.dumps({"address": f"http://127.0.0.1:{found}/", "data": str(data)}))
-    sys.exit(run(found, say))
+    sys.exit(run(data, found, say))

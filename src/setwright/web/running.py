@@ -9,6 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from setwright.services.opening import silent_data_base, start_framework
+from setwright.services.serving_lock import hold_shared
 
 ADDRESS = "127.0.0.1"
 WEB_WORKERS, WEB_THREADS = 2, 8
@@ -39,16 +40,17 @@ def fill_if_empty(demo: Path, say: Callable[[str], None]) -> None:
         say(f"Log in as {one.who}: {one.username}   password: {one.password}")
 
 
-def run(port: int, say: Callable[[str], None]) -> int:
-    """Runs until it is stopped; gives the exit code of the web server."""
+def run(data: Path, port: int, say: Callable[[str], None]) -> int:
+    """Runs on the data of a folder until it is stopped; gives the exit code of the web server."""
     jobs = [sys.executable, "-m", "django", "db_worker", "--interval", "0.3", "--no-reload"]
     web = [
         *(sys.executable, "-m", "gunicorn", "setwright.web.wsgi:application"),
         *("--bind", f"{ADDRESS}:{port}", "--workers", str(WEB_WORKERS), "--threads", str(WEB_THREADS)),
         *("--no-control-socket", "--log-level", "warning", "--preload"),
     ]
-    worker = subprocess.Popen(jobs)
-    server = subprocess.Popen(web)
+    held = hold_shared(data)
+    worker = subprocess.Popen(jobs, pass_fds=(held,))
+    server = subprocess.Popen(web, pass_fds=(held,))
     say(f"Open http://{ADDRESS}:{port}/  (this machine only; stop with Ctrl-C)")
 
     def stop(number: int, frame: object) -> None:
@@ -61,7 +63,7 @@ def run(port: int, say: Callable[[str], None]) -> int:
                 return server.wait(timeout=1.0)
             except subprocess.TimeoutExpired:
                 if worker.poll() is not None:
-                    worker = subprocess.Popen(jobs)
+                    worker = subprocess.Popen(jobs, pass_fds=(held,))
     except KeyboardInterrupt:
         say("Stopped.")
         return 0
