@@ -199,6 +199,7 @@ class Flag(Field):
     """A tick. ``usual`` says what holds where the document says nothing."""
 
     usual: Any = False
+    wide: bool = True
     kind: ClassVar[str] = "flag"
 
     def show(self, table: Mapping[str, Any], typed: Typed, at: str) -> None:
@@ -402,10 +403,14 @@ class Counts(Field):
 
 @dataclass(frozen=True)
 class Sub(Field):
-    """A table of its own below: a clearance. It is there once any of its fields is filled."""
+    """A table of its own below: a clearance. It is there once any of its fields is filled.
+
+    ``always``: there even where nothing is; ``folds``: folded up while nothing stands in it
+    """
 
     fields: tuple[Field, ...] = ()
     always: bool = False
+    folds: bool = False
     kind: ClassVar[str] = "sub"
 
     def show(self, table: Mapping[str, Any], typed: Typed, at: str) -> None:

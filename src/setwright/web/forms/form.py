@@ -242,6 +242,7 @@ class Page:
         elif isinstance(one, Sub):
             values["items"] = self.items(one.fields, f"{name}.")
             values["is_filled"] = any(item["is_filled"] for item in values["items"])
+            values["folds"], values["is_open"] = one.folds, values["is_filled"] or values["is_wrong"]
             values["rest"] = self.typed.texts.get(f"{name}.{REST}", [""])[-1]
         elif isinstance(one, Rows):
             self.add_rows(values, one, name)
@@ -284,6 +285,8 @@ class Page:
                 }
             )
         values["is_filled"] = bool(filled)
+        only = len(one.places) == 1 and not any(day["strange"] for day in values["days"])
+        values["place"] = one.places[0][1] if only else ""
 
     def add_rows(self, values: dict[str, Any], one: Rows, name: str) -> None:
         """The rows of a list."""

@@ -132,6 +132,7 @@ def clearance(label: str) -> Sub:
     return Sub(
         "clearance",
         label,
+        folds=True,
         fields=(
             Field("who", "Given by", "a licensed clinician, by name"),
             Day("given_on", "On"),
@@ -235,12 +236,12 @@ def intake_form(catalogue: Catalogue, places: Sequence[Place], unit: str) -> For
         Choice("sex", "Body tables", "for limb lengths and masses only", choices=plain_choices(("female", "male"))),
         Measure("body_mass", "Body mass", units=units),
         Measure("stature", "Height", units=lengths),
-        Number("training_years", "Years of regular strength training", unit="years"),
-        Number("weeks_off", "Weeks without training just before", unit="weeks"),
+        Number("training_years", "Years of training", "regular, with weights"),
+        Number("weeks_off", "Weeks off", "without training just before"),
     )
     screening = Sub(
         "screening",
-        "Before anything is planned",
+        "Ask each of them",
         always=True,
         fields=(
             YesNo(

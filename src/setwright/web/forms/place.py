@@ -37,7 +37,7 @@ def place_form(unit: str) -> Form:
             Choice("kind", "Kind", choices=BARS, empty=None, usual="barbell"),
             Measure("mass", "Mass", units=units),
             Number("count", "How many"),
-            Measure("collar", "One collar", "its mass; empty for none", units=units),
+            Measure("collar", "One collar", units=units),
         ),
     )
     cable = Rows(
@@ -59,9 +59,9 @@ def place_form(unit: str) -> Form:
         one="band",
         fields=(
             Field("name", "Name", "your own word for it"),
-            Flag("heavy", "heavy"),
-            Flag("loop", "a small loop"),
-            Measure("assist", "Help at the bottom of a pull-up", "measured, or empty", units=units),
+            Flag("heavy", "heavy", wide=False),
+            Flag("loop", "a small loop", wide=False),
+            Measure("assist", "Help in a pull-up", "measured at the bottom", units=units),
             Number("count", "How many"),
         ),
         more=(

@@ -50,7 +50,9 @@ def new(request: HttpRequest) -> HttpResponse:
 
     def show(values: dict[str, Any], status: int) -> HttpResponse:
         text = values["text"] or template_text("place")
-        return render(request, "place.html", {**values, "text": text, "starts": starting_places()}, status=status)
+        return render(
+            request, "place.html", {**values, "text": text, "starts": starting_places(), "like": start}, status=status
+        )
 
     return edit(request, place_form(unit_typed(request, unit)), Standing(), keep, show, finish, first)
 
