@@ -43,12 +43,16 @@ def estimate_verb(
     unit: Unit | None,
     as_json: bool,
 ) -> None:
-    """What the baselines and LOGS say about strength, with spread; with --out as page, PDF and charts too."""
+    """What the baselines and LOGS say about strength, with spread; with --out as page, PDF and charts too.
+
+    Heart rates measured or logged add the rates to train at; all-out efforts marked as tests add critical power.
+    """
+    from setwright.publish.endurance_words import endurance_json
     from setwright.publish.strength_json import strength_json
-    from setwright.services.deeds import estimate
+    from setwright.services.deeds import endurance, estimate
     from setwright.services.gather import load_person
     from setwright.services.shelf import slug_of
-    from setwright.services.show import estimate_text, person_unit, say_files
+    from setwright.services.show import endurance_text, estimate_text, person_unit, say_files
     from setwright.services.strength_files import write_strength
 
     found = estimate(trainee, logs, None if on is None else on.date(), records, say)
@@ -57,10 +61,14 @@ def estimate_verb(
     slugs = tuple(slug_of(name) for name in asked)
     if out is not None:
         say_files(len(write_strength(found, person.places, out, shown, until, paper)), out, "strength.html")
+    beside = endurance(trainee, logs, found.today, records)
     if as_json:
-        show_json(strength_json(found, person.places, until, slugs))
+        told = {} if beside is None else {"conditioning": endurance_json(beside)}
+        show_json({**strength_json(found, person.places, until, slugs), **told})
     else:
         click.echo(estimate_text(found, shown, person.places, until, slugs))
+        if beside is not None:
+            click.echo("\n" + endurance_text(beside))
 
 
 def later_day(today: date, wanted: datetime | None) -> date | None:

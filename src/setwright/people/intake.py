@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 from typing import Any
 
 from setwright.body.anatomy import joint_actions, joints, muscle_groups
@@ -26,6 +27,7 @@ from setwright.people.trainee import (
     Baseline,
     Clearance,
     Goal,
+    HeartRate,
     RangeMeasure,
     Restriction,
     Screening,
@@ -339,6 +341,7 @@ def read_trainee_and_places(
     baselines = reader.each("baselines", lambda one: read_baseline(one, known))
     measures = reader.each("range_measures", read_measure)
     lengths = read_lengths(reader)
+    heart_rate = read_heart_rate(reader)
     steps = reader.each("steps", lambda one: read_step(one, known))
     reader.close({"weight": "Write body_mass_kg.", "height": "Write stature_cm."})
     finish(faults)
@@ -365,6 +368,7 @@ def read_trainee_and_places(
         back_trouble=back,
         small_steps=small,
         invented=invented,
+        heart_rate=heart_rate,
     )
     return trainee, places
 
@@ -387,6 +391,26 @@ def read_screening(reader: Reader) -> Screening:
     )
     below.close()
     return found
+
+
+def read_heart_rate(reader: Reader) -> HeartRate | None:
+    """Measured heart rates; a maximum has to lie above the threshold, and that above the resting one."""
+    below = reader.sub("heart_rate")
+    if below is None:
+        return None
+    found = HeartRate(
+        maximum=below.number("maximum", 100, 230, "beats a minute"),
+        threshold=below.number("threshold", 80, 220, "beats a minute"),
+        resting=below.number("resting", 25, 110, "beats a minute"),
+    )
+    told = [
+        (name, value) for name in ("resting", "threshold", "maximum") if (value := getattr(found, name)) is not None
+    ]
+    for (lower, low), (name, high) in pairwise(told):
+        if low >= high:
+            below.fault(name, high, f"more than {lower}, {low:g}")
+    below.close()
+    return found if told else None
 
 
 def read_measure(reader: Reader) -> RangeMeasure | None:

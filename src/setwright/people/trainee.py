@@ -144,6 +144,15 @@ class Screening:
 
 
 @dataclass(frozen=True)
+class HeartRate:
+    """Heart rates measured on a person, beats a minute; None for what was not."""
+
+    maximum: float | None = None  # the highest ever seen in an all-out effort
+    threshold: float | None = None  # mean of an effort held for about an hour, or of a half-hour trial
+    resting: float | None = None  # lying, in the morning
+
+
+@dataclass(frozen=True)
 class Trainee:
     """One person. ``training_years`` counts regular strength training. Masses kg, lengths m."""
 
@@ -168,3 +177,4 @@ class Trainee:
     back_trouble: bool = False  # a history of back trouble closes loaded end-range spinal flexion
     small_steps: bool = False  # the coach lets small load steps reach this person without asking each time
     invented: bool = False
+    heart_rate: HeartRate | None = None

@@ -6,11 +6,31 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import Trainee
 from setwright.plan.block import Entry, Part, PlannedSet
 from setwright.plan.bout import Bout
 from setwright.plan.bout_time import likely_s
 from setwright.plan.session_time import groups_of
 from setwright.plan.template import TemplateEntry
+from setwright.strength.heart_rate import P90_SDS, beats_for, maximum_of
+
+
+def for_person(bout: Bout | None, trainee: Trainee, year: int) -> Bout | None:
+    """The bout with shares of a heart rate as beats a minute of this person, and what they rest on."""
+    target = None if bout is None else bout.target
+    if bout is None or target is None or target.share is None:
+        return bout
+    beats = beats_for(target.of, target.share, trainee, year)
+    if beats is None:
+        missing = "a resting heart rate" if target.of == "reserve" else "a threshold heart rate"
+        return replace(bout, target=replace(target, note=f"No {missing[2:]} on file: go by the talk test."))
+    low, high = beats
+    highest, is_measured = maximum_of(trainee, year)
+    note = f"Give or take {P90_SDS * high.sd:.0f} beats"
+    if target.of != "threshold" and not is_measured:
+        note += f": the highest, {highest.mean:.0f}, is by age. The talk test decides"
+    made = replace(target, low=float(round(low.mean)), high=float(round(high.mean)), note=f"{note}.")
+    return replace(bout, target=made)
 
 
 def in_ladder(sets: Sequence[PlannedSet], bout: Bout | None) -> tuple[PlannedSet, ...]:

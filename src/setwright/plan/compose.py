@@ -39,7 +39,7 @@ from setwright.plan.block import (
     WeekKind,
 )
 from setwright.plan.bout_scaling import with_heavy_note
-from setwright.plan.bout_sets import in_ladder, with_likely_times
+from setwright.plan.bout_sets import for_person, in_ladder, with_likely_times
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import cautions_for
 from setwright.plan.filler import NOTHING_AROUND, Around, Pool, around_of, filler_for, open_fillers, with_longer_rests
@@ -432,7 +432,7 @@ def compose_entry(
     )
     if entry.written:
         sets = tuple(as_written(one, entry, scheme) for one in sets)
-    bout = entry.bout(week)
+    bout = for_person(entry.bout(week), context.trainee, context.on.year)
     sets = in_ladder(sets, bout)
     sets = with_heavy_note(sets, exercise, bout, context.trainee, context.estimates)
     filler: Filler | None = None

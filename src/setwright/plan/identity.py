@@ -40,8 +40,8 @@ def canonical(value: object) -> object:
 def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
-    These are own files, small steps, the brief's curve, own rules, priorities, schemes, reasons, bouts of conditioning,
-    parts of a set.
+    These are own files, small steps, heart rates, the brief's curve, own rules, priorities, schemes, reasons, bouts of
+    conditioning, parts of a set.
     """
     raw = canonical(block)
     assert isinstance(raw, dict)
@@ -49,6 +49,8 @@ def content_of(block: Block) -> dict[str, Any]:
         del raw["inputs"]["own"]
     if not raw["inputs"]["trainee"]["small_steps"]:
         del raw["inputs"]["trainee"]["small_steps"]
+    if raw["inputs"]["trainee"]["heart_rate"] is None:
+        del raw["inputs"]["trainee"]["heart_rate"]
     brief = raw["inputs"]["brief"]
     for key in ("rpe_by_week", "sets_by_week", "own_rules", "priorities"):
         if not brief[key]:

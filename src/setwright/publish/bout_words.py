@@ -103,7 +103,8 @@ def heading_text(bout: Bout, catalogue: Catalogue) -> str:
         likely = f"{max(1, low)}" if low == high else f"{max(1, low)} to {high}"
         pieces.append(f"likely {likely} min")
     text = ", ".join(pieces)
-    return text[:1].upper() + text[1:]
+    note = f". {bout.target.note}" if bout.target is not None and bout.target.note else ""
+    return text[:1].upper() + text[1:] + note.removesuffix(".")
 
 
 def score_text(bout: Bout, catalogue: Catalogue) -> str:

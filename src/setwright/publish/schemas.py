@@ -149,16 +149,51 @@ def estimate_schema() -> dict[str, Any]:
             "additionalProperties": spread_schema("seconds to the end on a day at the load that is the key, kg"),
         },
     )
+    whole_schema = closed(
+        lifts=listed(lift),
+        holds=listed(hold),
+        effort_bias_reps=spread_schema("repetitions by which a called reserve of four is too low"),
+        as_of=day,
+    )
+    whole_schema["properties"]["conditioning"] = endurance_schema()  # only where something is known of it
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Setwright estimates, version 1",
-        **closed(
-            lifts=listed(lift),
-            holds=listed(hold),
-            effort_bias_reps=spread_schema("repetitions by which a called reserve of four is too low"),
-            as_of=day,
-        ),
+        **whole_schema,
     }
+
+
+def endurance_schema() -> dict[str, Any]:
+    """Heart rates to train at, and critical power or speed of each exercise with all-out efforts."""
+    day, value = {"type": "string", "format": "date"}, {"type": "number"}
+    beats = spread_schema("beats a minute")
+    zone = closed(name=TEXT, **{"from": maybe(beats), "to": maybe(beats)}, talk=TEXT)
+    rate = spread_schema("W of power, m/s of speed")
+    fit = closed(
+        parameters={"enum": [2, 3]},
+        critical=rate,
+        reserve=spread_schema("J of power, m of speed"),
+        most=maybe(rate),
+        scatter={**value, "description": "residual spread, share of the time"},
+        efforts={"type": "integer", "minimum": 3},
+    )
+    basis = {"enum": ["measured maximum", "heart-rate reserve", "measured threshold", "age equation"]}
+    return closed(
+        heart_rate=closed(basis=basis, maximum=beats, zones=listed(zone), rests_on=TEXT, caution=TEXT),
+        critical=listed(
+            closed(
+                exercise=TEXT,
+                measure={"enum": ["power", "speed"]},
+                fits=listed(fit),
+                why_not=maybe(TEXT),
+                why_not_three=maybe(TEXT),
+                other_forms={"type": "object", "additionalProperties": value},
+                efforts=listed(closed(date=day, rate=value, time_s=value)),
+                notes=listed(TEXT),
+                unused=listed(TEXT),
+            )
+        ),
+    )
 
 
 def levers_schema() -> dict[str, Any]:

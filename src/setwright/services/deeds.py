@@ -51,6 +51,7 @@ from setwright.services.gather import (
 )
 from setwright.services.keeping import kept_log, key_of
 from setwright.services.log_fit import fit_of_log
+from setwright.strength.endurance import Endurance, endurance_of
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -261,6 +262,16 @@ def estimate(
     if on is None and latest > today() + timedelta(days=1):
         say(f"The newest set is of {latest.isoformat()}, a day to come: check the dates, or ask --on a day.")
     return estimates_for(person.trainee, log, on or latest, person.places)
+
+
+def endurance(
+    trainee_file: Path, log_files: Sequence[Path], today: date, records: Path | None = None
+) -> Endurance | None:
+    """What the file and the logs say about heart rates and critical power; None where they say nothing of it."""
+    person = load_person(trainee_file)
+    log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=silent)
+    until = Log(tuple(one for one in log.sets if one.date <= today), log.sessions)
+    return endurance_of(person.trainee, until, today, catalogue())
 
 
 def without_declined(before: Block, after: Block, declined: Sequence[Change], say: Say = silent) -> Block:

@@ -16,6 +16,7 @@ from setwright.publish.strength_report import LiftReport
 from setwright.publish.units import Unit
 from setwright.review.findings import Review
 from setwright.services.gather import Person, catalogue
+from setwright.strength.endurance import Endurance
 from setwright.strength.estimates import Estimates
 
 
@@ -98,6 +99,14 @@ def person_unit(person: Person) -> Unit:
     from setwright.publish.words import unit_of
 
     return unit_of(person.places, person.trainee.days[0].place) if person.trainee.days else "kg"
+
+
+def endurance_text(found: Endurance) -> str:
+    """Heart rates and critical power, for a terminal."""
+    from setwright.publish.endurance_words import endurance_lines
+    from setwright.publish.terminal import fill
+
+    return "\n".join(fill(line, "  " if line.startswith("- ") else "") for line in endurance_lines(found, catalogue()))
 
 
 def estimate_text(
