@@ -11,6 +11,7 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -18,8 +19,9 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "web"))
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"  # the browser's driver keeps a loop in this thread
 
 from cookies import log_in_cookie
+from line import Line
 from practice import Gym, make_gym, plain
-from screens import DESK, FLAGS
+from screens import DESK, FLAGS, PHONE
 
 
 @pytest.fixture(scope="session")
@@ -87,3 +89,30 @@ def opened(chromium: Any, live_server: Any) -> Iterator[Callable[..., Any]]:
     for one in contexts:
         one.close()
     assert not outside, f"asked elsewhere: {outside}"
+
+
+@pytest.fixture
+def line(live_server: Any) -> Iterator[Line]:
+    """The line to the server; it can be cut."""
+    at = urlsplit(live_server.url)
+    made = Line("127.0.0.1" if at.hostname == "localhost" else str(at.hostname), int(at.port or 80))
+    yield made
+    made.cut()
+
+
+@pytest.fixture
+def phone(chromium: Any, line: Line) -> Iterator[Callable[..., Any]]:
+    """A phone with somebody logged in: ``phone(user)``; each is a browser of its own."""
+    contexts = []
+
+    def take(user: Any, **more: Any) -> Any:
+        context = chromium.new_context(viewport=PHONE, base_url=line.url, has_touch=True, **more)
+        contexts.append(context)
+        context.add_cookies([log_in_cookie(user, line.url)])
+        page = context.new_page()
+        page.set_default_timeout(8000)
+        return page
+
+    yield take
+    for one in contexts:
+        one.close()

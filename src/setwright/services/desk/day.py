@@ -14,8 +14,12 @@ from setwright.catalogue.exercise import Exercise
 from setwright.dose.implements import loads_in
 from setwright.people.place import Place
 from setwright.plan.block import Block, Entry, Filler, PlannedSet, Session, Week
+from setwright.plan.bout_time import like
 from setwright.plan.compose import Context
+from setwright.plan.formats import SHARED
+from setwright.plan.session_time import groups_of
 from setwright.publish import words
+from setwright.publish.bout_words import heading_text
 from setwright.publish.csv_file import told_dials
 from setwright.publish.units import Unit, in_unit, mass_text, pieces_in_unit
 from setwright.records import models
@@ -72,14 +76,18 @@ def planned_values(
     place = session_place(block, session)
     unit = words.unit_of(block.inputs.places, session.place)
     floor = Floor(block, week, session, place, unit, context_of(block, estimates), on)
-    pairs = [(part.part, entry) for part in session.parts for entry in part.entries]
+    groups = [(part.part, group) for part in session.parts for group in groups_of(part.entries)]
     return {
         "trainee": str(row.id),
         "date": on.isoformat(),
         "week": week.number,
         "session": session.day,
         "minutes": round(session.minutes),
-        "entries": [entry_values(part, entry, floor) for part, entry in pairs],
+        "entries": [
+            {**entry_values(part, entry, floor), "bout": bout_values(group) if entry is group[0] else None}
+            for part, group in groups
+            for entry in group
+        ],
         "regions": list(REGIONS),
         "law": law_values(block.inputs.trainee.restrictions, on),
     }
@@ -120,6 +128,30 @@ def entry_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
     }
 
 
+def bout_values(group: Sequence[Entry]) -> dict[str, Any] | None:
+    """The bout of conditioning that a group of entries shares, as one thing to do and to score; None where none is.
+
+    ``kind``: what is written down: a time, rounds and repetitions, or so many rounds of those planned.
+    """
+    bout = group[0].bout
+    if bout is None or like(bout) not in SHARED:
+        return None
+    return {
+        "heading": heading_text(bout, catalogue()),
+        "letter": group[0].superset or "",
+        "kind": like(bout),
+        "rounds": bout.rounds,
+        "time_s": bout.time_s,
+        "members": len(group),
+        "asks": [asked_in_round(one) for one in group],
+    }
+
+
+def asked_in_round(entry: Entry) -> str:
+    """What one movement of a bout asks in a round: ``12 reps kettlebell swing``."""
+    return f"{words.asks_text(entry)} {words.name_of(entry.exercise, catalogue())}"
+
+
 def loaded_values(part: str, entry: Entry, floor: Floor, most: int = MOST_LOADS) -> dict[str, Any]:
     """The sets of an entry with all that can be loaded for them, and the answers for the next set."""
     exercise = catalogue().get(entry.exercise)
@@ -129,7 +161,8 @@ def loaded_values(part: str, entry: Entry, floor: Floor, most: int = MOST_LOADS)
         "part": part,
         "name": exercise.name[:1].upper() + exercise.name[1:],
         "dials": words.dial_text(entry),
-        "dose": words.dose_text(working),
+        "dose": words.asks_text(entry),
+        "heading": "" if entry.bout is None else heading_text(entry.bout, catalogue()),
         "ramp": [ramp_values(one, floor.unit) for one in entry.sets if one.kind == "ramp"],
     }
     if part in TICKED:

@@ -22,6 +22,11 @@ class Card {
     this.clocks = [];
   }
 
+  // The card from its top, after what was done at its end.
+  show() {
+    this.root.scrollIntoView({ block: "start" });
+  }
+
   async start() {
     await this.session.load();
     this.draw();
@@ -67,6 +72,7 @@ class Card {
   close() {
     this.panel = null;
     this.draw();
+    this.show();
   }
 
   cardOf() {
@@ -74,6 +80,7 @@ class Card {
     if (session.isOver()) return this.overCard();
     if (!session.isWarm()) return this.warmUpCard();
     if (!current) return this.finishCard();
+    if (current.entry.bout) return [this.restOf(), this.boutCard(current.entry)];
     if (!this.draft || this.draft.entry !== current.entry || this.draft.number !== current.number || this.draft.taken !== session.taken(current.entry)) {
       this.draft = { ...session.draft(current.entry, current.number), taken: session.taken(current.entry) };
     }
@@ -93,6 +100,7 @@ class Card {
       el("p", { class: "count" }, isCorrection ? `Correcting set ${number}` : `Set ${number} of ${count}`),
       el("p", { class: "what" }, saysOf(advice, planned, taken)),
       planned.effort ? el("p", { class: "faint" }, planned.effort) : null,
+      taken.heading ? el("p", { class: "faint" }, taken.heading) : null,
       before && advice.why !== "as planned" ? el("p", { class: "why", "data-id": "why" }, sentence(advice.why)) : null,
       planned.note ? el("p", { class: "small faint" }, planned.note) : null,
       taken !== entry && !isCorrection ? el("p", { class: "small faint" }, `In the place of ${entry.name}. `, button("Back to it", () => this.takeBack(entry), { class: "plain" })) : null,
@@ -100,10 +108,71 @@ class Card {
       step ? this.loadDial(draft, taken, again) : null,
       ...this.countDials(draft, planned, again),
       planned.hold_s || (planned.time_s && planned.time_s <= 120) ? this.holdOf(draft, planned) : null,
-      draft.reps !== null && planned.kind !== "hold" ? choices("How many more could you have done?", LEFT, draft.rir, (value) => { draft.rir = value; again(); }, "left") : null,
+      draft.reps !== null && planned.kind !== "hold" ? choices("How many more were left?", LEFT, draft.rir, (value) => { draft.rir = value; again(); }, "left") : null,
       button(isCorrection ? "Keep the correction" : `Log set ${number}`, () => this.logSet(draft, isCorrection), { class: "big", "data-id": "log" }),
       isCorrection ? el("p", { class: "deeds" }, button("Leave it as it was", () => this.close(), { class: "quiet" })) : this.waysOut(entry),
       this.moreOf(draft, again));
+  }
+
+  // A bout of conditioning: all its movements, one clock, one score.
+  boutCard(entry) {
+    const { session } = this, { bout } = entry, slot = session.slot(entry, 1);
+    if (this.bout?.slot !== slot) this.bout = { slot, rounds: bout.rounds ?? 0, reps: 0, time_s: null, note: "" };
+    const told = this.bout, again = () => this.draw();
+    const one = (name, label, by = 1, words = String) => dial(label, words(told[name] ?? 0), (told[name] ?? 0) > 0 ? () => { told[name] = Math.max(0, told[name] - by); again(); } : null, () => { told[name] = (told[name] ?? 0) + by; again(); }, name);
+    const isTimed = bout.kind === "rounds-for-time", isCapped = isTimed && bout.time_s && told.time_s !== null && told.time_s > bout.time_s;
+    const score = () => {
+      if (isTimed && !isCapped) return clockText(told.time_s);
+      const counted = `${told.rounds} rounds${told.reps ? ` + ${told.reps} reps` : ""}`;
+      return isCapped ? `cap, ${counted}` : bout.kind === "as-many-rounds" ? counted : `${told.rounds} of ${Math.max(told.rounds, bout.rounds ?? told.rounds)}`;
+    };
+    return el("section", { class: "card now", "aria-label": "Conditioning" },
+      el("h2", {}, bout.letter ? `${bout.letter} ` : "", bout.heading),
+      el("ul", { class: "lines" }, bout.asks.map((words) => el("li", {}, words))),
+      this.clockOf(slot, bout.time_s, (seconds) => { told.time_s = seconds; }),
+      isTimed ? one("time_s", "Time", 5, (value) => (value ? `${clockText(value)} min` : "start the clock")) : null,
+      !isTimed || isCapped ? one("rounds", isCapped ? "Rounds done at the cap" : "Rounds done") : null,
+      bout.kind === "as-many-rounds" || isCapped ? one("reps", "and repetitions of the next") : null,
+      text("Note", told.note, (value) => { told.note = value; }, "bout-note"),
+      button("Log it", async () => {
+        await session.log(session.boutRow(entry, score(), told.note));
+        await session.remember({ hold: null, at: null });
+        this.bout = null;
+        this.draw();
+        this.show();
+        this.say("It is kept.");
+        sendNow();
+      }, { class: "big", "data-id": "log", disabled: isTimed && !told.time_s }),
+      this.waysOut(entry));
+  }
+
+  // A clock that goes up, with a signal at the end of the time there is.
+  clockOf(slot, limit, stopped) {
+    const { session } = this, hold = session.marks.hold?.slot === slot ? session.marks.hold : null;
+    if (!hold) {
+      return el("p", { class: "deeds" }, button("Start the clock", async () => {
+        allowSound();
+        stayAwake(true);
+        await session.remember({ hold: { slot, began: Date.now() }, rest: null });
+        this.draw();
+      }, { class: "quiet", "data-id": "start" }));
+    }
+    const shown = el("span", { class: "timer", role: "timer", "data-id": "held" });
+    this.clocks.push(() => {
+      const gone = secondsHeld(hold);
+      shown.textContent = `${clockText(gone)}${limit ? ` of ${clockText(limit)}` : ""}`;
+      if (limit && gone >= limit && !hold.rang) {
+        hold.rang = true;
+        if (gone < limit + 3) signal();
+        session.remember({ hold });
+      }
+    });
+    return el("p", { class: "restline" }, shown, button("Stop", async () => {
+      stopped(secondsHeld(hold));
+      stayAwake(false);
+      await session.remember({ hold: null });
+      this.draw();
+    }, { "data-id": "stop" }));
   }
 
   loadDial(draft, taken, again) {
@@ -133,7 +202,7 @@ class Card {
   rampOf(entry, taken) {
     const done = this.session.marks.ramp?.[entry.key] ?? 0;
     const tick = (at) => async () => { await this.session.remember({ ramp: { ...this.session.marks.ramp, [entry.key]: done > at ? at : at + 1 } }); this.draw(); };
-    return el("fieldset", { class: "ramp" }, el("legend", {}, "Up to it, easily"),
+    return this.fold("ramp", `Up to it: ${taken.ramp.map((one) => one.says).join(", ")}`,
       taken.ramp.map((one, at) => el("label", { class: "row" },
         el("input", { type: "checkbox", checked: done > at, "data-id": `ramp-${at}`, change: tick(at) }), ` ${one.says}`, one.take ? el("span", { class: "faint small" }, ` ${one.take}`) : null)));
   }
@@ -154,15 +223,18 @@ class Card {
     const { session } = this;
     return el("div", { class: "deeds ways" },
       button("It hurts", () => this.hurts(), { class: "quiet", "data-id": "hurts" }),
-      entry.part === "conditioning" || !entry.instead.length && !session.taken(entry).steps ? null
-        : button("No such machine", () => { this.panel = { kind: "instead", entry }; this.draw(); }, { class: "quiet", "data-id": "instead" }),
+      entry.part === "conditioning" || entry.bout ? null
+        : button("No such machine", () => { this.panel = { kind: "instead", entry }; this.draw(); this.show(); }, { class: "quiet", "data-id": "instead" }),
       button("Leave the rest of it out", () => this.end(entry, "left out"), { class: "quiet", "data-id": "leave" }));
   }
 
   hurts() {
+    const current = this.session.current();
+    if (current?.entry.bout) this.draft = this.session.draft(current.entry, 1);
     this.panel = { kind: "hurt", draft: { ...this.draft, ended_by: "pain", rir: null, reps: this.draft.reps === null ? null : 0, parts: [], pain: null, kind: "" } };
     this.draw();
-    this.place.querySelector("select")?.focus();
+    this.show();
+    this.place.querySelector("select")?.focus({ preventScroll: true });
   }
 
   async keepPain(draft) {
@@ -188,7 +260,7 @@ class Card {
     this.panel = { kind: "pain", entry, number, answer, isHelp, resting: resting.map((one) => one.name), less: less ? saysOf(less, planned, taken) : "", name: taken.name };
     this.draw();
     this.place.querySelector("button")?.focus({ preventScroll: true });
-    this.place.scrollIntoView({ block: "start" });
+    this.show();
   }
 
   // Less range, less load or an end: always allowed at once; the coach is told.
@@ -269,6 +341,7 @@ class Card {
     const hurts = row.pain || row.pain_kind || row.ended_by === "pain";
     if (hurts && !(isCorrection && !row.pain && !row.pain_kind)) await this.painSaid(entry, number, row);
     else this.draw();
+    this.show();
     this.say(isCorrection ? "Corrected." : this.nextWords(entry, number));
     sendNow();
   }
@@ -445,9 +518,10 @@ class Card {
 
   doneLine(entry, number) {
     const { session } = this, row = session.logged(entry, number), name = row.exercise === entry.exercise ? entry.name : entry.instead.find((one) => one.exercise === row.exercise)?.name ?? row.exercise;
+    if (entry.bout) return el("li", {}, `${entry.bout.heading}: ${row.score ?? "done"}`);
     return el("li", {}, `${name}, set ${number}: ${rowWords(row, session.taken(entry))}`,
       row.here ? el("span", { class: "faint" }, " kept here") : null, row.replaced ? el("span", { class: "line small" }, "Logged on another phone too; this one counts.") : null, " ",
-      button("Correct", () => { this.panel = { kind: "correct", draft: session.draft(entry, number, row) }; this.draw(); this.place.scrollIntoView({ block: "start" }); }, { class: "plain", "aria-label": `Correct ${name}, set ${number}` }));
+      button("Correct", () => { this.panel = { kind: "correct", draft: session.draft(entry, number, row) }; this.draw(); this.show(); }, { class: "plain", "aria-label": `Correct ${name}, set ${number}` }));
   }
 
   // In two taps: the person did not come.

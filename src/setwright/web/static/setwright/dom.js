@@ -41,15 +41,14 @@ export function plates(step) {
 // Plus and minus around a value. less, more: what they do, or null where there is no further.
 export function dial(label, value, less, more, name) {
   return el("div", { class: "dial", role: "group", "aria-label": label },
-    el("span", { class: "label" }, label),
     button("\u2212", less ?? (() => undefined), { "aria-label": `${label}: less`, "data-id": `${name}-less`, disabled: !less }),
-    el("output", { "data-id": name }, value),
+    el("span", {}, el("span", { class: "label", "aria-hidden": "true" }, label), el("output", { "data-id": name }, value)),
     button("+", more ?? (() => undefined), { "aria-label": `${label}: more`, "data-id": `${name}-more`, disabled: !more }));
 }
 
 // One of some choices as large buttons; the chosen one says so.
 export function choices(label, options, chosen, choose, name) {
-  return el("fieldset", { class: "choices" }, el("legend", {}, label),
+  return el("fieldset", { class: `choices of-${name}` }, el("legend", {}, label),
     el("div", {}, options.map(([value, text, spoken]) => button(text, () => choose(value === chosen ? null : value),
       { "aria-pressed": String(value === chosen), "aria-label": spoken, "data-id": `${name}-${value}`, class: value === chosen ? "" : "quiet" }))));
 }

@@ -3,7 +3,7 @@
 
 import { openDB } from "./idb.js";
 
-const NAME = "setwright", MOST_AT_ONCE = 50, PATIENCE_MS = 20000, KEEP_SENT_DAYS = 14;
+const NAME = "setwright", MOST_AT_ONCE = 50, PATIENCE_MS = 12000, KEEP_SENT_DAYS = 14;
 let opened = null;
 
 function base() {

@@ -117,6 +117,7 @@ export class Session {
       else groups.push([entry]);
     }
     return groups.flatMap((group) => {
+      if (group[0].bout) return [{ entry: group[0], number: 1 }]; // done and scored as one
       const most = Math.max(...group.map((one) => this.count(one)));
       const turns = [];
       for (let number = 1; number <= most; number += 1) {
@@ -175,7 +176,9 @@ export class Session {
     const before = this.before(entry, number);
     const kg = row ? row.load_kg : advice.load_kg ?? planned.load_kg;
     const asked = advice.reps ?? planned.reps;
-    const reps = before?.reps && asked && before.reps >= asked[0] && before.reps <= asked[1] ? before.reps : asked?.[0];
+    // The middle of what is asked: whoever only confirms it says neither more nor less than was planned.
+    const middle = asked ? Math.floor((asked[0] + asked[1]) / 2) : null;
+    const reps = before?.reps && asked && before.reps >= asked[0] && before.reps <= asked[1] ? before.reps : middle;
     return {
       entry, number, row,
       step: kg === null || kg === undefined ? -1 : nearestStep(taken.steps, kg),
@@ -212,6 +215,13 @@ export class Session {
       corrects: draft.row?.row ?? null,
     };
     return bare(told);
+  }
+
+  // The row of a bout of conditioning: its score in the trade's words, under its letter, or its only exercise.
+  boutRow(entry, score, note) {
+    const { bout } = entry;
+    const whose = bout.letter ? { bout: bout.letter } : { exercise: entry.exercise, set: 1, part: entry.part };
+    return bare({ ...this.frame(), ...whose, slot: this.slot(entry, 1), score, note });
   }
 
   dials(entry, planned) {
