@@ -16,6 +16,7 @@ from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Entry, PlannedSet
 from setwright.plan.bout import Bout
+from setwright.plan.template import TemplateEntry
 
 SETTLE_S = 10.0  # to get ready once, before the clock starts
 
@@ -93,6 +94,26 @@ def bout_seconds(members: Sequence[Entry], catalogue: Catalogue) -> float:
         longest = most[1] if most else 0.0
         return SETTLE_S + (longest if bout.time_s is None else min(bout.time_s, longest))
     return SETTLE_S + pieces_s(members[0], catalogue)
+
+
+def planned_seconds(entries: Sequence[TemplateEntry], week: int, catalogue: Catalogue) -> float:
+    """Seconds of the movements of one bout before loads are put on them; 0 in a week without it."""
+    members = []
+    for entry in entries:
+        scheme, bout = entry.schemes[week], entry.bout(week)
+        if scheme is None or bout is None:
+            return 0.0
+        one = PlannedSet(
+            "work",
+            reps=scheme.reps,
+            hold_s=scheme.hold_s,
+            distance_m=scheme.distance_m,
+            time_s=scheme.time_s,
+            per_side=bool(scheme.per_side),
+            rest_s=scheme.rest_s,
+        )
+        members.append(Entry(entry.exercise, (one,) * scheme.sets, "", bout=bout))
+    return bout_seconds(members, catalogue)
 
 
 def pieces_s(entry: Entry, catalogue: Catalogue) -> float:

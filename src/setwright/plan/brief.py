@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
-from setwright.people.trainee import GoalKind
+from setwright.people.trainee import Day, GoalKind
 from setwright.plan.own_rules import USUAL_WEIGHT, OwnRule
 
 Conditioning = Literal["none", "short", "long"]
@@ -25,6 +25,19 @@ class LiftWish:
     times_a_week: int = 1
     aim: Literal["1rm", "strength", "size"] = "strength"
     scheme: str = ""
+
+
+@dataclass(frozen=True)
+class ConditioningWish:
+    """A bout of conditioning that the block holds, in the coach's shorthand, and how often or on which days.
+
+    work : ``as many rounds as possible in 12 min: 10 kettlebell swings, 8 push-ups``
+    days : the weekdays, or empty: so many a week, as far apart as they go
+    """
+
+    work: str
+    times_a_week: int = 1
+    days: tuple[Day, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -53,7 +66,8 @@ class Brief:
     emphasis : muscle groups or roll-ups wanted first; lifts : lifts that the block serves
     skill : progression slug to climb, or None; include, exclude : exercise slugs
     supersets, same_muscle_superset, hold_reps_hold, filler, loaded_mobility : what the coach wants in it
-    conditioning : none, short (about 6 min at the end), long (up to 20 min)
+    conditioning : none, short (about 6 min at the end), long (up to 20 min), on days without work of ``bouts``
+    bouts : conditioning in the coach's own shorthand
     risk : chance wanted that the middle of the rep range keeps the wanted reserve
     rules : rules of training switched off or weighed; own_rules : those the coach added
     priorities : kinds of goals, what counts first first; empty: the goals' own numbers
@@ -93,6 +107,7 @@ class Brief:
     easy_weeks: tuple[int, ...] | None = None
     own_rules: tuple[OwnRule, ...] = ()
     priorities: tuple[GoalKind, ...] = ()
+    bouts: tuple[ConditioningWish, ...] = ()
 
     def weight_of(self, rule: str) -> float:
         """How dear a breach of a rule is to this coach: 0 where it is switched off, 1 where nothing is said."""

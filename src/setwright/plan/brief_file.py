@@ -6,15 +6,16 @@ from typing import get_args
 
 from setwright.catalogue.load import catalogue as load_catalogue
 from setwright.catalogue.store import Catalogue
-from setwright.faults import Fault
+from setwright.faults import Fault, InputFaults
 from setwright.people.intake import exercise_list, exercise_slug
 from setwright.people.toml_file import REQUIRED, Reader, finish, read_toml
-from setwright.people.trainee import GoalKind
-from setwright.plan.brief import Brief, LiftWish
+from setwright.people.trainee import DAYS, GoalKind
+from setwright.plan.brief import Brief, ConditioningWish, LiftWish
 from setwright.plan.brief_curve import read_curve
 from setwright.plan.brief_rules import read_own_rules, read_rules
 from setwright.plan.demand import muscle_words
 from setwright.plan.schemes import schemes_of
+from setwright.plan.shorthand import read_block_text
 
 # Schemes that are no way of doing the sets of a lift.
 NO_LIFT_SCHEMES = frozenset({"ramp", "drill", "carry", "interval", "hold", "two-angle-hold"})
@@ -34,6 +35,26 @@ def read_wish(reader: Reader, catalogue: Catalogue) -> LiftWish | None:
         return None
     whole = (int(reps[0]), int(reps[1]))
     return LiftWish(slug, whole, int(sets), int(times), aim, scheme)  # type: ignore[arg-type]
+
+
+def read_bout_wish(reader: Reader, catalogue: Catalogue) -> ConditioningWish | None:
+    """A bout of conditioning in shorthand; it must read as conditioning, on days or so often a week."""
+    work = reader.text("work", REQUIRED)
+    times = reader.number("times_a_week", 1, 6, whole=True, default=1)
+    days = reader.words("days", DAYS, "weekdays: " + ", ".join(DAYS))
+    if not work or times is None:
+        return None
+    try:
+        sessions = read_block_text(work, catalogue).template.sessions
+    except InputFaults as error:
+        for fault in error.faults:
+            hint = fault.hint or "Shorthand for conditioning: docs/conditioning.md."
+            reader.faults.append(Fault(reader.file, reader.at("work"), fault.found, fault.allowed, hint))
+        return None
+    if len(sessions) != 1 or not all(entry.bouts for entry in sessions[0].entries):
+        reader.fault("work", work, "bouts of conditioning in shorthand, like 'rower 6 x 500 m, rest 2 min'")
+        return None
+    return ConditioningWish(work, int(times), days)  # type: ignore[arg-type]
 
 
 def read_priorities(reader: Reader) -> tuple[GoalKind, ...]:
@@ -60,6 +81,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
     main = reader.pair("reps_main", 1, 30, (4, 6))
     small = reader.pair("reps_assistance", 1, 40, (8, 12))
     wishes = reader.each("lifts", lambda one: read_wish(one, known))
+    bouts = reader.each("bouts", lambda one: read_bout_wish(one, known))
     slugs = [wish.exercise for wish in wishes]
     for slug in sorted({one for one in slugs if slugs.count(one) > 1}):
         reader.fault("lifts", f"{slug} twice", "each lift once, with times_a_week")
@@ -129,5 +151,6 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
         easy_weeks=curve.easy_weeks,
         own_rules=own_rules,
         priorities=priorities,
+        bouts=bouts,
         **brief_fields,
     )

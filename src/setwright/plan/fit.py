@@ -25,6 +25,7 @@ from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.explain import join_words, why_chosen
 from setwright.plan.fixed_parts import (
     FixedPart,
+    all_seconds,
     conditioning_part,
     entry_seconds,
     mobility_part,
@@ -39,6 +40,7 @@ from setwright.plan.search.solve import Effort, Solution, solve_block
 from setwright.plan.search.worth import seconds_of, total_points
 from setwright.plan.template import Template, TemplateEntry, TemplateSession
 from setwright.plan.weeks import WeekShape, most_on_the_way_back
+from setwright.plan.wished_bouts import wished_bouts, with_bouts
 
 FIT_ROUNDS = 3
 WORTH_GROWING_MIN = 5.0  # spare minutes of a day that are worth a second search while something is missing
@@ -49,6 +51,7 @@ SEARCH_ROUNDS, LEAST_SEARCH_ROUNDS, MOST_SEARCH_ROUNDS = 8, 3, 12  # of the boun
 GROWING_ROUNDS = 2
 SPARE_S = 15
 HALF_HOUR_S, FIXED_SHARE, FIXED_SHARE_SHORT = 30 * 60, 0.42, 0.08
+ASKED_SHARE = 0.6  # of a day, where the brief asks for conditioning by name (common practice)
 SHORT_DAY_S, SHORT_WARM_UP_S, WARM_UP_S = 40 * 60, 5 * 60, 8 * 60
 ONE_EXERCISE_S = 6 * 60  # two sets of a short exercise, with its ramp or a longer warm-up
 OLDER_YEARS, NOVICE_YEARS = 65, 0.5  # rule L08: people new to lifting at this age start with one set
@@ -95,25 +98,29 @@ def gather_fixed(
         - max(sum(entry_seconds(one, week, catalogue) for one in there) for week in range(len(shapes)))
         for cap, there in zip(caps, skill.by_day, strict=True)
     ]
+    wished = wished_bouts(catalogue, trainee, brief, days, places, shapes)
     made: dict[str, FixedPart] = {
         "skill": skill,
         "wanted": wanted_part(catalogue.without(brief.exclude), trainee, day_places, shapes, room_s=room_s),
         "loaded mobility": mobility_part(catalogue, trainee, brief, day_places, shapes),
-        "conditioning": conditioning_part(catalogue, trainee, brief, day_places, shapes),
+        "conditioning": with_bouts(conditioning_part(catalogue, trainee, brief, day_places, shapes), wished),
     }
     unmet = [one for part in made.values() for one in part.unmet]
-    made["short conditioning"] = conditioning_part(
-        catalogue, trainee, replace(brief, conditioning="short"), day_places, shapes
+    made["short conditioning"] = with_bouts(
+        conditioning_part(catalogue, trainee, replace(brief, conditioning="short"), day_places, shapes), wished
     )
     made["short loaded mobility"] = mobility_part(catalogue, trainee, brief, day_places, shapes, grows=False)
     peak = max(range(len(shapes)), key=lambda week: shapes[week].share)
     by_day, seconds = [], []
     for index, (day, cap) in enumerate(zip(days, caps, strict=True)):
         keep = ["skill", "wanted", "loaded mobility", "conditioning"]
+        most_s = most_fixed(cap, trainee)
+        if wished.by_day[index]:  # what the coach asks for by name comes before range
+            keep, most_s = ["skill", "wanted", "conditioning", "loaded mobility"], max(most_s, ASKED_SHARE * cap)
         while True:
             entries = tuple(entry for name in keep for entry in made[name].by_day[index])
-            spent = sum(entry_seconds(entry, peak, catalogue) for entry in entries)
-            if spent <= most_fixed(cap, trainee) or not keep[-1].endswith(("loaded mobility", "conditioning")):
+            spent = all_seconds(entries, peak, catalogue)
+            if spent <= most_s or not keep[-1].endswith(("loaded mobility", "conditioning")):
                 break
             dropped = keep.pop()
             if dropped == "conditioning" and brief.conditioning == "long":

@@ -18,6 +18,7 @@ from setwright.dose.minutes import CHANGE_OVER_S
 from setwright.people.place import Place
 from setwright.people.trainee import Restriction, Trainee, Wanted
 from setwright.plan.block import Unmet
+from setwright.plan.bout_time import planned_seconds
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import OLDER, YOUTH, skill_ceiling
 from setwright.plan.easing import eased_scheme
@@ -46,11 +47,12 @@ class FixedPart:
     unmet: tuple[Unmet, ...] = ()
 
 
-def _easy(shape: WeekShape) -> bool:
+def is_easy(shape: WeekShape) -> bool:
+    """True for easier weeks, and for the first of a return."""
     return shape.kind == "deload" or (shape.kind == "return" and shape.share <= 0.7)
 
 
-def _days_for(times: int, count: int) -> tuple[int, ...]:
+def days_for(times: int, count: int) -> tuple[int, ...]:
     """``times`` days of ``count``, as far apart as they go."""
     times = min(times, count)
     return tuple(sorted({round(index * count / times) % count for index in range(times)}))
@@ -63,6 +65,16 @@ def entry_seconds(entry: TemplateEntry, week: int, catalogue: Catalogue) -> int:
         return 0
     work = scheme_work_s(catalogue.get(entry.exercise), scheme)
     return int(scheme.sets * work + (scheme.sets - 1) * scheme.rest_s + CHANGE_OVER_S) + 1
+
+
+def all_seconds(entries: Sequence[TemplateEntry], week: int, catalogue: Catalogue) -> int:
+    """Seconds of fixed entries of a day; the movements of one bout share its clock."""
+    plain = sum(entry_seconds(entry, week, catalogue) for entry in entries if not entry.bouts)
+    bouts: dict[object, list[TemplateEntry]] = {}
+    for number, entry in enumerate(entries):
+        if entry.bouts:
+            bouts.setdefault(entry.superset or number, []).append(entry)
+    return plain + sum(int(planned_seconds(members, week, catalogue) + CHANGE_OVER_S) + 1 for members in bouts.values())
 
 
 def skill_part(
@@ -83,7 +95,7 @@ def skill_part(
     highest = len(progression.steps)
     reached = min(highest, max((one.step for one in trainee.steps if one.progression == brief.skill), default=1))
     reasons: list[str] = []
-    days = _days_for(2, len(day_places))
+    days = days_for(2, len(day_places))
     for step in progression.up_to(reached)[::-1]:
         for slug in (step.exercise, *step.sideways):
             exercise = catalogue.get(slug)
@@ -173,7 +185,7 @@ def skill_unmet(
 def skill_scheme(exercise: Exercise, step: ProgressionStep, shape: WeekShape, progression: str, number: int) -> Scheme:
     """The dose of a skill step: near its exit test, never to failure, fewer sets in an easy week."""
     usual = min(3, max(2, step.exit_sets or 3))
-    sets = min(2, usual) if _easy(shape) else usual
+    sets = min(2, usual) if is_easy(shape) else usual
     side = exercise.per_side
     if exercise.measured_in == "seconds":
         hold = max(8.0, round((step.exit_hold_s or 30.0) * (0.6 + 0.3 * shape.share)))
@@ -231,7 +243,7 @@ class Wanting:
         """One kind of work on its two days, or on others that have room; ``offset``: by how many days it is moved."""
         count, homeless = len(self.day_places), 0
         name = f"{wanted} for the {restriction.joint}"
-        for index, day in enumerate(_days_for(2, count)):
+        for index, day in enumerate(days_for(2, count)):
             day = (day + offset) % count if count > 2 else day
             entry = self.entry(restriction, wanted, day)
             if entry is None and index == 0:
@@ -337,7 +349,7 @@ def led_by_leg(exercise: Exercise) -> bool:
 
 def wanted_scheme(exercise: Exercise, wanted: Wanted, shape: WeekShape) -> Scheme:
     """Light doses (common practice, no published source): holds 3 x 30 s, carries 3 x 20 m, short range 3 x 10."""
-    sets = 2 if _easy(shape) else 3
+    sets = 2 if is_easy(shape) else 3
     side = exercise.per_side
     if wanted == "holds":
         return Scheme("hold", sets, hold_s=30.0, rest_s=60.0, rir=4.0, per_side=side, light=True)
@@ -535,14 +547,14 @@ def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape, retu
     ``returns``: after a break the first two weeks rest four and three times the work (rule D04).
     """
     if exercise.measured_in == "metres" or exercise.pattern == "sled":
-        rounds = 3 if _easy(shape) else 5
+        rounds = 3 if is_easy(shape) else 5
         return Scheme("carry", rounds, distance_m=20.0, rest_s=75.0, rir=4.0)
     steady = brief.conditioning != "long" and (
         exercise.base in WALKS or "easy" in exercise.slug or "easy" in str(exercise.dials.get("speed", ""))
     )
     if steady:
-        return Scheme("interval", 1, time_s=360.0 if _easy(shape) else 480.0, rest_s=0.0)
+        return Scheme("interval", 1, time_s=360.0 if is_easy(shape) else 480.0, rest_s=0.0)
     if brief.conditioning == "long":
-        return Scheme("interval", 1, time_s=720.0 if _easy(shape) else 1080.0, rest_s=0.0)
+        return Scheme("interval", 1, time_s=720.0 if is_easy(shape) else 1080.0, rest_s=0.0)
     rest_s = {1: 160.0, 2: 120.0}.get(shape.number, 60.0) if returns else 60.0
-    return Scheme("interval", 3 if _easy(shape) else 4, time_s=40.0, rest_s=rest_s)
+    return Scheme("interval", 3 if is_easy(shape) else 4, time_s=40.0, rest_s=rest_s)

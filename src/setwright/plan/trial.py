@@ -123,7 +123,7 @@ class Room:
         """The entries that stand on a day of ``cap`` minutes beside the wishes for lifts."""
         brief = replace(trial.brief, minutes=max(trial.brief.minutes, cap), lifts=(), include=())
         days = self.choose(trial.trainee, trial.brief)
-        key = (days, day.day, cap, brief.minutes, brief.skill, brief.conditioning, brief.loaded_mobility)
+        key = (days, day.day, cap, brief.minutes, brief.skill, brief.conditioning, brief.bouts, brief.loaded_mobility)
         if key not in self.fixed_known:
             context = self.search.context
             here = [replace(one, minutes=cap) if one.day == day.day else one for one in days]
@@ -144,7 +144,8 @@ class Room:
         sets = frozenset((slug, sets_wished(slug, trial.brief)) for slug in keys)
         days = self.choose(trial.trainee, trial.brief)
         brief = trial.brief
-        parts = (brief.minutes, brief.skill, brief.conditioning, brief.loaded_mobility, trial.spare_wanted)
+        work = (brief.conditioning, brief.bouts)
+        parts = (brief.minutes, brief.skill, work, brief.loaded_mobility, trial.spare_wanted)
         rules = tuple(one for one in brief.own_rules if one.kind in ("only-on", "not-on")) if not keys else ()
         key = (days, day, sets, parts, rules)
         if key not in self.steps_known:

@@ -111,7 +111,7 @@ def members_of(room: Room, trial: Trial) -> tuple[str, ...]:
         ("skill", any(entry.part == "skill" for entry in entries)),
         ("wanted", any(entry.locked for entry in entries)),
         ("loaded mobility", brief.loaded_mobility),
-        ("conditioning", brief.conditioning != "none"),
+        ("conditioning", brief.conditioning != "none" or bool(brief.bouts)),
     ):
         found += [name] if there else []
     found += [f"minutes {day.day}" for day in days]
@@ -133,6 +133,7 @@ def without(trial: Trial, members: Sequence[str], active: frozenset[str]) -> Tri
         skill=None if "skill" in gone else trial.brief.skill,
         loaded_mobility=trial.brief.loaded_mobility and "loaded mobility" not in gone,
         conditioning="none" if "conditioning" in gone else trial.brief.conditioning,
+        bouts=() if "conditioning" in gone else trial.brief.bouts,
     )
     free = frozenset(day for day in DAYS if day in names["minutes"])
     return replace(trial, brief=brief, free=free, opened=frozenset(names["place"]), spare_wanted="wanted" in gone)
