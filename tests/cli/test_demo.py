@@ -11,8 +11,12 @@ import pytest
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.load import catalogue
 from setwright.plan.gates import judge
+from setwright.publish.season_json import season_json
+from setwright.services.adapting import adapt
 from setwright.services.demo import GUESTS, run_demo
 from setwright.services.gather import load_block
+from setwright.services.review_files import reviewed
+from setwright.services.season import next_brief_text, season
 
 pytestmark = pytest.mark.long
 
@@ -60,6 +64,28 @@ def test_the_truth_behind_the_logs_is_written_down(out: Path) -> None:
         truth = json.loads((out / guest.id / "truth.json").read_text(encoding="utf-8"))
         assert truth["seed"] == guest.seed and truth["lifts"]
         assert (out / guest.id / "log.csv").read_text(encoding="utf-8").count("\n") > 20
+
+
+@pytest.mark.parametrize("guest", [one.id for one in GUESTS])
+def test_the_demo_says_what_the_verbs_say(out: Path, guest: str) -> None:
+    """Referee: review, adapt and season on the files that the demo wrote, as a coach would type them."""
+    folder, person = out / guest, out / "files" / "people" / f"{guest}.toml"
+    block, log = folder / "block.json", folder / "log.csv"
+    wanted = out / "files" / "seasons" / f"{guest}.toml"
+
+    review = reviewed(block, [log]).review.as_json()
+    assert review["findings"] and json.loads(json.dumps(review)) == json.loads((folder / "review.json").read_bytes())
+    assert adapt(block, [log]).block.id == load_block(folder / "adapted" / "block.json").id
+    found = season(person, wanted if wanted.is_file() else None, [log], [block])
+    assert json.loads(json.dumps(season_json(found.view))) == json.loads((folder / "season.json").read_bytes())
+    assert next_brief_text(found) == (folder / "next-brief.toml").read_text(encoding="utf-8")
+
+
+def test_a_trainee_sees_no_chance_where_the_coach_wants_none(out: Path) -> None:
+    shown, hidden = ((out / one / "season-trainee.html").read_text(encoding="utf-8") for one in ("dunja", "marit"))
+
+    assert "chance in 10" in shown
+    assert "Seated cable row" in hidden and "chance in 10" not in hidden and "8 times in 10" not in hidden
 
 
 def test_the_same_files_twice(out: Path, tmp_path: Path) -> None:

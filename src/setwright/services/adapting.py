@@ -13,8 +13,17 @@ from setwright.review.proposals import Proposal, proposed
 from setwright.services.deeds import block_estimates, without_declined
 from setwright.services.gather import Say, catalogue, last_date, silent
 from setwright.services.keeping import declined_changes
-from setwright.services.log_fit import block_and_log
+from setwright.services.log_fit import LogFit, block_and_log
 from setwright.services.step_demand import demand_port
+from setwright.strength.estimates import Estimates
+
+
+def proposal_of(fit: LogFit, estimates: Estimates, on: date | None = None) -> Proposal:
+    """What a log proposes for the weeks of its block that remain: the one way to it, of every face.
+
+    estimates : of everything known (``fit.known``), as of ``on``; on : the day it is seen from, or the log's last
+    """
+    return proposed(fit.block, fit.inside, estimates, catalogue(), on, demand_port(fit.block.inputs.trainee))
 
 
 def adapt(
@@ -39,6 +48,6 @@ def adapt(
     estimates = block_estimates(block, known, on)
     for one in doubtful_sets(estimates, catalogue()):
         say(f"{one.kind.capitalize()}: {one.about}, {one.evidence} {one.settles_it}")
-    found = proposed(block, fit.inside, estimates, catalogue(), on, demand_port(block.inputs.trainee))
+    found = proposal_of(fit, estimates, on)
     after = without_declined(block, found.block, declined_changes(records, block.trainee), say)
     return replace(found, block=after)

@@ -16,18 +16,21 @@ from setwright.publish.changes_report import Deciding
 from setwright.publish.csv_file import log_csv
 from setwright.publish.page import index_page
 from setwright.publish.words import block_unit, counted, grouped_changes
-from setwright.review.adapt import adapt_block
-from setwright.review.findings import review_block
+from setwright.review.proposals import Proposal
+from setwright.services.adapting import proposal_of
 from setwright.services.climb_files import climb_files
 from setwright.services.climbing import climbs_of
 from setwright.services.comparing import comparison_files
 from setwright.services.deeds import block_estimates, design, restrict, write
 from setwright.services.files import write_all, write_whole
 from setwright.services.gather import Person, catalogue, load_block
+from setwright.services.log_fit import fit_of_log
 from setwright.services.publishing import block_files
-from setwright.services.review_files import Reviewed, review_files
+from setwright.services.review_files import review_files, review_of
+from setwright.services.season import load_season, next_brief_text, season_of
+from setwright.services.season_files import season_files
+from setwright.services.show import person_unit
 from setwright.services.simulation import Story, simulate_log
-from setwright.services.step_demand import demand_port
 from setwright.services.strength_files import strength_files
 from setwright.strength.logged import Log
 
@@ -58,7 +61,7 @@ SORE = ("dunja", "my elbow is sore")
 def unpack(folder: Path) -> Path:
     """The invented files of the demo, written below a folder."""
     source = resources.files("setwright.services").joinpath("demo_data")
-    for kind in ("places", "people", "briefs", "blocks"):
+    for kind in ("places", "people", "briefs", "blocks", "seasons"):
         for item in source.joinpath(kind).iterdir():
             write_whole(folder / kind / item.name, item.read_bytes())
     return folder
@@ -88,9 +91,11 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
     block = design(data / "people" / f"{guest.id}.toml", data / "briefs" / f"{guest.id}.toml")
     names = write_below(out, guest.id, block_files(block))
     log, truth = simulate_log(block, block_estimates(block, Log()), known, WEEKS_LOGGED, guest.seed, guest.story)
-    estimates = block_estimates(block, log)
-    review = review_block(block, log, estimates, known)
-    after = adapt_block(block, log, estimates, known, demand=demand_port(block.inputs.trainee))
+    fit = fit_of_log(block, log)
+    found = review_of(fit)
+    estimates = found.estimates
+    proposal = proposal_of(fit, estimates)
+    after = proposal.block
     names += write_below(
         out,
         guest.id,
@@ -98,7 +103,8 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
             "log.csv": log_csv(log),
             "truth.json": (json.dumps(asdict(truth), indent=1) + "\n").encode(),
             **strength_files(estimates, block.inputs.places, block_unit(block), home="index.html", charts=False),
-            **review_files(Reviewed(block, log, estimates, review), home="index.html", charts=False),
+            **review_files(found, home="index.html", charts=False),
+            **season_below(data, guest, block, log),
         },
     )
     climbed: tuple[Row, ...] = ()
@@ -107,15 +113,15 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
         way = climb_files(climbs_of(person, log, estimates.today), block.inputs.trainee.name, home="index.html")
         names += write_below(out, guest.id, way)
         climbed = ((f"{guest.id}/climb.html", "The climb", "steps of each progression, how hard, and by when"),)
-    later = block_files(
-        after,
-        formats=("json", "html", "pdf"),
-        weeks=range(WEEKS_LOGGED + 1, 13),
-        before=block,
-        deciding=Deciding("adapted/block.json", "block.json"),
-    )
-    names += write_below(out, f"{guest.id}/adapted", later)
-    changed = counted(len(grouped_changes(after)), "change")
+    if after.id != block.id:
+        later = block_files(
+            after,
+            formats=("json", "html", "pdf"),
+            weeks=range(WEEKS_LOGGED + 1, 13),
+            before=block,
+            deciding=Deciding("adapted/block.json", "block.json"),
+        )
+        names += write_below(out, f"{guest.id}/adapted", later)
     first = block.weeks[0].sessions[0].day
     rows = (
         (f"{guest.id}/index.html", f"{block.title}: everything", "sheets, pages, notes, calendar, files"),
@@ -128,10 +134,40 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
         *climbed,
         (f"{guest.id}/review.html", "Review", "findings with their evidence, and charts"),
         (f"{guest.id}/review.pdf", "The same on one sheet", "to send on"),
-        (f"{guest.id}/adapted/changes.html", "What to change now, and why", changed),
-        (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", "sheets, pages, files"),
+        *adapted_rows(guest, proposal, block),
+        (f"{guest.id}/season-coach.html", "The season", "goals, dates, blocks to come, with every chance and range"),
+        (
+            f"{guest.id}/season-trainee.html",
+            "The same for the trainee",
+            "in words; with dates where the coach wants it",
+        ),
+        (f"{guest.id}/next-brief.toml", "The next brief", "proposed from what this block showed so far"),
     )
     return GuestDone(names, rows, block)
+
+
+def season_below(data: Path, guest: Guest, block: Block, log: Log) -> dict[str, bytes]:
+    """The season of a guest as files, for coach and trainee, and the next brief; a plain one without a season file."""
+    path = data / "seasons" / f"{guest.id}.toml"
+    wanted = load_season(path if path.is_file() else None, guest.id)
+    person = Person(block.inputs.trainee, block.inputs.places)
+    found = season_of(person, wanted, (block,), log)
+    files = season_files(found, person_unit(person), home="index.html")
+    return {**files, "next-brief.toml": next_brief_text(found).encode()}
+
+
+def adapted_rows(guest: Guest, proposal: Proposal, block: Block) -> tuple[Row, ...]:
+    """The rows of the index on what changes: the changes and the weeks that remain, or why there are none."""
+    said = " ".join(proposal.notes)
+    if proposal.finding is not None:
+        said = f"{proposal.finding.kind}: nothing is adapted by rule. {said}".rstrip()
+    if proposal.block.id == block.id:
+        return ((f"{guest.id}/review.html", "What to change now", said or "nothing: the log agrees with the plan"),)
+    changed = counted(len(grouped_changes(proposal.block)), "change")
+    return (
+        (f"{guest.id}/adapted/changes.html", "What to change now, and why", f"{changed}. {said}".rstrip(" .")),
+        (f"{guest.id}/adapted/index.html", "The weeks that remain, adapted", "sheets, pages, files"),
+    )
 
 
 def make_guests(out: Path, data: Path, say: Callable[[str], None]) -> list[GuestDone]:

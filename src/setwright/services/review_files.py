@@ -16,7 +16,7 @@ from setwright.review.findings import Review, review_block
 from setwright.services.deeds import block_estimates
 from setwright.services.files import make_folder, write_all
 from setwright.services.gather import Say, catalogue, silent
-from setwright.services.log_fit import block_and_log
+from setwright.services.log_fit import LogFit, block_and_log
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -35,11 +35,14 @@ class Reviewed:
 
 def reviewed(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Reviewed:
     """What the log says about the block so far; rows of other times count for strength only."""
-    fit = block_and_log(block_file, log_files, records, say)
-    block, known = fit.block, fit.known
-    estimates = block_estimates(block, known)
-    found = review_block(block, fit.inside, estimates, catalogue(), fit.before)
-    return Reviewed(block, known, estimates, found)
+    return review_of(block_and_log(block_file, log_files, records, say))
+
+
+def review_of(fit: LogFit) -> Reviewed:
+    """The review of a block and its log: the one way to it, of every face."""
+    estimates = block_estimates(fit.block, fit.known)
+    found = review_block(fit.block, fit.inside, estimates, catalogue(), fit.before)
+    return Reviewed(fit.block, fit.known, estimates, found)
 
 
 def main_lifts(block: Block, estimates: Estimates) -> list[str]:

@@ -73,6 +73,13 @@ def season(
     wanted = load_season(season_file, person.trainee.id)
     blocks = blocks_of(wanted, season_file, block_files, records, person.trainee.id)
     log = load_logs(log_files, kept=kept_log(records, person.trainee.id), say=say)
+    return season_of(person, wanted, blocks, log, on, say)
+
+
+def season_of(
+    person: Person, wanted: Season, blocks: Sequence[Block], log: Log, on: date | None = None, say: Say = silent
+) -> SeasonFound:
+    """The season of a trainee from values; ``blocks``: the oldest first. Raises as ``season`` does."""
     newest = [one.date for one in person.trainee.baselines] + [one.date for one in person.trainee.steps]
     now = on or last_date(log, max(newest, default=clock_today()))
     if now > LATEST:
@@ -84,7 +91,7 @@ def season(
     estimates = estimates_for(trainee, log, now, person.places)
     climbs = climbs_for(wanted, person, log, now, estimates)
     block = last_block(blocks, now)
-    weeks = weeks_done(block, log, log_files, say)
+    weeks = weeks_done(block, log, say)
     limits = limits_of(trainee, log, catalogue(), now)
     view = view_season(wanted, trainee, now, blocks, weeks, climbs, estimates, limits, catalogue())
     return SeasonFound(view, person, estimates, climbs, notes)
@@ -153,7 +160,7 @@ def climbs_for(wanted: Season, person: Person, log: Log, now: date, estimates: E
     return found
 
 
-def weeks_done(block: Block | None, log: Log, log_files: Sequence[Path], say: Say) -> tuple[WeekDone, ...]:
+def weeks_done(block: Block | None, log: Log, say: Say) -> tuple[WeekDone, ...]:
     """The weeks of a block against the log; none without either."""
     if block is None or not log.sets:
         return ()
@@ -170,8 +177,8 @@ ANSWER = (
 )
 
 
-def write_next_brief(found: SeasonFound, path: Path) -> str:
-    """Writes the proposed next brief, read back and found in order first; gives its text.
+def next_brief_text(found: SeasonFound) -> str:
+    """The proposed next brief as text, read back and found in order.
 
     Raises InputFaults without a block and a log of it; NoPlan where pain rests work that nobody has decided on yet.
     """
@@ -185,6 +192,12 @@ def write_next_brief(found: SeasonFound, path: Path) -> str:
     if unanswered:
         raise NoPlan(tuple(f"{pain_words(one).capitalize()}: the work there rests." for one in unanswered), ANSWER)
     text = brief_toml(next_brief_of(found.view, found.climbs, found.estimates, catalogue()))
-    read_brief(text, str(path), catalogue())
+    read_brief(text, "next brief", catalogue())
+    return text
+
+
+def write_next_brief(found: SeasonFound, path: Path) -> str:
+    """Writes the proposed next brief; gives its text. Raises as ``next_brief_text`` does."""
+    text = next_brief_text(found)
     write_whole(path, text.encode())
     return text

@@ -25,7 +25,8 @@ from setwright.publish.words import change_groups
 from setwright.records import models
 from setwright.records.data_base import DataBaseRecords, block_of, current_of, in_force_id, log_of
 from setwright.records.port import Decision
-from setwright.review.proposals import Proposal, proposed
+from setwright.review.proposals import Proposal
+from setwright.services.adapting import proposal_of
 from setwright.services.block_check import block_faults, since_week
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates, first_open_week, plain_brief, without_declined
@@ -34,7 +35,6 @@ from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue, estimates_for, last_date, on_whole_week
 from setwright.services.keeping import declined_in, not_declined, parent_of, step_back, take_changes
 from setwright.services.log_fit import fit_of_log
-from setwright.services.step_demand import demand_port
 
 
 def records_of(row: models.Trainee, by: Any = None) -> DataBaseRecords:
@@ -110,7 +110,7 @@ def adapt_for(row: models.Trainee, by: Any = None, on: date | None = None) -> Pr
     fit = fit_of_log(block, log)
     seen = None if on is None else max(on, last_date(fit.known, on))
     estimates = block_estimates(block, fit.known, seen)
-    found = proposed(block, fit.inside, estimates, catalogue(), seen, demand_port(block.inputs.trainee))
+    found = proposal_of(fit, estimates, seen)
     records = records_of(row, by)
     after = without_declined(block, found.block, declined_in(records, row.slug))
     if after.id != block.id:
