@@ -16,6 +16,7 @@ from setwright.people.trainee import Restriction
 from setwright.publish.limit_words import limit_lines
 from setwright.records import models
 from setwright.services.block_check import block_faults
+from setwright.services.desk import ability
 from setwright.services.desk.limits import lift, limit_said, limits_of
 from setwright.services.gather import catalogue
 
@@ -209,3 +210,31 @@ def test_what_somebody_can_do_is_a_range(gym: Any) -> None:
     page = gym.as_coach().get(f"/t/{gym.trainee.id}/can-do/").content.decode()
 
     assert "Barbell back squat" in page and "most likely" in page
+
+
+def test_what_somebody_can_do_is_counted_once_for_the_same_log(gym: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    browser, address = gym.as_coach(), f"/t/{gym.trainee.id}/can-do/"
+    first = browser.get(address).context["found"]
+
+    monkeypatch.setattr(ability, "counted_ability", never)
+
+    assert first.values["lifts"] and browser.get(address).context["found"] == first
+
+
+def test_a_long_log_is_counted_by_a_job(gym: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    browser, address = gym.as_coach(), f"/t/{gym.trainee.id}/can-do/"
+    monkeypatch.setattr(ability, "MOST_ROWS_AT_ONCE", -1)
+
+    waits = browser.get(address).content.decode()
+    again = browser.get(address).content.decode()
+    (job,) = finish_jobs()
+    done = browser.get(address).content.decode()
+
+    assert "being counted" in waits and "being counted" in again
+    assert job.deed == "count" and job.state == "done"
+    assert "being counted" not in done and "Barbell back squat" in done
+
+
+def never(*given: Any) -> Any:
+    """Must not be called."""
+    raise AssertionError("counted again")

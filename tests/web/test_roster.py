@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from setwright.records import models
+from setwright.services.desk.overview import count_anew
 
 FINDING = {"kind": "easier than planned", "about": "2 lifts", "evidence": "3 left.", "settles_it": "", "weight": 2.0}
 
@@ -117,3 +118,20 @@ def test_a_longer_roster_asks_the_data_base_no_more_often(crowd: Any, django_ass
         browser.get("/roster/")
     with django_assert_max_num_queries(12):
         browser.get("/roster/?show=all")
+
+
+def test_a_limit_that_is_due_waits_for_the_coach(gym: Any) -> None:
+    """Common practice, no published source: a limit without an end is forgotten."""
+    from setwright.services.desk.people import keep_trainee
+
+    row = gym.trainee
+    text = models.Document.objects.filter(trainee=row, kind="trainee").latest("id").text
+    due = gym.today - timedelta(days=1)
+    limit = f'\n[[restrictions]]\nsays = "elbow is sore"\nsince = 2026-01-01\nreview_on = {due}\n'
+
+    keep_trainee(gym.coach, text + limit, row)
+    count_anew(row, with_findings=False)
+    models.PlannedDay.objects.all().delete()
+
+    page = gym.as_coach().get("/roster/").content.decode()
+    assert "Waits for you" in page and "A limit is to be looked at again" in page

@@ -221,7 +221,11 @@ class Job(models.Model):
 
 
 class Overview(models.Model):
-    """What the roster shows of a trainee, counted from all of the above; ``rebuild`` makes it anew."""
+    """What the roster shows of a trainee, counted from all of the above; ``rebuild`` makes it anew.
+
+    ``look_again``: the first day on which a limit is to be looked at again. ``ability``: what they can do, in words;
+    ``ability_of``: the log and the intake that it was counted from.
+    """
 
     trainee = models.OneToOneField(Trainee, primary_key=True, on_delete=models.CASCADE, related_name="overview")
     block = models.CharField(max_length=SLUG, blank=True)
@@ -229,6 +233,9 @@ class Overview(models.Model):
     waiting = models.PositiveIntegerField(default=0)
     weight = models.FloatField(default=0.0)
     findings = models.JSONField(default=list)
+    look_again = models.DateField(null=True)
+    ability = models.JSONField(default=dict)
+    ability_of = models.CharField(max_length=80, blank=True, default="")
     counted_at = models.DateTimeField(auto_now=True)
 
     class Meta:

@@ -24,6 +24,7 @@ from setwright.records.data_base import keep_rows
 from setwright.review.log_file import as_rows, with_row_keys
 from setwright.review.old_log import Columns, OldLog, Sheet, read_old_log
 from setwright.services.clock import now_text
+from setwright.services.desk import jobs
 from setwright.services.desk.overview import count_anew
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue
@@ -151,7 +152,8 @@ def take_in(row: models.Trainee, slug: str, columns: Columns, without_faulty: bo
     new = keep_rows(row, rows, now_text(), by)
     throw_away(row, slug)
     note(row.practice, by, "imported an old log", row, f"{new} rows")
-    count_anew(row)
+    count_anew(row, with_findings=False)
+    jobs.ask(row, "count", {}, by)
     return new
 
 

@@ -150,10 +150,13 @@ def adapt_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
 
 def count_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     """What the log shows, counted anew."""
+    from setwright.services.desk.ability import count_ability
     from setwright.services.desk.overview import count_anew
 
-    say("reading the log", 0.3)
+    say("reading the log", 0.2)
     count_anew(row_of(job))
+    say("counting what they can do", 0.6)
+    count_ability(row_of(job), today())
     return {}
 
 

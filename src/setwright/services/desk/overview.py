@@ -12,10 +12,12 @@ from setwright.plan.block import Block
 from setwright.publish.words import change_groups, name_of, session_date
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of, log_of
+from setwright.review.findings import review_block
+from setwright.services.deeds import block_estimates
 from setwright.services.desk.blocks import waiting_revision
+from setwright.services.desk.people import newest, read_person
 from setwright.services.gather import catalogue
 from setwright.services.log_fit import fit_of_log
-from setwright.services.review_files import review_of
 
 MOST_FINDINGS = 6
 
@@ -23,11 +25,12 @@ MOST_FINDINGS = 6
 def count_anew(row: models.Trainee, with_findings: bool = True) -> models.Overview:
     """Counts the overview of one trainee and keeps it."""
     block = current_of(row)
-    newest = row.log_rows.order_by("-day").first()
+    last = row.log_rows.order_by("-day").first()
     waiting = waiting_revision(row)
     values: dict[str, Any] = {
         "block": "" if block is None else block.id,
-        "last_logged": None if newest is None else newest.day,
+        "last_logged": None if last is None else last.day,
+        "look_again": look_again_of(row),
         "waiting": 0 if waiting is None else max(1, len(change_groups(block_of(full(waiting))))),
     }
     if with_findings:
@@ -36,6 +39,13 @@ def count_anew(row: models.Trainee, with_findings: bool = True) -> models.Overvi
     keep_planned_days(row, block)
     made, _ = models.Overview.objects.update_or_create(trainee=row, defaults=values)
     return made
+
+
+def look_again_of(row: models.Trainee) -> date | None:
+    """The first day on which a limit of the intake is to be looked at again; None where none has such a day."""
+    text = newest(row.practice, "trainee", row.slug, row)
+    days = [one.review_on for one in read_person(text, row.practice).trainee.restrictions] if text else []
+    return min((day for day in days if day is not None), default=None)
 
 
 def full(revision: models.BlockRevision) -> models.BlockRevision:
@@ -68,7 +78,7 @@ def findings_of(row: models.Trainee, block: Block) -> list[dict[str, Any]]:
     fit = fit_of_log(block, log)
     if not fit.inside.sets and not fit.inside.sessions:
         return []
-    review = review_of(fit).review
+    review = review_block(block, fit.inside, block_estimates(block, fit.known), catalogue(), fit.before)
     return [
         {
             "kind": one.kind,

@@ -28,7 +28,7 @@ def urgent(trainee: Any) -> Any:
 
 @dataclass(frozen=True)
 class Line:
-    """What a roster says of one trainee."""
+    """What a roster says of one trainee. ``is_due``: a limit is to be looked at again."""
 
     row: models.Trainee
     overview: models.Overview | None
@@ -37,6 +37,7 @@ class Line:
     first: Mapping[str, Any] | None
     quiet_since: date | None
     told: models.Note | None = None  # the newest of what the coach must hear of, pain above all
+    is_due: bool = False
 
     @property
     def has_block(self) -> bool:
@@ -66,14 +67,15 @@ def rows_of(everybody: Any, key: str, on: date, asked: str = "") -> Any:
     rows = everybody.select_related("overview")
     if asked:
         rows = rows.filter(name__icontains=asked)
-    trains, waits = Q(planned_days__date=on), Q(overview__waiting__gt=0) | Q(Exists(urgent(OuterRef("id"))))
+    trains, is_due = Q(planned_days__date=on), Q(overview__look_again__lte=on)
+    waits = Q(overview__waiting__gt=0) | is_due | Q(Exists(urgent(OuterRef("id"))))
     today = rows.filter(trains)
     if key == "today":
         return today.order_by("-overview__waiting", *BY_WEIGHT)
     if key == "waiting":
         return rows.filter(waits).exclude(id__in=today.values("id")).order_by(*BY_WEIGHT)
     if key == "first":
-        told = rows.filter(overview__weight__gt=0).exclude(waits)
+        told = rows.filter(overview__weight__gt=0).exclude(id__in=rows.filter(waits).values("id"))
         return told.exclude(id__in=today.values("id")).order_by(*BY_WEIGHT)
     return rows.order_by("name", "id")
 
@@ -110,4 +112,5 @@ def line_of(row: models.Trainee, planned: models.PlannedDay | None, on: date, to
         overview.findings[0] if overview is not None and overview.findings else None,
         logged if is_quiet else None,
         told,
+        overview is not None and overview.look_again is not None and overview.look_again <= on,
     )

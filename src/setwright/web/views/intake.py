@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from setwright.records import models
+from setwright.services.desk.overview import count_anew
 from setwright.services.desk.people import (
     free_slug,
     keep_trainee,
@@ -53,6 +54,7 @@ def intake(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
 
     def keep(text: str) -> HttpResponse:
         keep_trainee(coach, text, row)
+        count_anew(row, with_findings=False)
         messages.success(request, "The intake is kept. A block that is in force stays as it is.")
         return redirect("trainee", row.id)
 

@@ -18,6 +18,7 @@ TITLES = {
     "write": "Reading what you wrote",
     "sore": "Changing only what it touches",
     "adapt": "Reading the log",
+    "count": "Reading the log",
 }
 
 
@@ -46,7 +47,7 @@ def where_to(job: models.Job) -> str:
     """The page that shows what came of a job, or an empty text."""
     if job.state != models.Job.DONE or job.trainee is None:
         return ""
-    if job.deed == "adapt" and not job.result.get("changes"):
+    if job.deed == "count" or (job.deed == "adapt" and not job.result.get("changes")):
         return reverse("trainee", args=[job.trainee.id])
     if job.deed == "sore" and job.result.get("sent"):
         return reverse("sent", args=[job.trainee.id, job.result["block"]])

@@ -50,7 +50,7 @@ def show(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
         "screen": None if answer.verdict == "go" and not answer.why else screen_values(answer),
         "goals": [goal_text(one) for one in person.trainee.goals],
         "days": days_in_words(person.trainee, {one.id: one.name for one in person.places}),
-        "running": row.jobs.filter(ended_at=None).order_by("-made_at").first(),
+        "running": row.jobs.filter(ended_at=None).exclude(deed="count").order_by("-made_at").first(),
         "notes": open_notes(row)[:10],
     }
     return render(request, "trainee.html", values)
@@ -84,7 +84,12 @@ def days_in_words(trainee: Trainee, names: dict[str, str]) -> list[str]:
 def can_do(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     """What the trainee can do, with ranges; only the first lifts where a page asks for its part."""
     row = coached(request, trainee_id)
-    values = {"row": row, **ability_of(row, today()), "brief": bool(request.htmx)}
+    found = ability_of(row, today())
+    running = row.jobs.filter(deed="count", ended_at=None).first()
+    if (found is None or not found.is_newest) and running is None:
+        running = jobs.ask(row, "count", {}, request.user)
+    values = {"row": row, "found": found, "running": running, "brief": bool(request.htmx)}
+    values |= found.values if found is not None else {}
     return render(request, "can_do_part.html" if request.htmx else "can_do.html", values)
 
 
