@@ -12,12 +12,11 @@ from setwright.plan.block import Block
 from setwright.publish.words import change_groups, name_of, session_date
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of, log_of
-from setwright.review.findings import review_block
-from setwright.services.deeds import block_estimates
 from setwright.services.desk.blocks import waiting_revision
 from setwright.services.desk.people import newest, read_person
 from setwright.services.gather import catalogue
 from setwright.services.log_fit import fit_of_log
+from setwright.services.review_files import review_of
 
 MOST_FINDINGS = 6
 
@@ -78,7 +77,7 @@ def findings_of(row: models.Trainee, block: Block) -> list[dict[str, Any]]:
     fit = fit_of_log(block, log)
     if not fit.inside.sets and not fit.inside.sessions:
         return []
-    review = review_block(block, fit.inside, block_estimates(block, fit.known), catalogue(), fit.before)
+    review = review_of(fit).review
     return [
         {
             "kind": one.kind,
