@@ -18,6 +18,7 @@ from setwright.people.intake import read_trainee_and_places
 from setwright.people.screening import is_cleared
 from setwright.people.trainee import Clearance, Restriction
 from setwright.plan.block import PlannedSet
+from setwright.plan.stretch import Stretch
 from setwright.review.next_set import next_set, next_table
 from setwright.review.pain import limit_at
 from setwright.services.desk.answers import REGIONS, Answers, law_values
@@ -47,6 +48,9 @@ def planned_sets() -> list[tuple[str, PlannedSet, list[Buildable]]]:
             found += [(slug, made, loads), (slug, replace(made, reps=(8, 12), rir=None), loads)]
     help_steps = [Buildable(float(kg), "assistance", f"pin at {kg}", "machine") for kg in range(5, 45, 5)]
     helped = PlannedSet("work", (4, 6), rir=1.5, load_kg=20.0, load_means="assistance")
+    slug, one, loads = found[0]
+    parts = replace(one, inside=(Stretch((3, 3), rest_s=20.0), Stretch((2, 2), rest_s=20.0)))
+    found.append((slug, parts, loads))
     body = PlannedSet("work", (8, 10), rir=2.0)
     hold = PlannedSet("hold", None, hold_s=30.0, rir=2.0)
     return [*found, ("pullup", helped, help_steps), ("pushup", body, []), ("plank", hold, [])]
@@ -55,6 +59,8 @@ def planned_sets() -> list[tuple[str, PlannedSet, list[Buildable]]]:
 def random_set(pick: random.Random, slug: str, steps: list[Buildable]) -> LoggedSet:
     """A set as somebody might log it."""
     where = pick.choice(("", *REGIONS))
+    first = pick.choice((None, *range(16)))
+    in_parts = bool(first) and pick.random() < 0.1
     return LoggedSet(
         ON,
         1,
@@ -62,7 +68,8 @@ def random_set(pick: random.Random, slug: str, steps: list[Buildable]) -> Logged
         slug,
         1,
         load_kg=pick.choice(steps).load_kg if steps and pick.random() < 0.9 else None,
-        reps=pick.choice((None, *range(16))),
+        reps=(first or 0) + 5 if in_parts else first,
+        dials={"parts": f"{first}+3+2", "inside_s": 20} if in_parts else {},
         rir=pick.choice((None, 0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0)),
         ended_by=pick.choice((None, None, "planned", "muscle", "form", "balance", "grip", "breath", "pain")),
         pain=pick.choice((None, None, None, 0, *range(1, 11))),
@@ -96,6 +103,8 @@ def asked() -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
         rule = next_set(done, next_table(planned, loads, lift, limit, done.load_kg))
         names = ("load_kg", "reps", "rir", "ended_by", "pain", "pain_kind", "pain_where", "note")
         told = {name: getattr(done, name) for name in names}
+        if done.dials:
+            told["reps"] = int(str(done.dials["parts"]).split("+")[0])  # as ``session.js`` hands it on
         cases.append({"done": told, "entry": entry, "planned": {"table": table}, "law": law})
         whole = rule.as_json()
         said.append({name: whole[name] for name in ("load_kg", "reps", "hold_s", "why", "stop")})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 
@@ -13,6 +14,7 @@ from made_block import GYM
 from setwright.catalogue.load import catalogue
 from setwright.dose.implements import loads_in
 from setwright.plan.block import PlannedSet
+from setwright.plan.stretch import Stretch
 from setwright.review.next_set import Table, next_set, next_table
 from setwright.review.pain import strictest
 from setwright.strength.estimates import LiftEstimate
@@ -44,6 +46,15 @@ def test_easier_than_planned_is_more_within_a_tenth() -> None:
     assert found.load_kg is not None and 102.0 <= found.load_kg <= 110.0 + 1e-6
     assert any(abs(one.load_kg - found.load_kg) < 1e-6 for one in LOADS)
     assert found.why.count(".") <= 1 and "\n" not in found.why
+
+
+def test_a_set_in_parts_as_planned_changes_nothing() -> None:
+    """Referee: the plan itself: 6 with 2 left, then 3 and 2 after short rests, is what was done."""
+    whole = replace(PLANNED, reps=(5, 7), inside=(Stretch((3, 3), rest_s=20.0), Stretch((2, 2), rest_s=20.0)))
+
+    found = next_set(done(11, 2.0, dials={"parts": "6+3+2", "inside_s": 20}), table_of(whole))
+
+    assert (found.load_kg, found.reps, found.why) == (100.0, (5, 7), "as planned")
 
 
 def test_missed_repetitions_are_less() -> None:

@@ -18,6 +18,7 @@ from setwright.review.finding import HELP
 from setwright.review.pain import PainLimit, whom_to_see
 from setwright.strength.estimates import LiftEstimate
 from setwright.strength.logged import LoggedSet
+from setwright.strength.parts_done import reps_by_part
 
 MOST_RISE, MOST_FALL = 1.10, 0.90  # of the load planned (rule L04: a step is 2 to 10 %, ACSM 2009)
 LEAST_DIFFERENCE = 1.0  # repetitions beyond what was planned, from which a load changes (rule L04: one to two)
@@ -104,15 +105,17 @@ def next_set(done: LoggedSet, table: Table) -> NextSet:
 
 
 def by_effort(done: LoggedSet, table: Table) -> NextSet:
-    """The answer by what the set showed, pain left out."""
-    if done.reps is None or not table.rows:
+    """The answer by what the set showed, pain left out; of a set in parts its first part, as it was planned."""
+    parts = reps_by_part(done)
+    reps = int(parts[0]) if parts else done.reps
+    if reps is None or not table.rows:
         return table.stay
     if done.rir is None and done.ended_by != "muscle":
-        possible = possible_at_least(done.reps, table)
+        possible = possible_at_least(reps, table)
         if possible is None:
             return table.stay
     else:
-        possible = round(done.reps + (0.0 if done.ended_by == "muscle" else done.rir or 0.0) + 1e-9)
+        possible = round(reps + (0.0 if done.ended_by == "muscle" else done.rir or 0.0) + 1e-9)
     inside = max(table.rows[0].possible, min(table.rows[-1].possible_to, possible))
     return next(one.next for one in table.rows if one.possible <= inside <= one.possible_to)
 

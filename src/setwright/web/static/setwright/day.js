@@ -4,7 +4,7 @@ import { button, choices, dial, el, figure, plates, select, text } from "./dom.j
 import { afterPain, hurtForm, painFields, sentence } from "./hurt.js";
 import { nextSet, oneLess } from "./next.js";
 import { keepPages, sendNow, startPocket } from "./pocket.js";
-import { Session, localDate, whole } from "./session.js";
+import { Session, firstPart, localDate } from "./session.js";
 import { allowSound, clockText, secondsHeld, secondsLeft, signal, stayAwake } from "./timers.js";
 
 const ENDED = [["", "as it was planned, or not said"], ["planned", "as planned"], ["muscle", "the muscle: one more was tried and failed"], ["form", "form went"], ["balance", "balance"], ["grip", "grip"], ["breath", "breath"], ["pain", "pain"]];
@@ -246,7 +246,7 @@ class Card {
   // What pain in a row means for the rest of the session.
   async painSaid(entry, number, row) {
     const { session } = this, taken = session.taken(entry), after = Math.min(number + 1, taken.sets.length), planned = taken.sets[after - 1];
-    const done = { ...row, reps: whole(row.reps) };
+    const done = { ...row, reps: firstPart(row) };
     const answer = planned.table === null || planned.table === undefined ? stayed(planned) : nextSet(done, taken, planned, session.day.law);
     const isHelp = answer.why === session.day.law.help;
     const resting = answer.stop && !isHelp ? session.loading(row.pain_where ?? "").filter((one) => one !== entry) : [];

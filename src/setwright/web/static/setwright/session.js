@@ -161,11 +161,11 @@ export class Session {
     return eased === "load" ? oneLess(taken, planned) : asPlanned(planned);
   }
 
-  // The row of the set before of the same exercise today, parts added up; null where there is none.
+  // The row of the set before of the same exercise today, with the repetitions of its first part; null where none is.
   before(entry, number) {
     for (let at = number - 1; at >= 1; at -= 1) {
       const row = this.logged(entry, at);
-      if (row) return row.exercise === this.taken(entry).exercise ? { ...row, reps: whole(row.reps) } : null;
+      if (row) return row.exercise === this.taken(entry).exercise ? { ...row, reps: firstPart(row) } : null;
     }
     return null;
   }
@@ -302,6 +302,13 @@ function asksLess(one, other, entry) {
 export function whole(reps) {
   if (reps === null || reps === undefined || reps === "") return null;
   return String(reps).split("+").reduce((sum, one) => sum + Number(one), 0);
+}
+
+// Repetitions of the first part of a set: all of them where it was done in one go.
+export function firstPart(row) {
+  const said = row.dials?.parts ?? row.reps;
+  if (said === null || said === undefined || said === "") return null;
+  return Number(String(said).split("+")[0]);
 }
 
 const sideOf = (row) => /^(left|right) /.exec(row?.pain_where ?? "")?.[1] ?? "";
