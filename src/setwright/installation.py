@@ -46,7 +46,9 @@ def data_base_of(address: str, folder: Path) -> dict[str, Any]:
             "OPTIONS": {
                 "transaction_mode": "IMMEDIATE",
                 "timeout": 20,
-                "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;",
+                # secure_delete: what is erased is overwritten in the file, not only taken out of its index
+                "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"
+                " PRAGMA secure_delete=ON;",
             },
         }
     parts = urlsplit(address)

@@ -147,7 +147,7 @@ def test_nothing_is_restored_under_a_server_at_work(backed: BackedUp) -> None:
 
 
 def test_who_was_erased_stays_erased_when_an_older_backup_comes_back(backed: BackedUp) -> None:
-    erase = "from setwright.records.data_base import erase_trainee\n"
+    erase = "from setwright.records.erasing import erase_trainee\n"
     backed.hall.python(erase + "erase_trainee(models.Trainee.objects.get(slug='ode'))")
 
     told = backed.hall.setwright("restore", backed.backup, "--replace", "--json")

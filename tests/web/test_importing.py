@@ -149,7 +149,7 @@ def test_a_pasted_table_is_read_with_its_tabs(gym: Any) -> None:
 
 
 def test_an_upload_is_erased_with_its_person(gym: Any) -> None:
-    from setwright.records.data_base import erase_trainee
+    from setwright.records.erasing import erase_trainee
 
     uploaded(gym)
 

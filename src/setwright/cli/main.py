@@ -38,6 +38,10 @@ VERBS = {
     "decline": "keep",
     "undo": "keep",
     "history": "keep",
+    "import": "move",
+    "export": "move",
+    "erase": "move",
+    "rebuild": "move",
     "backup": "safe",
     "restore": "safe",
     "publish": "publish",
@@ -70,6 +74,10 @@ SENTENCES = {
     "decline": "Keep that a revision was declined, and why.",
     "undo": "Go back to the revision before.",
     "history": "Revisions, decisions and logs kept of a trainee.",
+    "import": "Take exports, folders of records, intakes and places in.",
+    "export": "Write all that is kept of a trainee as JSON and CSV.",
+    "erase": "Erase all that is kept of a trainee.",
+    "rebuild": "Count everything derived from the log anew.",
     "backup": "Write all records into one file with checksums.",
     "restore": "Put a backup in the place of the records.",
     "publish": "Sheets, notes, pages, calendar and exchange formats.",
@@ -79,7 +87,7 @@ SENTENCES = {
 }
 
 
-WITHOUT_OWN = {"demo", "template", "schema", "serve", "backup", "restore"}  # verbs that read no exercise
+WITHOUT_OWN = {"demo", "template", "schema", "serve", "backup", "restore", "erase"}  # verbs that read no exercise
 MOST_FAULTS = 20  # shown of one refusal; check shows all as JSON
 
 

@@ -86,6 +86,7 @@ def publish_verb(
             "several",
             "season",
             "season-file",
+            "own-data",
         ]
     ),
 )
@@ -97,7 +98,7 @@ def schema_verb(name: str, as_json: bool) -> None:
 
         show_json(block_schema())
     else:
-        from setwright.publish import next_set_schema, review_schema, schemas, season_json
+        from setwright.publish import next_set_schema, own_data_schema, review_schema, schemas, season_json
 
         made = {
             "log": schemas.log_schema,
@@ -113,5 +114,6 @@ def schema_verb(name: str, as_json: bool) -> None:
             "season-file": season_json.season_file_schema,
             "no-plan": schemas.no_plan_schema,
             "several": schemas.several_schema,
+            "own-data": own_data_schema.own_data_schema,
         }
         show_json(made[name]())

@@ -6,14 +6,12 @@ Confirmed means: committed. A row that comes twice is kept once, because its key
 from __future__ import annotations
 
 import json
-import uuid
 import zlib
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
@@ -21,6 +19,7 @@ from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
 from setwright.publish.block_file import block_from_json, block_to_json
 from setwright.records import models
+from setwright.records.erasing import erase_trainee
 from setwright.records.port import Decision, Event, Revision
 from setwright.review.log_file import as_rows, read_log, with_row_keys, without_repeats
 from setwright.strength.logged import Log
@@ -37,9 +36,13 @@ class DataBaseRecords:
         self.catalogue = catalogue
         self.by = by
 
+    def known(self, trainee: str) -> models.Trainee | None:
+        """The row of a trainee, or None."""
+        return models.Trainee.objects.filter(practice=self.practice, slug=trainee, erased_at=None).first()
+
     def row_of(self, trainee: str) -> models.Trainee:
         """The row of a trainee; LookupError for an unknown one."""
-        found = models.Trainee.objects.filter(practice=self.practice, slug=trainee, erased_at=None).first()
+        found = self.known(trainee)
         if found is None:
             raise LookupError(f"no trainee {trainee!r} in {self.practice.name}")
         return found
@@ -70,7 +73,9 @@ class DataBaseRecords:
 
     def revisions(self, trainee: str) -> Sequence[Revision]:
         """All revisions of a trainee in the order they were kept."""
-        row = self.row_of(trainee)
+        row = self.known(trainee)
+        if row is None:
+            return []
         force = in_force_id(row)
         return [
             Revision(one.block, one.number, one.parent or None, one.at, one.block == force)
@@ -79,7 +84,7 @@ class DataBaseRecords:
 
     def current(self, trainee: str) -> Block | None:
         """The revision in force, or None."""
-        row = models.Trainee.objects.filter(practice=self.practice, slug=trainee, erased_at=None).first()
+        row = self.known(trainee)
         return None if row is None else current_of(row)
 
     def put_in_force(self, trainee: str, block_id: str, at: str, reason: str) -> None:
@@ -99,7 +104,7 @@ class DataBaseRecords:
 
     def log(self, trainee: str) -> Log:
         """The whole log, corrections applied."""
-        row = models.Trainee.objects.filter(practice=self.practice, slug=trainee, erased_at=None).first()
+        row = self.known(trainee)
         return Log() if row is None else log_of(row, self.catalogue)
 
     def decide(self, decision: Decision) -> None:
@@ -114,14 +119,17 @@ class DataBaseRecords:
 
     def decisions(self, trainee: str) -> Sequence[Decision]:
         """All decisions about a trainee, in order."""
+        row = self.known(trainee)
         return [
             Decision(trainee, one.block, one.verdict, tuple(one.changes), one.at, one.reason)
-            for one in self.row_of(trainee).decisions.order_by("id")
+            for one in ([] if row is None else row.decisions.order_by("id"))
         ]
 
     def events(self, trainee: str) -> Sequence[Event]:
         """Everything kept of a trainee, in the order it was kept."""
-        row = self.row_of(trainee)
+        row = self.known(trainee)
+        if row is None:
+            return []
         found = [
             Event("revision", one.at, {"block": one.block, "revision": one.number, "parent": one.parent or None})
             for one in row.revisions.defer("packed").order_by("id")
@@ -221,34 +229,3 @@ def keep_rows(row: models.Trainee, rows: Iterable[Mapping[str, Any]], at: str, b
             ignore_conflicts=True,  # two phones that send the same row at once: the unique key keeps it once
         )
     return len(fresh)
-
-
-def erase_trainee(row: models.Trainee) -> Mapping[str, int]:
-    """Erases all that is kept of a person; a row without name, user or data stays."""
-    kinds = {
-        "revision": row.revisions,
-        "in-force": row.in_force,
-        "log": row.log_rows,
-        "decision": row.decisions,
-        "document": row.documents,
-        "note": row.notes,
-        "share": row.shares,
-        "invitation": row.invitations,
-        "job": row.jobs,
-    }
-    with transaction.atomic():
-        counts = {kind: some.count() for kind, some in kinds.items()}
-        for some in kinds.values():
-            some.all().delete()
-        for cue in row.cues.all():
-            if cue.file:
-                cue.file.delete(save=False)
-            cue.delete()
-        models.Overview.objects.filter(trainee=row).delete()
-        user = row.user
-        row.user, row.name, row.slug = None, "", f"erased-{uuid.uuid4().hex[:12]}"
-        row.erased_at = timezone.now()
-        row.save()
-        if user is not None and not user.coaching.exists():
-            user.delete()
-    return counts

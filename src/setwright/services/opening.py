@@ -59,7 +59,8 @@ def open_data_base(folder: Path) -> None:
         raise silent_data_base(error) from None
     if missing:
         hint = "Start setwright serve on it once: it brings the tables up to date."
-        found = f"tables that lack {missing[0]} and {len(missing) - 1} more" if len(missing) > 1 else missing[0]
+        more = f" and {len(missing) - 1} more" if len(missing) > 1 else ""
+        found = f"tables that lack {missing[0]}{more}"
         raise InputFaults([Fault(f"--records {folder}", "", found, "tables of this version", hint)])
 
 

@@ -180,7 +180,7 @@ def load_rows(file: Path, manifest: Manifest, side: Path) -> None:
 def erase_again(gone: Sequence[str]) -> int:
     """Erases those whom an older backup still knows; gives how many."""
     from setwright.records import models
-    from setwright.records.data_base import erase_trainee
+    from setwright.records.erasing import erase_trainee
 
     found = list(models.Trainee.objects.filter(id__in=gone, erased_at=None))
     for row in found:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import io
 import json
-import zipfile
 import zlib
 from collections.abc import Mapping
 from typing import Any
@@ -14,12 +12,13 @@ from django.db import transaction
 from setwright.faults import Fault, InputFaults
 from setwright.publish.csv_file import log_csv
 from setwright.records import models
-from setwright.records.data_base import erase_trainee, log_of
+from setwright.records.data_base import log_of
+from setwright.records.erasing import erase_trainee
+from setwright.services.archive import packed
 from setwright.services.desk.own_data import own_data_json
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue
 
-STAMP = (1980, 1, 1, 0, 0, 0)  # no clock in the file: the same data give the same bytes
 READ_ME = """All that is kept of {name}.
 
 everything.json   all of it, every version
@@ -67,15 +66,6 @@ def with_more(row: models.Trainee) -> bytes:
     deeds = models.AuditEntry.objects.filter(trainee=row).order_by("id")
     data["deeds"] = [{"deed": one.deed, "about": one.about, "at": one.at.isoformat()} for one in deeds]
     return json.dumps(data, ensure_ascii=False, indent=1).encode()
-
-
-def packed(files: Mapping[str, bytes]) -> bytes:
-    """Files as a ZIP, the same bytes for the same files."""
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as made:
-        for name, data in files.items():
-            made.writestr(zipfile.ZipInfo(name, STAMP), data, zipfile.ZIP_DEFLATED)
-    return out.getvalue()
 
 
 @transaction.atomic
