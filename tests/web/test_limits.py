@@ -8,6 +8,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+import tomli_w
 from test_pages import finish_jobs
 
 from setwright.faults import InputFaults
@@ -18,6 +19,7 @@ from setwright.records import models
 from setwright.services.block_check import block_faults
 from setwright.services.desk import ability
 from setwright.services.desk.limits import lift, limit_said, limits_of
+from setwright.services.desk.people import keep_trainee
 from setwright.services.gather import catalogue
 
 SORE = {"joint": "elbow", "side": "left", "level": "", "set_by": "Ode", "look_again": "7"}
@@ -233,6 +235,36 @@ def test_a_long_log_is_counted_by_a_job(gym: Any, monkeypatch: pytest.MonkeyPatc
     assert "being counted" in waits and "being counted" in again
     assert job.deed == "count" and job.state == "done"
     assert "being counted" not in done and "Barbell back squat" in done
+
+
+def test_a_limit_of_the_intake_that_the_block_does_not_keep_is_said_and_brought_in(gym: Any) -> None:
+    """A restriction is never planned through: one that came into the intake later has to reach the block."""
+    row, browser = gym.trainee, gym.as_coach()
+    text = models.Document.objects.filter(trainee=row, kind="trainee").latest("id").text
+    keep_trainee(gym.coach, text + '\n[[restrictions]]\nsays = "elbow is sore"\nset_by = "Ode"\n', row)
+    (limit,) = limits_of(row)
+    assert not limit.is_kept
+    assert "does not keep this yet" in browser.get(f"/t/{row.id}/").content.decode()
+
+    browser.post(f"/t/{row.id}/limit/?of={limit.restriction.id}", {"deed": "keep"})
+    (job,) = finish_jobs()
+    assert job.state == "done", job.result
+    browser.post(f"/t/{row.id}/changes/{job.result['block']}/", {"verdict": "accept-all"})
+
+    assert [one.is_kept for one in limits_of(row)] == [True]
+    assert "does not keep this yet" not in browser.get(f"/t/{row.id}/").content.decode()
+
+
+def test_a_limit_that_was_made_tighter_is_not_kept_by_the_old_block(gym: Any) -> None:
+    sent(gym)
+    row = gym.trainee
+    assert [one.is_kept for one in limits_of(row)] == [True]
+    data = intake_of(row)
+    data["restrictions"][0]["level"] = "none"
+
+    keep_trainee(gym.coach, tomli_w.dumps(data), row)
+
+    assert [one.is_kept for one in limits_of(row)] == [False]
 
 
 def never(*given: Any) -> Any:

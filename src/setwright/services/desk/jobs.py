@@ -121,13 +121,13 @@ def write_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
 def sore_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     """The smallest change for a sore joint."""
     from setwright.services.desk.blocks import accept, limit
-    from setwright.services.desk.limits import limit_said
+    from setwright.services.desk.limits import limit_asked
     from setwright.services.desk.overview import count_anew
 
     say("holding every entry that remains against it", 0.3)
     row = row_of(job)
     on = date.fromisoformat(job.asked.get("on") or today().isoformat())
-    made = limit_said(job.asked, on)
+    made = limit_asked(row, job.asked, on)
     block = limit(row, made, on, job.by)
     if job.asked.get("send"):
         say("putting it in force", 0.9)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
@@ -21,7 +21,7 @@ from setwright.records.data_base import block_of, current_of, log_of
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates
 from setwright.services.desk.blocks import records_of, week_to_change
-from setwright.services.desk.people import keep_trainee, newest, person_of
+from setwright.services.desk.people import keep_trainee, newest, person_of, restrictions_by_id
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue
 from setwright.services.lifting import has_it, lifted_block, may_lift
@@ -63,11 +63,15 @@ def limit_said(said: Mapping[str, Any], on: date) -> Restriction:
 
 @dataclass(frozen=True)
 class Limit:
-    """A limit that holds for somebody: where it stands, and whether the block in force keeps it."""
+    """A limit that holds for somebody, and where it stands.
+
+    is_kept : the block in force closes what it closes; True where there is no block
+    """
 
     restriction: Restriction
     is_in_block: bool
     is_in_intake: bool
+    is_kept: bool
 
 
 def limits_of(row: models.Trainee) -> list[Limit]:
@@ -76,7 +80,26 @@ def limits_of(row: models.Trainee) -> list[Limit]:
     block = current_of(row)
     inside = {} if block is None else {one.id: one for one in block.inputs.trainee.restrictions}
     both = {**inside, **intake}
-    return [Limit(one, one.id in inside, one.id in intake) for one in both.values()]
+    return [
+        Limit(
+            one,
+            one.id in inside,
+            one.id in intake,
+            block is None or (one.id in inside and what_it_closes(inside[one.id]) == what_it_closes(one)),
+        )
+        for one in both.values()
+    ]
+
+
+def what_it_closes(one: Restriction) -> Restriction:
+    """A limit without what closes nothing: who set it, when, why, and what was cleared."""
+    return replace(one, id="", reason="", since=None, review_on=None, set_by="", clearance=None)
+
+
+def limit_asked(row: models.Trainee, asked: Mapping[str, Any], on: date) -> Restriction:
+    """The limit that a job is about: one of the intake by its id (``limit``), or one that was said."""
+    name = asked.get("limit")
+    return limit_of(row, str(name)).restriction if name else limit_said(asked, on)
 
 
 def limit_of(row: models.Trainee, name: str) -> Limit:
@@ -129,19 +152,12 @@ def block_without(row: models.Trainee, block: Block, restriction: Restriction) -
 
 def without(row: models.Trainee, name: str, by: Any) -> None:
     """Takes a limit out of the intake; the versions before keep it."""
-    data = dict(read_toml(newest(row.practice, "trainee", row.slug, row), "intake"))
-    kept = read_ids(data.get("restrictions", []), person_of(row).trainee.restrictions)
-    data["restrictions"] = [table for one, table in kept if one != name]
+    text = newest(row.practice, "trainee", row.slug, row)
+    data = dict(read_toml(text, "intake"))
+    data["restrictions"] = [table for one, table in restrictions_by_id(text) if one != name]
     if not data["restrictions"]:
         del data["restrictions"]
     keep_trainee(row.coach, tomli_w.dumps(data), row)
-
-
-def read_ids(
-    tables: Sequence[Mapping[str, Any]], restrictions: Sequence[Restriction]
-) -> list[tuple[str, dict[str, Any]]]:
-    """The tables of an intake with the ids that their reader gave them."""
-    return [(one.id, dict(table)) for one, table in zip(restrictions, tables, strict=True)]
 
 
 @transaction.atomic
@@ -150,10 +166,11 @@ def clear(row: models.Trainee, name: str, clearance: Mapping[str, Any], by: Any)
 
     clearance : who, given_on, scope, expires_on as the intake writes them. Raises InputFaults.
     """
-    data = dict(read_toml(newest(row.practice, "trainee", row.slug, row), "intake"))
+    text = newest(row.practice, "trainee", row.slug, row)
+    data = dict(read_toml(text, "intake"))
     table = {key: value for key, value in clearance.items() if value not in ("", None)}
     if name:
-        kept = read_ids(data.get("restrictions", []), person_of(row).trainee.restrictions)
+        kept = restrictions_by_id(text)
         if name not in {one for one, _ in kept}:
             raise LookupError(f"the intake of {row.name} has no limit {name!r}")
         data["restrictions"] = [{**old, "clearance": table} if one == name else old for one, old in kept]

@@ -153,9 +153,19 @@ def keep_trainee(coach: models.Coach, text: str, row: models.Trainee | None = No
 def with_restriction(text: str, made: Restriction) -> str:
     """An intake with one more restriction; one with the same id is replaced."""
     data = dict(read_toml(text, "intake"))
-    kept = [one for one in data.get("restrictions", []) if one.get("id", one.get("joint")) != made.id]
+    kept = [table for name, table in restrictions_by_id(text) if name != made.id]
     data["restrictions"] = [*kept, restriction_table(made)]
     return tomli_w.dumps(data)
+
+
+def restrictions_by_id(text: str) -> list[tuple[str, dict[str, Any]]]:
+    """The restrictions of an intake as their tables, each with the id that its reader gives it.
+
+    One in plain words has no id of its own: its words make one.
+    """
+    tables = read_toml(text, "intake").get("restrictions", [])
+    read = read_trainee_and_places(text, "intake", catalogue())[0].restrictions
+    return [(one.id, dict(table)) for one, table in zip(read, tables, strict=True)]
 
 
 def restriction_table(made: Restriction) -> Mapping[str, Any]:

@@ -139,6 +139,9 @@ def limit(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
 
 def limit_deed(request: HttpRequest, row: models.Trainee, name: str, one: Any) -> HttpResponse:
     """Ends a limit, or enters its clearance."""
+    if request.POST.get("deed") == "keep":
+        asked = {"limit": name, "on": today().isoformat(), "send": False}
+        return redirect("job", jobs.ask(row, "sore", asked, request.user).id)
     if request.POST.get("deed") == "clear":
         clear(row, name, clearance_in(request), request.user)
         messages.success(request, "The clearance is entered. The next block counts on it.")

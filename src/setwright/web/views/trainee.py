@@ -65,6 +65,7 @@ def limit_values(limit: Limit, on: Any) -> dict[str, Any]:
         "lines": limit_lines(one),
         "dates": limit_dates(one),
         "clearance": clearance_text(one),
+        "is_kept": limit.is_kept,
         "is_due": one.review_on is not None and one.review_on <= on,
     }
 
