@@ -16,6 +16,7 @@ from setwright.catalogue.load import catalogue
 from setwright.faults import InputFaults
 from setwright.people.trainee import Goal, RangeMeasure, Screening
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
+from setwright.plan.bout import Bout
 from setwright.plan.brief import RuleSetting
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
@@ -163,8 +164,17 @@ BENT: dict[str, Callable[[], Block]] = {
     "W07": lambda: changed(nordics(6)),
     "W08": lambda: changed(nordics(9)),
     "X01": lambda: changed(doubled(3), more_days()),
+    "X06": lambda: changed(in_a_bout, changed(doubled(3), more_days())),
     "X02": lambda: person(changed(lambda w, s, p, e: replace(e, exercise="pullup")), training_years=0.1),
 }
+
+
+def in_a_bout(week: Week, session: Session, part: str, entry: Entry) -> Entry:
+    """Conditioning as half an hour of hard running intervals: no such thing on a day with twelve sets of squats."""
+    if part != "conditioning":
+        return entry
+    work = PlannedSet("work", time_s=240.0, rest_s=60.0)
+    return replace(entry, exercise="run", sets=(work,) * 6, bout=Bout("intervals", rounds=6))
 
 
 def parts_turned_round() -> Block:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import highspy
 import numpy as np
 import pytest
-from tiny import fewest_points, tiny
+from tiny import fewest_points, fewest_points_of, tiny, with_day_costs
 
 from setwright.plan.search.model import week_rows, whole_rows
 from setwright.plan.search.problem import Item, Need, Problem, Week
@@ -33,6 +33,19 @@ def test_the_best_plan_is_the_best_of_all_plans(seed: int) -> None:
     assert found.points == found.bound == best
     assert total_points(problem, found.plan) == best
     assert broken_limits(problem, found.plan) == []
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_days_that_cost_points_are_counted_like_all_else(seed: int) -> None:
+    """What conditioning weighs on a day (rule X06). Brute force: every placing, row of sets and pairing."""
+    problem = with_day_costs(tiny(seed), seed)
+    found = solve_block(problem)
+    best = fewest_points_of(problem)
+
+    assert (found is None) == (best is None)
+    if found is not None:
+        assert found.is_optimal and found.points == found.bound == best == total_points(problem, found.plan)
+        assert broken_limits(problem, found.plan) == []
 
 
 def test_some_tiny_problems_have_no_plan_and_most_have_one() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import combinations, product
 
@@ -101,7 +102,18 @@ def rows_of_sets(problem: Problem, item: int) -> list[tuple[int, ...]]:
 @cache
 def fewest_points(seed: int) -> int | None:
     """The fewest points of all plans of a tiny problem that keep the limits, by counting; None where there is none."""
-    problem = tiny(seed)
+    return fewest_points_of(tiny(seed))
+
+
+def with_day_costs(problem: Problem, seed: int) -> Problem:
+    """The same problem with points for each item on each day, drawn by the seed."""
+    rng = np.random.default_rng(1000 + seed)
+    items = [replace(one, day_costs=tuple(int(cost) for cost in rng.integers(0, 9, size=2))) for one in problem.items]
+    return replace(problem, items=tuple(items))
+
+
+def fewest_points_of(problem: Problem) -> int | None:
+    """The fewest points of all plans of a problem, by counting."""
     best: int | None = None
     sets = {item: rows_of_sets(problem, item) for item in range(len(problem.items))}
     places = []

@@ -98,11 +98,17 @@ def bout_seconds(members: Sequence[Entry], catalogue: Catalogue) -> float:
 
 def planned_seconds(entries: Sequence[TemplateEntry], week: int, catalogue: Catalogue) -> float:
     """Seconds of the movements of one bout before loads are put on them; 0 in a week without it."""
+    members = members_planned(entries, week)
+    return bout_seconds(members, catalogue) if members else 0.0
+
+
+def members_planned(entries: Sequence[TemplateEntry], week: int) -> list[Entry]:
+    """The movements of bouts as entries without loads; those that a week leaves out are left out."""
     members = []
     for entry in entries:
         scheme, bout = entry.schemes[week], entry.bout(week)
         if scheme is None or bout is None:
-            return 0.0
+            continue
         one = PlannedSet(
             "work",
             reps=scheme.reps,
@@ -112,8 +118,8 @@ def planned_seconds(entries: Sequence[TemplateEntry], week: int, catalogue: Cata
             per_side=bool(scheme.per_side),
             rest_s=scheme.rest_s,
         )
-        members.append(Entry(entry.exercise, (one,) * scheme.sets, "", bout=bout))
-    return bout_seconds(members, catalogue)
+        members.append(Entry(entry.exercise, (one,) * scheme.sets, "", superset=entry.superset, bout=bout))
+    return members
 
 
 def pieces_s(entry: Entry, catalogue: Catalogue) -> float:

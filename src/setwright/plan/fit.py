@@ -32,6 +32,7 @@ from setwright.plan.fixed_parts import (
     skill_part,
     wanted_part,
 )
+from setwright.plan.interference import Weight, weight_planned
 from setwright.plan.pairing import SHAREABLE, can_pair, how_many
 from setwright.plan.plates import dosed
 from setwright.plan.posing import Pick, Posed, pose
@@ -191,7 +192,18 @@ def pose_search(search: Search, seconds: Sequence[int]) -> Posed:
             for week, shape in enumerate(search.shapes)
         ],
         differ=search.differ,
+        conditioning=conditioning_of(search),
     )
+
+
+def conditioning_of(search: Search) -> dict[str, Weight]:
+    """What the bouts of each weekday weigh in the hardest week; days without any are left out."""
+    peak = max(range(len(search.shapes)), key=lambda week: search.shapes[week].share)
+    made = {
+        day.day: weight_planned(entries, peak, search.context.catalogue)
+        for day, entries in zip(search.days, search.fixed.by_day, strict=True)
+    }
+    return {day: weight for day, weight in made.items() if weight.sets}
 
 
 def led_by_skill(entries: Sequence[TemplateEntry], catalogue: Catalogue) -> frozenset[str]:

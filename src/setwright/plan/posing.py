@@ -19,6 +19,7 @@ from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, Candidate
 from setwright.plan.demand import MuscleDemand, WeekDemand, muscles_of
 from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.goal_claims import SIZE_SETS
+from setwright.plan.interference import Weight, day_points
 from setwright.plan.rules.wishes import allows, credit_of
 from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Share, Together, Week, Wish
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
@@ -198,6 +199,7 @@ def pose(
     single: frozenset[str] = frozenset(),
     most_sets: Sequence[int] = (),
     differ: Difference = NO_DIFFERENCE,
+    conditioning: Mapping[str, Weight] | None = None,
 ) -> Posed:
     """The problem of a block.
 
@@ -205,15 +207,22 @@ def pose(
     fixed_entries : entries of the fixed parts on each day; wanted_entries : entries a week that fill the sessions
     single : equipment that one person can use at a time; most_sets : the most sets of an entry by week
     differ : what makes it another block than those before
+    conditioning : what the bouts of each weekday weigh on the lifts near them (rule X06); None or empty for none
     """
     weeks = len(shapes)
-    kept = without_twins(candidates, brief, differ)
+    costs = conditioning_costs(candidates, days, conditioning or {}, weeks, brief)
+    kept = without_twins(candidates, brief, differ, costs)
     needs: list[MuscleDemand | None] = [*demand.muscles]
     own = [rule for rule in brief.own_rules if rule.kind in ("at-most-sets", "at-least-sets") and rule.weight > 0]
     items = tuple(
-        within(
-            item_of(one, needs, [round(2 * credit_of(rule, one.exercise)) for rule in own], brief, days, single, weeks),
-            differ,
+        replace(
+            within(
+                item_of(
+                    one, needs, [round(2 * credit_of(rule, one.exercise)) for rule in own], brief, days, single, weeks
+                ),
+                differ,
+            ),
+            day_costs=costs.get(one.slug, ()),
         )
         for one in kept
     )
@@ -252,6 +261,21 @@ def pose(
         together=together_of(kept, brief, weeks),
     )
     return Posed(problem, kept, patterns, frozenset(wish.exercise for wish in brief.lifts))
+
+
+def conditioning_costs(
+    candidates: Sequence[Candidate],
+    days: Sequence[TrainingDay],
+    conditioning: Mapping[str, Weight],
+    weeks: int,
+    brief: Brief,
+) -> dict[str, tuple[int, ...]]:
+    """Points of each lift for each day by what conditioning weighs on it there; lifts that it leaves alone are out."""
+    if not conditioning:
+        return {}
+    names, dear = [day.day for day in days], brief.weight_of("X06")
+    made = {one.slug: day_points(one.exercise, names, conditioning, weeks, dear) for one in candidates}
+    return {slug: costs for slug, costs in made.items() if costs}
 
 
 def among(candidates: Sequence[Candidate], slugs: frozenset[str]) -> frozenset[int]:
@@ -368,7 +392,10 @@ TWINS_KEPT = 3
 
 
 def without_twins(
-    candidates: Sequence[Candidate], brief: Brief, differ: Difference = NO_DIFFERENCE
+    candidates: Sequence[Candidate],
+    brief: Brief,
+    differ: Difference = NO_DIFFERENCE,
+    costs: Mapping[str, tuple[int, ...]] | None = None,
 ) -> tuple[Candidate, ...]:
     """The candidates without those that no row of the model can tell from three others.
 
@@ -389,6 +416,7 @@ def without_twins(
                 one.places,
                 (exercise.mode, is_big(one), cliques_of(one, frozenset()), suits_hold_reps_hold(exercise)),
                 differ.marks_of(one.slug),
+                (costs or {}).get(one.slug, ()),
             )
             seen = families.setdefault(key, set())
             if exercise.base in seen or len(seen) >= TWINS_KEPT:

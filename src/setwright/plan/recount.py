@@ -18,6 +18,7 @@ from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context
 from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.fit import entries_for, single_stations
+from setwright.plan.interference import Weight, weight_of
 from setwright.plan.posing import Posed, groups_of, pose, together_of
 from setwright.plan.reasons import with_reasons
 from setwright.plan.reasons_frame import ENDLESS_S, Frame, entries_of, is_open_to_search
@@ -98,6 +99,7 @@ def posed_again(
         given_by(block, demand, here, context.catalogue),
         fixed_entries=[max((fixed_in(one, here) for one in rows), default=0) for rows in by_day],
         single=single_stations(list(context.places.values())),
+        conditioning=conditioning_in(block, shapes, context.catalogue),
     )
     items = tuple(
         replace(item, times=(0, max(2, len(days)))) if item.key in kept - named else item
@@ -110,6 +112,15 @@ def posed_again(
         together=together_of(posed.candidates, brief, len(shapes)),
     )
     return replace(posed, problem=problem)
+
+
+def conditioning_in(block: Block, shapes: Sequence[WeekShape], catalogue: Catalogue) -> dict[str, Weight]:
+    """What the bouts of each weekday weigh in the hardest week of a block; days without any are left out."""
+    peak = block.weeks[max(range(len(shapes)), key=lambda week: shapes[week].share)]
+    made = {
+        one.day: weight_of([entry for part in one.parts for entry in part.entries], catalogue) for one in peak.sessions
+    }
+    return {day: weight for day, weight in made.items() if weight.sets}
 
 
 def days_of(block: Block) -> tuple[TrainingDay, ...]:

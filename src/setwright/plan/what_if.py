@@ -98,6 +98,9 @@ def day_causes(problem: Problem, plan: Plan) -> dict[Cause, int]:
     fair = max(1, -(-sum(goals) // len(plan.days)))
     units = [units_on(problem, day, week) for day in plan.days]
     for number, day in enumerate(plan.days):
+        for spot in day:
+            if problem.items[spot.item].cost_on(number):
+                found["conditioning", spot.item, number] = problem.items[spot.item].cost_on(number)
         stations = {problem.items[spot.item].station for spot in day} - {-1}
         found["station", number] = problem.station_points * len(stations)
         is_bigless = not any("big" in problem.items[spot.item].marks for spot in day)

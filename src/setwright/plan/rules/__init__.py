@@ -16,6 +16,7 @@ from setwright.plan.rules import (  # isort: skip
     holds_and_lowering,
     after_a_break,
     measured_range,
+    conditioning,
 )
 from setwright.plan.rules.book import RULES, Rule, check_rules
 
@@ -26,6 +27,7 @@ __all__ = [
     "ages_and_first_steps",
     "book",
     "check_rules",
+    "conditioning",
     "curve",
     "holds_and_lowering",
     "loads_and_effort",

@@ -214,6 +214,7 @@ def is_better(problem: Problem, a: int, b: int) -> bool:
         and one.cost <= other.cost
         and one.entry_cost <= other.entry_cost
         and set(one.days) >= set(other.days)
+        and all(one.cost_on(day) <= other.cost_on(day) for day in other.days)
         and one.cliques <= other.cliques
         and one.may_pair >= other.may_pair
         and all(one.stress.get(cap, 0) <= other.stress.get(cap, 0) for cap in {*one.stress, *other.stress})
@@ -239,6 +240,9 @@ def week_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
             model.add(times[item] <= most * chosen[item])
         if one.times[0] > 0:
             model.add(chosen[item] == 1)
+        least = min((one.cost_on(day) for day in one.days), default=0)
+        if least:
+            rows.terms.append(least * times[item])
         sets[item] = [
             rows.whole(f"s_{item}_{week}", 0, sets_range(problem, item, week)[1] * most) for week in range(weeks)
         ]
@@ -433,6 +437,7 @@ def whole_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
             here[item, day] = rows.flag(f"y_{item}_{day}")
         times[item] = sum(here[item, day] for day in one.days)
         add_standing(rows, item, here, chosen, times)
+        rows.terms += [one.cost_on(day) * here[item, day] for day in one.days if one.cost_on(day)]
         add_sets(rows, item, here, chosen, peak, weekly)
     add_choice(rows, chosen, times)
     credit = by_need(problem, rows.items)
@@ -540,6 +545,8 @@ def like_days(problem: Problem, items: Sequence[int]) -> list[tuple[int, int]]:
         if {frozenset(order[day] for day in pair) for pair in near} != near:
             return False
         kinds = {problem.items[item].days for item in items}
+        if any(problem.items[i].cost_on(order[day]) != problem.items[i].cost_on(day) for i in items for day in order):
+            return False
         return all({order[day] for day in days} == set(days) for days in kinds)
 
     group = [order for order in permutations(range(count)) if is_alike(order)]

@@ -27,6 +27,7 @@ class Item:
     sets : fewest and most sets a session in building weeks; fixed : whether building weeks all have the most
     cliques : marks; two entries that share one can't be a pair; may_pair : whether it may be in a pair at all
     stress : use of each limited budget (a joint, fatigue) by one set, by index of the budget
+    day_costs : points for each day it stands on, by index of the day; empty for none
     marks : further properties that terms of the problem count (``big``, ``goal``, ...)
     """
 
@@ -45,7 +46,12 @@ class Item:
     cliques: frozenset[str] = frozenset()
     may_pair: bool = True
     stress: Mapping[int, int] = field(default_factory=dict)
+    day_costs: tuple[int, ...] = ()
     marks: frozenset[str] = frozenset()
+
+    def cost_on(self, day: int) -> int:
+        """Points for standing on a day."""
+        return self.day_costs[day] if self.day_costs else 0
 
 
 @dataclass(frozen=True)

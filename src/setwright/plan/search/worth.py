@@ -90,6 +90,7 @@ def day_points(problem: Problem, plan: Plan) -> int:
     total, week = 0, problem.hardest
     goals = sum(1 for day in plan.days for spot in day if "goal" in problem.items[spot.item].marks)
     fair = max(1, -(-goals // len(plan.days)))
+    total += sum(problem.items[spot.item].cost_on(day) for day, spots in enumerate(plan.days) for spot in spots)
     for day in plan.days:
         stations = {problem.items[spot.item].station for spot in day} - {-1}
         total += problem.station_points * len(stations)
