@@ -185,8 +185,9 @@ def checked_export(data: bytes, path: Path) -> Mapping[str, Any]:
 
 def misshapen(value: Any, shape: Any, file: str, at: str) -> list[Fault]:
     """Where a value is not of a shape: a type, a table of shapes, or a list of one shape."""
-    kind = type(shape) if isinstance(shape, dict | list) else shape
-    if not isinstance(value, kind):
+    kind: type = type(shape) if isinstance(shape, dict | list) else shape
+    fits = isinstance(value, kind)
+    if not fits:
         found = "nothing" if value is None else f"{value!r}"[:60]
         return [Fault(file, at, found, KINDS[kind])]
     if isinstance(shape, dict):
