@@ -143,7 +143,7 @@ def goal_text(one: Goal) -> str:
     known = catalogue()
     progression: Mapping[str, Any] = known.progressions
     about = progression[one.about].title if one.about in progression else name_of(one.about, known) if one.about else ""
-    text = GOAL_WORDS[one.kind] + (f": {about.replace('_', ' ')}" if about else "")
+    text = GOAL_WORDS[one.kind] + (f": {about.replace('_', ' ').replace('-', ' ')}" if about else "")
     if one.target is not None:
         text += f", {one.target:g} {one.unit}".rstrip()
     if one.by is not None:
