@@ -68,6 +68,7 @@ class Brief:
     supersets, same_muscle_superset, hold_reps_hold, filler, loaded_mobility : what the coach wants in it
     conditioning : none, short (about 6 min at the end), long (up to 20 min), on days without work of ``bouts``
     bouts : conditioning in the coach's own shorthand
+    hard_half : the half of the body trained hard while the other is kept light: legs, upper, or empty for both alike
     risk : chance wanted that the middle of the rep range keeps the wanted reserve
     rules : rules of training switched off or weighed; own_rules : those the coach added
     priorities : kinds of goals, what counts first first; empty: the goals' own numbers
@@ -108,6 +109,7 @@ class Brief:
     own_rules: tuple[OwnRule, ...] = ()
     priorities: tuple[GoalKind, ...] = ()
     bouts: tuple[ConditioningWish, ...] = ()
+    hard_half: Literal["legs", "upper", ""] = ""
 
     def weight_of(self, rule: str) -> float:
         """How dear a breach of a rule is to this coach: 0 where it is switched off, 1 where nothing is said."""

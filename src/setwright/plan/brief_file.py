@@ -105,6 +105,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
         "loaded_mobility": reader.flag("loaded_mobility", True),
     }
     conditioning = reader.text("conditioning", "short", ("none", "short", "long"))
+    hard_half = reader.text("hard_half", "", ("legs", "upper"))
     tempo = reader.text("tempo_main", "2-0-1-0")
     if tempo and not all(piece.isdigit() or piece == "x" for piece in tempo.split("-")):
         reader.fault("tempo_main", tempo, "four numbers of seconds with hyphens: lower-pause-lift-pause, like 3-1-1-0")
@@ -152,5 +153,6 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
         own_rules=own_rules,
         priorities=priorities,
         bouts=bouts,
+        hard_half=hard_half,  # type: ignore[arg-type]
         **brief_fields,
     )

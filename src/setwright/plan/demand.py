@@ -15,6 +15,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.brief import Brief
 from setwright.plan.goal_claims import ORDINARY, WANTED, Claim, claims_of
+from setwright.plan.halves import kept_light
 
 # A week that serves everybody: rows are (name for a coach, patterns any of which serves).
 # V09 in the rules (Iversen 2021): one leg press pattern, one upper pull, one upper push; the rest is common practice.
@@ -174,7 +175,7 @@ def week_demand(
     grown = [word for claim in claims if claim.sets is not None and claim.is_least for word in claim.words]
     rows = with_claimed_rows(general_rows(base_target(trainee, brief)), [*grown, *brief.sets_per_muscle])
     closed = closed_muscles(restrictions)
-    demands = tuple(with_own_number(with_claims(row, claims), brief) for row in rows)
+    demands = tuple(with_own_number(kept_light(with_claims(row, claims), brief), brief) for row in rows)
     if trainee.screening.pregnant:
         demands = tuple(
             unasked(one) if one.roll_up == LEFT_IN_PREGNANCY and one.weight == 1 else one for one in demands

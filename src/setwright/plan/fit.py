@@ -32,6 +32,7 @@ from setwright.plan.fixed_parts import (
     skill_part,
     wanted_part,
 )
+from setwright.plan.halves import lightened
 from setwright.plan.interference import Weight, weight_planned
 from setwright.plan.pairing import SHAREABLE, can_pair, how_many
 from setwright.plan.plates import dosed
@@ -424,6 +425,7 @@ def build_template(picks: Sequence[Sequence[Pick]], search: Search) -> Template:
             most_lost=losses[index] if index == losses.index(min(losses)) else 0,
             fresh=led_by_skill(fixed.by_day[index], context.catalogue),
         )
+        entries = lightened(entries, brief, context.catalogue)
         sessions.append(TemplateSession(day.day, day.place, caps[index], entries, title=session_title(rows, index)))
     return Template(tuple(sessions), tuple(shape.kind for shape in shapes), tuple(shape.rpe for shape in shapes))
 

@@ -52,7 +52,7 @@ def content_of(block: Block) -> dict[str, Any]:
     if raw["inputs"]["trainee"]["heart_rate"] is None:
         del raw["inputs"]["trainee"]["heart_rate"]
     brief = raw["inputs"]["brief"]
-    for key in ("rpe_by_week", "sets_by_week", "own_rules", "priorities", "bouts"):
+    for key in ("rpe_by_week", "sets_by_week", "own_rules", "priorities", "bouts", "hard_half"):
         if not brief[key]:
             del brief[key]
     if brief["easy_weeks"] is None:  # an empty list says that no week is easier
