@@ -33,6 +33,7 @@ from setwright.plan.reshape_model import Decision, Reshaped, items_changed, resh
 from setwright.plan.reshape_options import (
     DAY_WORDS,
     Asked,
+    ByHand,
     Frame,
     Prepared,
     Slot,
@@ -56,15 +57,17 @@ def reshape_block(
     estimates: Estimates,
     from_week: int = 1,
     limit: float = 2.0,
+    by_hand: ByHand | None = None,
 ) -> Block:
     """The next revision after a disturbance, or the same block where nothing has to change.
 
     from_week : the first week that may change; earlier ones are done and stay byte for byte
     limit : deterministic solver time of each search
+    by_hand : what the coach set in ``block`` already: it stays, and the rest makes room (``plan.by_hand``)
     Raises NoPlan where the minutes or the days leave no room for what must stay.
     """
-    frame = frame_of(block, asked, catalogue, estimates, from_week)
-    if asked.is_nothing or not frame.sessions:
+    frame = frame_of(block, asked, catalogue, estimates, from_week, by_hand)
+    if (asked.is_nothing and by_hand is None) or not frame.sessions:
         return block
     if not frame.days:
         raise NoPlan(("No training day would be left.",), "leave at least one day, or end the block")
@@ -78,24 +81,33 @@ def reshape_block(
     return applied(plan, found, frame)
 
 
-def frame_of(block: Block, asked: Asked, catalogue: Catalogue, estimates: Estimates, from_week: int) -> Frame:
+def frame_of(
+    block: Block,
+    asked: Asked,
+    catalogue: Catalogue,
+    estimates: Estimates,
+    from_week: int,
+    by_hand: ByHand | None = None,
+) -> Frame:
     """The block as a re-plan sees it: the trainee with the restrictions in force, old places and new ones."""
     brief = block.inputs.brief
     trainee = for_whole_block(block.inputs.trainee, brief.start, len(block.weeks))
     places = {place.id: place for place in (*block.inputs.places, *asked.places.values())}
     context = Context(trainee, places, brief, catalogue, estimates, brief.start)
     wanted = [week.number for week in block.weeks if asked.weeks is None or week.number in asked.weeks]
-    return Frame(block, asked, context, tuple(week for week in wanted if week >= from_week))
+    return Frame(block, asked, context, tuple(week for week in wanted if week >= from_week), by_hand)
 
 
 def require_ways(plan: Prepared, frame: Frame) -> None:
-    """Refuses where only sets may change and an entry can't stay as it is."""
+    """Refuses where an entry can't stay as it is: locked, or because only sets may change."""
     closed = [slot for slot, ways in zip(plan.slots, plan.ways, strict=True) if not ways]
     if not closed:
         return
     known = frame.context.catalogue
     named = [f"{known.get(slot.exercise).name} on {DAY_WORDS[slot.day]} can't stay as it is." for slot in closed]
-    raise NoPlan(dict.fromkeys(named), "let exercises change too: leave out --sets-only")
+    locked = any(slot.spot in frame.asked.locked for slot in closed)
+    free = "unlock what is locked there" if locked else "let exercises change too: leave out --sets-only"
+    raise NoPlan(dict.fromkeys(named), free)
 
 
 def no_room(frame: Frame) -> list[str]:
@@ -105,6 +117,12 @@ def no_room(frame: Frame) -> list[str]:
         for day in frame.days
         if day in frame.asked.minutes
     ]
+    for day in frame.days if frame.by_hand is not None else ():
+        took = max(frame.sessions[key].minutes for key in frame.sessions if key[0] == day)
+        caps = [frame.cap(*key) for key in frame.sessions if key[0] == day]
+        most = min((one for one in caps if one is not None), default=None)
+        if most is not None and took > most + 1e-6:
+            lines.append(f"{DAY_WORDS[day]} would take {took:.0f} min, and has {most:g}.")
     if frame.asked.sets_only:
         lines = [line.replace("one exercise after the warm-up", "every exercise at its fewest sets") for line in lines]
     return lines or ["The days that are left have no room for what must stay."]
@@ -137,7 +155,12 @@ def placed_on(
         entry = with_sets(entry, sets[week])
         there = guests if way.option.kind == "move" else found
         there.setdefault(slot.part, []).append(
-            Placed(slot, entry, way.option.kind in ("move", "exchange"), way.option.kind == "exchange")
+            Placed(
+                slot,
+                entry,
+                way.option.kind in ("move", "exchange") or frame.is_by_hand(slot),
+                way.option.kind == "exchange",
+            )
         )
     for part, entries in guests.items():
         for one in entries:
@@ -211,6 +234,9 @@ def applied(plan: Prepared, found: Reshaped, frame: Frame) -> Block:
             continue
         sessions = []
         for session in week.sessions:
+            if (session.day, week.number) in frame.asked.done:
+                sessions.append(session)
+                continue
             changes += changes_on(session, week, plan, decision, frame)
             if frame.is_lost(session.day):
                 continue
@@ -253,14 +279,15 @@ def session_of(
         for index, one in enumerate(entries):
             entries[index] = replace(one, entry=with_open_stand_ins(one, week, place, frame))
     parts = parts_of(placed, place, frame.context.catalogue, is_elsewhere)
-    parts, words = with_new_fillers(replace(session, place=place.id, parts=parts), session, week, frame)
+    before = frame.before(day, number)
+    parts, words = with_new_fillers(replace(session, place=place.id, parts=parts), before, week, frame)
     changes += words
     cap = frame.asked.minutes.get(day, session.minutes_cap)
     if parts == session.parts and not is_elsewhere and cap == session.minutes_cap:
         return session, []
     for part in parts:
-        before = [one.entry for one in placed[part.part]]
-        changes += parted(before, part.entries, number, day, frame.context.catalogue)
+        as_placed = [one.entry for one in placed[part.part]]
+        changes += parted(as_placed, part.entries, number, day, frame.context.catalogue)
     minutes = session_minutes_of(parts, frame.context.catalogue, place)
     made = replace(session, place=place.id, minutes=minutes, minutes_cap=cap, parts=parts)
     made = replace(made, title=title_of(session, made, frame))
@@ -403,6 +430,8 @@ def asked_words(frame: Frame) -> str:
         told.append(f"{join_words([DAY_WORDS[day] for day in asked.lost_days])} lost")
     told += [f"{minutes:g} min on {DAY_WORDS[day]}" for day, minutes in asked.minutes.items()]
     told += [f"{DAY_WORDS[day]} at {place.name}" for day, place in asked.places.items()]
+    if frame.by_hand is not None and not told:
+        return "It follows from what you changed."
     return f"Asked: {'; '.join(told)}, {when_words(frame)}."
 
 

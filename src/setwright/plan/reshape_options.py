@@ -57,12 +57,24 @@ SET_POINTS, DEAR_SET_POINTS = 2, 6
 
 
 @dataclass(frozen=True)
+class Spot:
+    """Where one entry of the week stands; ``number``: the how-manieth entry of this exercise in the part."""
+
+    day: Day
+    part: PartName
+    exercise: str
+    number: int = 0
+
+
+@dataclass(frozen=True)
 class Asked:
     """What happened, in the weeks it lasts (None: all that remain).
 
     barred : exercises that are not to be had or not wanted any more
     lost_days : weekdays without training; minutes, places : what there is now, by weekday
     sets_only : every exercise stays where it is, only sets change
+    locked : entries that the coach keeps as they are
+    done : sessions (day, week) that are over and stay to the byte
     """
 
     barred: tuple[str, ...] = ()
@@ -71,6 +83,8 @@ class Asked:
     places: Mapping[str, Place] = field(default_factory=dict)
     weeks: tuple[int, ...] | None = None
     sets_only: bool = False
+    locked: frozenset[Spot] = frozenset()
+    done: frozenset[tuple[str, int]] = frozenset()
 
     @property
     def is_nothing(self) -> bool:
@@ -93,6 +107,11 @@ class Slot:
         """The entry of its first week."""
         return next(iter(self.entries.values()))
 
+    @property
+    def spot(self) -> Spot:
+        """Where it stands."""
+        return Spot(self.day, self.part, self.exercise, self.number)
+
 
 @dataclass(frozen=True)
 class Way:
@@ -109,13 +128,30 @@ class Way:
 
 
 @dataclass(frozen=True)
+class ByHand:
+    """What a coach set by hand already: the block before that, and where the entries stand now that were set."""
+
+    before: Block
+    spots: frozenset[Spot]
+
+    @cached_property
+    def sessions(self) -> dict[tuple[str, int], Session]:
+        """The sessions as they were, by day and week."""
+        return {(one.day, week.number): one for week in self.before.weeks for one in week.sessions}
+
+
+@dataclass(frozen=True)
 class Frame:
-    """The block, what was asked of it, and what each day looks like now."""
+    """The block, what was asked of it, and what each day looks like now.
+
+    by_hand : what the coach set in the block before it is planned again; it stays, and the rest makes room
+    """
 
     block: Block
     asked: Asked
     context: Context
     weeks: tuple[int, ...]
+    by_hand: ByHand | None = None
 
     @cached_property
     def sessions(self) -> dict[tuple[str, int], Session]:
@@ -125,7 +161,22 @@ class Frame:
             for week in self.block.weeks
             if week.number in self.weeks
             for session in week.sessions
+            if (session.day, week.number) not in self.asked.done
         }
+
+    def before(self, day: str, week: int) -> Session:
+        """A session as it was before anything was changed, by hand too."""
+        if self.by_hand is None:
+            return self.sessions[day, week]
+        return self.by_hand.sessions[day, week]
+
+    def is_kept(self, slot: Slot) -> bool:
+        """True for an entry that stays as it is: locked, or just set by hand."""
+        return slot.spot in self.asked.locked or self.is_by_hand(slot)
+
+    def is_by_hand(self, slot: Slot) -> bool:
+        """True for an entry that the coach has just set."""
+        return self.by_hand is not None and slot.spot in self.by_hand.spots
 
     @cached_property
     def by_number(self) -> dict[int, Week]:
@@ -144,7 +195,7 @@ class Frame:
         """Minutes there are now; a session that was too long as written may stay so, but grows no more."""
         if day in self.asked.minutes:
             return self.asked.minutes[day]
-        session = self.sessions[day, week]
+        session = self.before(day, week)
         return None if session.minutes_cap is None else max(session.minutes_cap, session.minutes)
 
     def is_pressed(self, day: str) -> bool:
@@ -212,6 +263,8 @@ def with_sets(entry: Entry, count: int) -> Entry:
 
 def ways_of(slot: Slot, slots: Sequence[Slot], frame: Frame) -> list[Way]:
     """Everything that can become of an entry, as it is first, out last."""
+    if frame.is_kept(slot):
+        return kept_ways(slot, frame)
     ways = []
     barred = slot.exercise in frame.asked.barred
     why_not = barred_words(frame) if barred else ""
@@ -233,6 +286,14 @@ def ways_of(slot: Slot, slots: Sequence[Slot], frame: Frame) -> list[Way]:
     if slot.part != "warm-up" or is_closed or not is_raise(slot):
         ways.append(Way(Option("out", "", "", True, out_points(slot, frame)), {}, why_not))
     return ways
+
+
+def kept_ways(slot: Slot, frame: Frame) -> list[Way]:
+    """The one way of an entry that stays as it is; none where something closes or changes it."""
+    if frame.is_lost(slot.day) or slot.exercise in frame.asked.barred:
+        return []
+    stay, _ = stay_way(slot, frame)
+    return [] if stay is None or stay.option.is_change else [stay]
 
 
 def no_load_words(slot: Slot, frame: Frame) -> str:
@@ -573,7 +634,7 @@ def item_of(slot: Slot, ways: Sequence[Way], frame: Frame) -> Item:
     """The numbers of one slot."""
     sets = {week: max(1, working_sets(entry)) for week, entry in slot.entries.items()}
     pillar = is_pillar(slot, frame)
-    least = {week: min(2, most) if pillar else 1 for week, most in sets.items()}
+    least = sets if frame.is_kept(slot) else {week: min(2, most) if pillar else 1 for week, most in sets.items()}
     points = DEAR_SET_POINTS if pillar else SET_POINTS * (OWN_LINE if slot.first.written else 1)
     return Item(
         name=slot.exercise,

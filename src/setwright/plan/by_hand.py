@@ -1,0 +1,344 @@
+"""What a coach changes of one entry by hand, and the block after it: everything else moves as little as it must.
+
+Two ideas carry this module. One: what the coach says is done first and stays, as far as the hard rules let it: a
+restriction, missing equipment or missing clearance refuses it with the reason. Two: where a day then has too little
+time, the plan is solved again around it (``plan.reshape``) with the fewest entries changed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from setwright.catalogue.exercise import Exercise, PartName
+from setwright.catalogue.store import Catalogue
+from setwright.faults import NoPlan
+from setwright.people.place import Place
+from setwright.people.trainee import Day
+from setwright.plan.alternatives import what_is_kept
+from setwright.plan.arrange import PART_ORDER
+from setwright.plan.as_template import template_of
+from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Week
+from setwright.plan.clearance import hardest_rpe, require_clearance
+from setwright.plan.compose import compose_entry, with_chance
+from setwright.plan.gates import judge
+from setwright.plan.identity import with_id
+from setwright.plan.next_revision import next_revision
+from setwright.plan.reshape import frame_of, reshape_block, title_of
+from setwright.plan.reshape_options import DAY_WORDS, Asked, ByHand, Frame, Spot, built_at, with_sets, working_sets
+from setwright.plan.restrict import Swap, free_lonely_supersets, in_words, is_now_too_hard, swapped_template
+from setwright.plan.session_time import session_minutes_of
+from setwright.plan.template import Scheme
+from setwright.strength.estimates import Estimates
+
+CHOSEN = "Chosen by the coach"
+CHANGED = "Changed by the coach"
+
+
+@dataclass(frozen=True)
+class Edit:
+    """What becomes of one entry in some weeks (None: all that remain); what is empty stays as it is.
+
+    exercise : the slug of what takes its place; day : where it goes; is_out : it leaves the block
+    sets, reps (from, to), hold_s, distance_m, time_s : what each week asks; rir : repetitions left at the end of a set
+    reason : the coach's own words, or empty
+    """
+
+    at: Spot
+    weeks: tuple[int, ...] | None = None
+    exercise: str = ""
+    day: Day | None = None
+    sets: int | None = None
+    reps: tuple[int, int] | None = None
+    hold_s: float | None = None
+    distance_m: float | None = None
+    time_s: float | None = None
+    rir: float | None = None
+    is_out: bool = False
+    reason: str = ""
+
+    @property
+    def is_dose(self) -> bool:
+        """True where sets, their length or their effort change."""
+        return any(one is not None for one in (self.sets, *self.amounts.values()))
+
+    @property
+    def amounts(self) -> dict[str, object]:
+        """What is asked of a set, as the fields of a scheme; None for what stays."""
+        return {
+            "reps": self.reps,
+            "hold_s": self.hold_s,
+            "distance_m": self.distance_m,
+            "time_s": self.time_s,
+            "rir": self.rir,
+        }
+
+
+def changed_by_hand(
+    block: Block,
+    edit: Edit,
+    catalogue: Catalogue,
+    estimates: Estimates,
+    from_week: int = 1,
+    locked: frozenset[Spot] = frozenset(),
+    done: frozenset[tuple[str, int]] = frozenset(),
+    limit: float = 2.0,
+) -> Block:
+    """The next revision after one change by hand, or the same block where it changes nothing.
+
+    from_week, done : the first week that may change, and the sessions of it that are over
+    locked : entries that stay whatever happens
+    Raises NoPlan where a hard rule closes what is asked, or the minutes leave no room for it; LookupError where no
+    session that may change holds the entry.
+    """
+    asked = Asked(weeks=edit.weeks, locked=locked - {edit.at}, done=done)
+    frame = frame_of(block, asked, catalogue, estimates, from_week)
+    made, changes = with_edit(frame, edit)
+    if not changes:
+        return block
+    require_clearance(block.inputs.trainee, block.inputs.brief, len(block.weeks), hardest_rpe(made.weeks))
+    by_hand = ByHand(block, frozenset(spots_of(made, edit, frame)))
+    after = reshape_block(made, asked, catalogue, estimates, from_week, limit, by_hand)
+    if after is made:
+        note = "1 entry of the week changed by hand. Nothing else had to change."
+        return next_revision(block, made.weeks, changes, catalogue, proof=Proof("optimal", 1.0, 1.0, 0.0, note))
+    others = f"To make room for it: {after.proof.note}" if after.proof.objective else "Nothing else had to change."
+    note = f"1 entry of the week changed by hand. {others}"
+    proof = replace(after.proof, note=note)
+    return with_id(replace(after, id="", changes=(*changes, *after.changes), proof=proof))
+
+
+def spots_of(made: Block, edit: Edit, frame: Frame) -> Iterator[Spot]:
+    """Where the entry stands after the change: every spot that its exercise has on its day and part."""
+    day, slug = edit.day or edit.at.day, edit.exercise or edit.at.exercise
+    most = max(
+        (
+            sum(1 for entry in part.entries if entry.exercise == slug)
+            for week in made.weeks
+            for session in week.sessions
+            for part in session.parts
+            if (session.day, part.part) == (day, edit.at.part)
+        ),
+        default=0,
+    )
+    if not edit.is_out:
+        yield from (Spot(day, edit.at.part, slug, number) for number in range(most))
+
+
+def with_edit(frame: Frame, edit: Edit) -> tuple[Block, list[Change]]:
+    """The block with the one change and nothing else, and that change week by week. Raises NoPlan."""
+    weeks: list[Week] = []
+    changes: list[Change] = []
+    there = {week for day, week in frame.sessions if day == edit.at.day}
+    target = {week for day, week in frame.sessions if day == (edit.day or edit.at.day)}
+    if not any(entry_at(one, edit.at) for (day, _), one in frame.sessions.items() if day == edit.at.day):
+        raise LookupError(f"no {edit.at.exercise} on {DAY_WORDS[edit.at.day]} in the weeks that may change")
+    refuse_unknown_day(frame, edit, there, target)
+    for week in frame.block.weeks:
+        if week.number not in there & target:
+            weeks.append(week)
+            continue
+        made, words = week_with_edit(week, frame, edit)
+        weeks.append(made)
+        changes += words
+    return replace(frame.block, weeks=tuple(weeks)), changes
+
+
+def refuse_unknown_day(frame: Frame, edit: Edit, there: set[int], target: set[int]) -> None:
+    """Raises NoPlan where the day it stands on, or goes to, has no session in any of the weeks meant."""
+    if not there & target:
+        day = edit.day if there and edit.day else edit.at.day
+        line = f"{DAY_WORDS[day]} has no session left that could change in the weeks you mean."
+        raise NoPlan((line,), "other weeks, or another day")
+
+
+def week_with_edit(week: Week, frame: Frame, edit: Edit) -> tuple[Week, list[Change]]:
+    """One week with the change; as it was where it does not hold the entry."""
+    known = frame.context.catalogue
+    sessions = {one.day: one for one in week.sessions}
+    old = entry_at(sessions[edit.at.day], edit.at)
+    if old is None:
+        return week, []
+    made = None if edit.is_out else made_of(old, week, frame, edit)
+    if made == old and edit.day in (None, edit.at.day):
+        return week, []
+    home = frame.context.places[sessions[edit.at.day].place]
+    name, from_ = known.get(old.exercise).name, in_words(old, known)
+    if edit.day in (None, edit.at.day):
+        sessions[edit.at.day] = with_entry(sessions[edit.at.day], edit.at, made, home, frame)
+        to = "left out" if made is None else told(made, old, frame)
+    else:
+        assert made is not None and edit.day is not None
+        away = frame.context.places[sessions[edit.day].place]
+        moved = moved_to(made, edit, away, frame)
+        sessions[edit.at.day] = with_entry(sessions[edit.at.day], edit.at, None, home, frame)
+        sessions[edit.day] = with_guest(sessions[edit.day], edit.at.part, moved, away, frame)
+        to = f"to {DAY_WORDS[edit.day]}: {in_words(moved, known)}"
+    change = Change(week.number, edit.at.day, name, from_, to, why_of(edit, made), evidence_of(edit))
+    return replace(week, sessions=tuple(sessions[one.day] for one in week.sessions)), [change]
+
+
+def told(made: Entry, old: Entry, frame: Frame) -> str:
+    """The new entry in words, with its effort where nothing else of it is new."""
+    words = in_words(made, frame.context.catalogue)
+    left = made.working_sets[0].rir if made.working_sets else None
+    is_effort_only = words == in_words(old, frame.context.catalogue) and left is not None
+    return f"{words}, {left:g} left" if is_effort_only else words
+
+
+def why_of(edit: Edit, made: Entry | None) -> str:
+    """Why it changes: the coach's own reason, or that the coach said so; what an exchange keeps and loses."""
+    said = edit.reason.strip() or f"{CHANGED}."
+    return f"{said} {made.why}" if made is not None and edit.exercise and made.why != said else said
+
+
+def evidence_of(edit: Edit) -> str:
+    """What a change by hand rests on."""
+    return "By hand."
+
+
+def entry_at(session: Session, at: Spot) -> Entry | None:
+    """The entry of a spot, or None where the session does not hold it."""
+    found = [
+        entry
+        for part in session.parts
+        if part.part == at.part
+        for entry in part.entries
+        if entry.exercise == at.exercise
+    ]
+    return found[at.number] if at.number < len(found) else None
+
+
+def made_of(old: Entry, week: Week, frame: Frame, edit: Edit) -> Entry:
+    """The entry of a week as the coach wants it, dosed in its place. Raises NoPlan where a hard rule closes it."""
+    place = frame.place(edit.at.day, week.number)
+    made = old
+    if edit.exercise and frame.context.catalogue.get(edit.exercise).slug != old.exercise:
+        made = exchanged_for(old, week, place, frame, edit)
+    elif edit.is_dose:
+        made = dosed(old, place, frame, edit)
+    return made
+
+
+def exchanged_for(old: Entry, week: Week, place: Place, frame: Frame, edit: Edit) -> Entry:
+    """What the coach chose in the place of an entry, dosed; with other sets where they are said too."""
+    context = frame.context
+    before, other = context.catalogue.get(old.exercise), context.catalogue.get(edit.exercise)
+    tokens = context.tokens(place.id)
+    verdict = judge(other, context.trainee.restrictions, tokens, context.trainee, asked=True)
+    if not verdict.allowed:
+        raise closed(other, verdict.reasons)
+    kept, lost = what_is_kept(before, other, tokens)
+    why = f"{CHOSEN} in place of {before.name}. Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
+    swap = Swap(other.slug, {**other.dials, **verdict.dials}, None, why, verdict.eased)
+    template = swapped_template(old, edit.at.part, swap, week, context)
+    if template is None:
+        raise NoPlan((f"{before.name} has no sets that {other.name} could take over.",))
+    with_ramp = any(one.kind == "ramp" for one in old.sets) and verdict.eased != "light"
+    template = replace(template, schemes=tuple(one and scheme_with(one, edit) for one in template.schemes))
+    made = compose_entry(template, 0, place, context, with_ramp, bare=edit.at.part == "warm-up")
+    return allowed(made, other, place, frame, edit)
+
+
+def dosed(old: Entry, place: Place, frame: Frame, edit: Edit) -> Entry:
+    """The entry with other sets: their number alone leaves the load, all else is dosed anew."""
+    exercise = frame.context.catalogue.get(old.exercise)
+    template = template_of(old, edit.at.part)
+    scheme = template.schemes[0]
+    if scheme is None:
+        raise NoPlan((f"{exercise.name} has no working sets that could change.",))
+    if not any(one is not None for one in edit.amounts.values()):
+        return allowed(with_count(old, edit.sets or 1, exercise, scheme, frame), exercise, place, frame, edit)
+    template = replace(template, schemes=(scheme_with(scheme, edit),))
+    with_ramp = any(one.kind == "ramp" for one in old.sets)
+    made = compose_entry(template, 0, place, frame.context, with_ramp, bare=edit.at.part == "warm-up")
+    if made is not None:
+        made = replace(made, alternatives=old.alternatives, filler=old.filler, cautions=old.cautions)
+    return allowed(made, exercise, place, frame, edit)
+
+
+def with_count(old: Entry, count: int, exercise: Exercise, scheme: Scheme, frame: Frame) -> Entry:
+    """The entry with fewer sets, or more like its last one, each with its own chance."""
+    have = working_sets(old)
+    if count <= have:
+        return with_sets(old, count)
+    last = old.working_sets[-1]
+    fresh = replace(last, chance=old.working_sets[0].chance)
+    more = [with_chance(fresh, number, exercise, scheme, frame.context) for number in range(have, count)]
+    return replace(old, sets=(*old.sets, *more))
+
+
+def scheme_with(scheme: Scheme, edit: Edit) -> Scheme:
+    """A scheme with what the coach said of it; what it can't carry stays as it is."""
+    said = {name: value for name, value in edit.amounts.items() if value is not None}
+    has = {name: value for name, value in said.items() if name == "rir" or getattr(scheme, name) is not None}
+    return replace(scheme, sets=edit.sets or scheme.sets, **has)  # type: ignore[arg-type]
+
+
+def allowed(made: Entry | None, exercise: Exercise, place: Place, frame: Frame, edit: Edit) -> Entry:
+    """The entry, held against the restrictions once more. Raises NoPlan where it asks too much of a limited joint."""
+    context = frame.context
+    if made is None:
+        raise NoPlan((f"No load for {exercise.name} can be built in {place.name}.",))
+    rules, tokens = context.trainee.restrictions, context.tokens(place.id)
+    verdict = judge(exercise, rules, tokens, context.trainee, made.dials, asked=True)
+    if not verdict.allowed:
+        raise closed(exercise, verdict.reasons)
+    if is_now_too_hard(verdict, [made], edit.at.part):
+        level = f"{exercise.name} works a joint that may do {verdict.eased} work only"
+        raise NoPlan((f"{level}: at least 8 repetitions with 4 left.",), "more repetitions, or more left")
+    return made
+
+
+def closed(exercise: Exercise, reasons: Sequence[str]) -> NoPlan:
+    """The refusal of an exercise that a hard rule closes."""
+    return NoPlan((f"{exercise.name} is closed here.", *reasons), "another exercise")
+
+
+def moved_to(entry: Entry, edit: Edit, place: Place, frame: Frame) -> Entry:
+    """The entry as it stands on another day. Raises NoPlan where that place can't take it."""
+    context, exercise = frame.context, frame.context.catalogue.get(entry.exercise)
+    verdict = judge(exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, entry.dials)
+    if not verdict.allowed:
+        raise closed(exercise, verdict.reasons)
+    built = built_at(entry, edit.at.part, place, context)
+    if built is None:
+        raise NoPlan((f"No load for {exercise.name} can be built in {place.name}.",), "another day")
+    return replace(built, superset=None)
+
+
+def with_entry(session: Session, at: Spot, made: Entry | None, place: Place, frame: Frame) -> Session:
+    """The session with one entry exchanged, or without it. Raises NoPlan where nothing would be left to do."""
+    parts = []
+    for part in session.parts:
+        if part.part != at.part:
+            parts.append(part)
+            continue
+        entries, number = [], 0
+        for entry in part.entries:
+            is_it = entry.exercise == at.exercise and number == at.number
+            number += entry.exercise == at.exercise
+            if not is_it:
+                entries.append(entry)
+            elif made is not None:
+                entries.append(made)
+        if entries:
+            parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
+    if not any(part.part != "warm-up" for part in parts):
+        raise NoPlan((f"{DAY_WORDS[session.day]} would have nothing left to do.",), "leave one entry there")
+    return as_timed(session, parts, place, frame)
+
+
+def with_guest(session: Session, part: PartName, entry: Entry, place: Place, frame: Frame) -> Session:
+    """The session with one entry more, at the end of its part."""
+    by_part = {one.part: one.entries for one in session.parts}
+    by_part[part] = (*by_part.get(part, ()), entry)
+    parts = [Part(name, by_part[name]) for name in PART_ORDER if name in by_part]
+    return as_timed(session, parts, place, frame)
+
+
+def as_timed(session: Session, parts: Sequence[Part], place: Place, frame: Frame) -> Session:
+    """The session with other parts, its minutes and its title."""
+    minutes = session_minutes_of(tuple(parts), frame.context.catalogue, place)
+    made = replace(session, parts=tuple(parts), minutes=minutes)
+    return replace(made, title=title_of(session, made, frame))
