@@ -178,6 +178,20 @@ class Change:
 
 
 @dataclass(frozen=True)
+class Settled:
+    """One thing that a log has changed, by the name of the log's content; what came of it, in a line.
+
+    It stays with the revisions that follow, so that the same log is not answered twice.
+    """
+
+    log: str
+    week: int
+    session: str
+    entry: str
+    to: str
+
+
+@dataclass(frozen=True)
 class Inputs:
     """What the block was made from. ``own``: texts of the coach's own exercises and progressions, by path."""
 
@@ -207,3 +221,4 @@ class Block:
     cautions: tuple[str, ...] = ()
     changes: tuple[Change, ...] = ()
     format: str = "setwright/block/1"
+    settled: tuple[Settled, ...] = ()

@@ -41,7 +41,7 @@ def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
     These are own files, small steps, heart rates, the brief's curve, own rules, priorities, schemes, reasons, bouts of
-    conditioning, parts of a set.
+    conditioning, parts of a set, what a log has settled.
     """
     raw = canonical(block)
     assert isinstance(raw, dict)
@@ -51,6 +51,8 @@ def content_of(block: Block) -> dict[str, Any]:
         del raw["inputs"]["trainee"]["small_steps"]
     if raw["inputs"]["trainee"]["heart_rate"] is None:
         del raw["inputs"]["trainee"]["heart_rate"]
+    if not raw["settled"]:
+        del raw["settled"]
     brief = raw["inputs"]["brief"]
     for key in ("rpe_by_week", "sets_by_week", "own_rules", "priorities", "bouts", "hard_half"):
         if not brief[key]:

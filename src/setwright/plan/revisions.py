@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS, Day
-from setwright.plan.block import Block, Change, Entry, Part, Session, Week
+from setwright.plan.block import Block, Change, Entry, Part, Session, Settled, Week
 from setwright.plan.compose import count_credits
 from setwright.plan.next_revision import with_rules
 from setwright.plan.restrict import in_words
@@ -101,16 +101,23 @@ def with_some(before: Block, after: Block, taken: Collection[int], catalogue: Ca
         return before
     weeks = tuple(merged_weeks(before, after, taken, catalogue))
     kept = tuple(one for number, one in enumerate(after.changes, start=1) if number in taken)
+    left_out = {spot_of(one) for number, one in enumerate(after.changes, start=1) if number not in taken}
     note = f"{len(kept)} of {len(everything)} proposed changes were taken; the proof was about all of them."
     made = replace(
         after,
         id="",
         weeks=weeks,
         changes=kept,
+        settled=tuple(one for one in after.settled if one in before.settled or spot_of(one) not in left_out),
         set_credits=count_credits(weeks, catalogue),
         proof=replace(after.proof, status="written" if after.proof.status == "written" else "feasible", note=note),
     )
     return with_rules(made, catalogue)
+
+
+def spot_of(one: Change | Settled) -> tuple[int, str, str, str]:
+    """Where a change is and what it leads to; the same for what it settles."""
+    return (one.week, one.session, one.entry, one.to)
 
 
 def merged_weeks(before: Block, after: Block, taken: set[int], catalogue: Catalogue) -> Iterable[Week]:

@@ -72,7 +72,7 @@ def block_from_dict(raw: object, file: str, invalid: type[Exception]) -> Block:
     if not isinstance(raw, dict) or raw.get("format") != FORMAT:
         found = repr(raw.get("format")) if isinstance(raw, dict) else type(raw).__name__
         raise InputFaults([Fault(file, "format", found, f"{FORMAT!r}")])
-    known = {*FIRST_KEYS, "set_credits", "unmet", "proof", "inputs", "cautions", "changes"}
+    known = {*FIRST_KEYS, "set_credits", "unmet", "proof", "inputs", "cautions", "changes", "settled"}
     faults = [Fault(file, key, "an unknown key", ", ".join(sorted(known))) for key in sorted(set(raw) - known)]
     if faults:
         raise InputFaults(faults)

@@ -23,7 +23,7 @@ from setwright.people.place import Place
 from setwright.people.restriction_text import joint_words, needs_a_clinician, sore_joint
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
-from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
+from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Settled, Week
 from setwright.plan.compose import Context, compose_entry, planned_sets
 from setwright.plan.fixed_parts import skill_entry, skill_scheme
 from setwright.plan.gates import LEG, SAID, judge, uses_of
@@ -98,11 +98,18 @@ def adapt_block(
     return revised(block, weeks, changes, catalogue)
 
 
-def revised(block: Block, weeks: Sequence[Week], changes: Sequence[Change], catalogue: Catalogue) -> Block:
+def revised(
+    block: Block,
+    weeks: Sequence[Week],
+    changes: Sequence[Change],
+    catalogue: Catalogue,
+    settled: Sequence[Settled] = (),
+) -> Block:
     """The next revision with these weeks and rows; the block itself where nothing changes."""
     if not changes:
         return block
-    return next_revision(block, weeks, changes, catalogue, inputs=replace(block.inputs, own=dict(catalogue.own)))
+    inputs = replace(block.inputs, own=dict(catalogue.own))
+    return next_revision(block, weeks, changes, catalogue, inputs=inputs, settled=tuple(settled))
 
 
 class Brakes:

@@ -27,6 +27,7 @@ from setwright.review.missed_session import caught_up
 from setwright.review.pain import pain_by_region
 from setwright.review.proposing import Situation, joined, one_row_each
 from setwright.review.set_counts import fewer_sets, more_sets
+from setwright.review.settled import SettledBy, settled_by, with_settled
 from setwright.review.signs import long_decline, signs_of
 from setwright.review.volume import sets_of_week, week_start
 from setwright.review.way_back import Break, first_week_back, newest_break, way_back
@@ -65,10 +66,10 @@ def proposed(
     if told:
         return Proposal(only_rests(block, log, estimates, catalogue, today), (), decline_finding(told))
     notes: list[str] = []
+    so_far = settled_by(block, log)
     gap = newest_break(log, today)
     if gap is not None and is_on_the_way_back(situation, gap):
-        again = any(gap.words in one.why and one.evidence.endswith(mark_of(log)) for one in block.changes)
-        weeks, rows = (block.weeks, ()) if again else way_back(situation, gap)
+        weeks, rows = (block.weeks, ()) if so_far.has_way_back(gap.words) else way_back(situation, gap)
         changes = list(rows)
     else:
         gap = None
@@ -81,11 +82,12 @@ def proposed(
     kept, loads = without_raises(weeks, dosed.weeks, loads, held, quiet, situation)
     changes += loads
     if gap is None:
-        kept, changes = counted(block, weeks, kept, situation, changes, log)
+        kept, changes = counted(block, weeks, kept, situation, changes, log, so_far)
     rows = one_row_each(sorted(changes, key=lambda one: one.week), whole)
-    kept, rows = without_settled(block, kept, rows, mark_of(log), situation)
+    kept, rows = without_settled(block, kept, rows, so_far, situation)
     marked = [replace(one, evidence=joined(one.evidence, mark_of(log))) for one in rows]
-    return Proposal(revised(block, kept, marked, catalogue), tuple(notes))
+    settled = with_settled(so_far, marked, "" if gap is None else gap.words)
+    return Proposal(revised(block, kept, marked, catalogue, settled), tuple(notes))
 
 
 def mark_of(log: Log) -> str:
@@ -101,24 +103,17 @@ def eased_weeks(before: Sequence[Week], after: Sequence[Week]) -> tuple[int, ...
 
 
 def without_settled(
-    block: Block, weeks: Sequence[Week], rows: Sequence[Change], mark: str, situation: Situation
+    block: Block, weeks: Sequence[Week], rows: Sequence[Change], so_far: SettledBy, situation: Situation
 ) -> tuple[tuple[Week, ...], tuple[Change, ...]]:
-    """The weeks and rows without what the same log has settled in this very revision: once is enough.
+    """The weeks and rows without what the same log has settled before, in whichever revision: once is enough.
 
     A step of a load counts from the load planned, so the same log would step again. What pain asks for passes always.
     """
-    settled = {(one.week, one.session, one.to) for one in block.changes if one.evidence.endswith(mark)}
-    again = [one for one in rows if is_settled(one, settled) and one.to != "rests" and "pain" not in one.why]
+    again = [one for one in rows if so_far.holds(one) and one.to != "rests" and "pain" not in one.why]
     if not again:
         return tuple(weeks), tuple(rows)
     kept = with_rows_back(block, weeks, again, situation)
     return kept, tuple(one for one in rows if one not in again)
-
-
-def is_settled(row: Change, settled: set[tuple[int, str, str]]) -> bool:
-    """True where a row starts from what a settled one came to; that one may say its effort or rests besides."""
-    ends = [to for week, session, to in settled if (week, session) == (row.week, row.session)]
-    return any(to == row.from_ or to.startswith((f"{row.from_}, RPE", f"{row.from_}, other")) for to in ends)
 
 
 def with_rows_back(
@@ -284,6 +279,7 @@ def counted(
     situation: Situation,
     changes: Sequence[Change],
     log: Log,
+    so_far: SettledBy,
 ) -> tuple[tuple[Week, ...], list[Change]]:
     """(the weeks with sets taken off or added in the next one, all rows). ``plan``: before loads were dosed."""
     situation = replace(situation, block=replace(block, weeks=tuple(dosed)))
@@ -292,9 +288,7 @@ def counted(
         return tuple(dosed), list(changes)
     entries = [entry for session in week.sessions for part in session.parts for entry in part.entries]
     slugs = {situation.name(entry.exercise): entry.exercise for entry in entries}
-    settled = [one for one in block.changes if one.evidence.endswith(mark_of(log))]
-    done = [one for one in settled if one.week == week.number and one.entry in slugs]
-    closed = frozenset((one.session, slugs[one.entry]) for one in done)
+    closed = frozenset((day, slugs[entry]) for day, entry in so_far.entries_of(week.number) if entry in slugs)
     week, rows = fewer_sets(week, situation)
     if not rows and not misses_a_week(situation, log):
         planned = next(one for one in plan if one.number == week.number)
