@@ -53,6 +53,26 @@ def test_numbers_are_read_in_the_unit_of_the_practice(gym: Any) -> None:
     assert re.search(r'for="f-body-mass">Body mass<span class="faint">, lb', page)
 
 
+def test_a_first_coach_says_what_the_plates_say(client: Any, db: None) -> None:
+    given = {"practice": "Hall", "name": "Berit", "username": "berit", "password": PASSWORD, "unit": "lb"}
+
+    client.post("/start/", given)
+
+    assert models.Practice.objects.get().unit == "lb"
+    assert "45" in re.findall(
+        r'name="plates\[1\]\.mass" value="([^"]*)"', client.get("/places/new/?like=garage").content.decode()
+    )
+
+
+def test_a_first_run_that_is_wrong_leaves_nothing(client: Any, db: None) -> None:
+    given = {"practice": "Hall", "name": "Berit", "username": "berit", "password": PASSWORD, "unit": "stone"}
+
+    answer = client.post("/start/", given)
+
+    assert answer.status_code == 400 and "kg, lb" in answer.content.decode()
+    assert not models.Practice.objects.exists() and not get_user_model().objects.exists()
+
+
 @pytest.mark.parametrize(
     ("typed", "says"), [({"name": " "}, "letters"), ({"word": "x1"}, "one word"), ({"unit": "stone"}, "kg, lb")]
 )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Exists, F, OuterRef, Q
 
 from setwright.records import models
 from setwright.services.desk.overview import next_planned
@@ -15,7 +15,9 @@ from setwright.services.desk.overview import next_planned
 ON_FRONT = 12
 QUIET_DAYS = 10  # without a log before a roster says so (common practice, no published source)
 GROUPS = ("today", "waiting", "first", "all")
-BY_WEIGHT = ("-overview__weight", "name", "id")
+# Who has no overview yet stands last, whatever the data base thinks of empty values.
+BY_WEIGHT = (F("overview__weight").desc(nulls_last=True), "name", "id")
+BY_WAITING = F("overview__waiting").desc(nulls_last=True)
 
 
 URGENT = Q(needs_coach=True, seen_at=None)
@@ -71,7 +73,7 @@ def rows_of(everybody: Any, key: str, on: date, asked: str = "") -> Any:
     waits = Q(overview__waiting__gt=0) | is_due | Q(Exists(urgent(OuterRef("id"))))
     today = rows.filter(trains)
     if key == "today":
-        return today.order_by("-overview__waiting", *BY_WEIGHT)
+        return today.order_by(BY_WAITING, *BY_WEIGHT)
     if key == "waiting":
         return rows.filter(waits).exclude(id__in=today.values("id")).order_by(*BY_WEIGHT)
     if key == "first":

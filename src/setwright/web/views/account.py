@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.contrib.auth import login
+from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
@@ -10,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 from setwright.faults import InputFaults
 from setwright.records import models
 from setwright.services.desk.practice import found_practice, open_invitation, take_invitation
+from setwright.services.desk.roof import change_practice
 
 BACKEND = "allauth.account.auth_backends.AuthenticationBackend"
 
@@ -23,9 +25,11 @@ def start(request: HttpRequest) -> HttpResponse:
     if request.method == "GET":
         return render(request, "start.html")
     try:
-        coach = found_practice(
-            given.get("practice", ""), given.get("name", ""), given.get("username", ""), given.get("password", "")
-        )
+        with transaction.atomic():
+            coach = found_practice(
+                given.get("practice", ""), given.get("name", ""), given.get("username", ""), given.get("password", "")
+            )
+            change_practice(coach, coach.practice.name, coach.practice.word_for_trainee, given.get("unit", "kg"))
     except InputFaults as wrong:
         return render(request, "start.html", {"faults": wrong.faults, "given": given}, status=400)
     login(request, coach.user, backend=BACKEND)
