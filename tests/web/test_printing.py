@@ -36,3 +36,9 @@ def test_a_strangers_block_is_not_printed(gym: Any) -> None:
     for path in ("", "block.pdf", f"1/{day}.pdf"):
         assert gym.as_stranger().get(start + path).status_code == 404
         assert gym.as_trainee().get(start + path).status_code == 404
+
+
+def test_a_block_that_nobody_has_logged_says_what_to_do_next(gym: Any) -> None:
+    page = gym.as_coach().get(f"/t/{gym.trainee.id}/").content.decode()
+
+    assert "Next:" in page and f"/print/{gym.block.id}/" in page
