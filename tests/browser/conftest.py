@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import shutil
 import sys
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -116,3 +117,4 @@ def phone(chromium: Any, line: Line) -> Iterator[Callable[..., Any]]:
     yield take
     for one in contexts:
         one.close()
+    time.sleep(0.2)  # what was asked last is answered under the settings of this test, not of the next

@@ -325,3 +325,35 @@ def test_a_set_is_logged_by_keyboard_alone(gym: Any, opened: Any) -> None:
     page.keyboard.press("Enter")
 
     assert len(arrived(page, gym, 1)) == 1
+
+
+def test_a_changed_session_is_in_the_pocket_within_seconds(gym: Any, phone: Any) -> None:
+    page = phone(gym.trainee.user)
+    page.clock.install()
+    opened_today(page)
+    to_the_work(page)
+    log_set(page)
+    arrived(page, gym, 1)
+
+    put_in_force(gym, "plank 3 x 30 s, rest 60 s")
+    page.clock.fast_forward(21_000)
+
+    page.locator("[data-card] h2").get_by_text("plank", exact=False).wait_for()
+    assert len(sets_of(gym)) == 1
+    assert page.get_by_text("Done so far").is_visible()  # what was done before the change is still told
+
+
+def test_the_coachs_cue_and_the_caution_stand_on_the_card(gym: Any, phone: Any) -> None:
+    entry = next(one for one in todays(gym) if one.cautions)
+    slug = entry.exercise
+    gym.as_coach().post(f"/t/{gym.trainee.id}/cues/", {"exercise": slug, "text": "Chest tall, Ode", "whom": "one"})
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    if entry is not todays(gym)[0]:
+        page.get_by_text("Another order").tap()
+        page.get_by_role("button", name=f"Do {catalogue().get(slug).name} now", exact=False).tap()
+
+    card = page.locator("[data-card] section.now").inner_text()
+
+    assert "Chest tall, Ode" in card
+    assert f"Careful: {entry.cautions[0]}" in card

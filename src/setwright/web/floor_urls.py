@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from django.urls import path
 
-from setwright.web.views import cues, floor, me, told
+from setwright.web.views import cues, day, floor, me, told
 
 urlpatterns = [
+    path("t/<uuid:trainee_id>/now/", day.now, name="now"),
     path("floor/", floor.floor, name="floor"),
     path("me/progress/", me.progress, name="progress"),
     path("me/words/", me.words, name="words"),

@@ -79,6 +79,7 @@ def planned_values(
     groups = [(part.part, group) for part in session.parts for group in groups_of(part.entries)]
     return {
         "trainee": str(row.id),
+        "block": block.id,
         "date": on.isoformat(),
         "week": week.number,
         "session": session.day,
@@ -97,7 +98,7 @@ def done_of(row: models.Trainee, week: Week, session: Session, on: date) -> list
     """The rows of this session that are kept already, corrections and all, each with its slot."""
     near = row.log_rows.filter(day__range=(on - MOST_MOVED, on + MOST_MOVED)).order_by("id")
     return [
-        {**data, "slot": slot}
+        {**data, "slot": slot, "name": words.name_of(data["exercise"], catalogue()) if data.get("exercise") else ""}
         for data, slot in near.values_list("data", "slot")
         if (data.get("week"), data.get("session")) == (week.number, session.day)
         or (not data.get("session") and data["date"] == on.isoformat())

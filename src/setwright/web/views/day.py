@@ -18,7 +18,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.publish import words
 from setwright.publish.page import figures_of, parts_of
 from setwright.records import models
-from setwright.records.data_base import block_of, log_of, revision_in_force
+from setwright.records.data_base import block_of, in_force_id, log_of, revision_in_force
 from setwright.services.clock import today
 from setwright.services.desk.blocks import session_on
 from setwright.services.desk.cues import cues_by_exercise
@@ -90,6 +90,13 @@ def attach_cues(row: models.Trainee, parts: list[dict[str, Any]]) -> None:
     for part in parts:
         for entry in part["entries"]:
             entry["cues"] = found.get(entry["exercise"], [])
+
+
+@require_GET
+@never_cache
+def now(request: HttpRequest, trainee_id: UUID) -> JsonResponse:
+    """Which revision is in force: by it an open page learns that the coach changed the session."""
+    return JsonResponse({"block": in_force_id(one_who_logs(request, trainee_id))})
 
 
 @require_POST

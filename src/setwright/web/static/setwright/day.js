@@ -11,6 +11,8 @@ const ENDED = [["", "as it was planned, or not said"], ["planned", "as planned"]
 const LEFT = [[0, "0", "none"], [1, "1", "one"], [2, "2", "two"], [3, "3", "three"], [4, "4+", "four or more"]];
 const EFFORT = [[0, "rest"], [1, "very easy"], [2, "easy"], [3, "moderate"], [4, "somewhat hard"], [5, "hard"], [6, "hard"], [7, "very hard"], [8, "very hard"], [9, "almost all out"], [10, "all out"]];
 
+const LOOK_MS = 20000;
+
 class Card {
   constructor(root) {
     this.root = root;
@@ -33,6 +35,23 @@ class Card {
     this.place.hidden = false;
     setInterval(() => this.tick(), 250);
     document.addEventListener("visibilitychange", () => this.tick());
+    setInterval(() => this.lookForChange(), LOOK_MS);
+    document.addEventListener("visibilitychange", () => this.lookForChange());
+  }
+
+  // What the coach changed is here within seconds: at once where nothing is half written, else with a word.
+  async lookForChange() {
+    if (document.visibilityState !== "visible" || this.isChanged) return;
+    try {
+      const answer = await fetch(`/t/${this.session.day.trainee}/now/`, { credentials: "same-origin", cache: "no-store" });
+      if (!answer.ok) return;
+      this.isChanged = (await answer.json()).block !== this.session.day.block;
+    } catch {
+      return; // no network: later
+    }
+    if (!this.isChanged) return;
+    if (cards.every((one) => !one.panel && !one.draft?.touched)) location.reload();
+    else this.said.replaceChildren("Your coach has changed this session. ", button("Show it", () => location.reload(), { class: "quiet" }));
   }
 
   async reload() {
@@ -103,6 +122,7 @@ class Card {
       taken.heading ? el("p", { class: "faint" }, taken.heading) : null,
       before && advice.why !== "as planned" ? el("p", { class: "why", "data-id": "why" }, sentence(advice.why)) : null,
       planned.note ? el("p", { class: "small faint" }, planned.note) : null,
+      ...this.careful(entry, taken, number),
       taken !== entry && !isCorrection ? el("p", { class: "small faint" }, `In the place of ${entry.name}. `, button("Back to it", () => this.takeBack(entry), { class: "plain" })) : null,
       number === 1 && !isCorrection && taken.ramp.length ? this.rampOf(entry, taken) : null,
       step ? this.loadDial(draft, taken, again) : null,
@@ -112,6 +132,19 @@ class Card {
       button(isCorrection ? "Keep the correction" : `Log set ${number}`, () => this.logSet(draft, isCorrection), { class: "big", "data-id": "log" }),
       isCorrection ? el("p", { class: "deeds" }, button("Leave it as it was", () => this.close(), { class: "quiet" })) : this.waysOut(entry),
       this.moreOf(draft, again));
+  }
+
+  // What the coach says of this exercise, and what to be careful of; in full before the first set, folded after it.
+  careful(entry, taken, number) {
+    const cues = [...this.root.parentElement.querySelectorAll(`article[data-exercise="${CSS.escape(taken.exercise)}"] .cue`)];
+    const words = cues.filter((one) => one.matches("p")).map((one) => el("p", { class: "cue" }, one.textContent));
+    const file = cues.find((one) => !one.matches("p")), article = file?.closest("article");
+    const look = article ? el("p", {}, el("a", { href: `#${article.id}` }, "Your coach's photo or clip")) : null;
+    const cautions = taken === entry ? entry.cautions : [];
+    const lines = [...words, look, ...cautions.map((one) => el("p", { class: "small" }, el("strong", {}, "Careful: "), one))].filter(Boolean);
+    if (number === 1) lines.push(...(entry.why && taken === entry ? [this.fold("why", "Why this", el("p", { class: "small" }, entry.why))] : []));
+    if (!lines.length) return [];
+    return number === 1 ? lines : [this.fold("careful", "Cues and cautions", ...lines)];
   }
 
   // A bout of conditioning: all its movements, one clock, one score.
@@ -488,14 +521,15 @@ class Card {
     if (this.panel && this.panel.kind !== "finish") return null;
     const { session } = this, current = session.current();
     const done = session.order().filter(({ entry, number }) => session.logged(entry, number));
+    const others = session.loose.filter((row) => row.exercise && row.part !== "warm-up"), count = done.length + others.length;
     const left = [...new Map(session.open().filter(({ entry }) => entry !== current?.entry).map(({ entry }) => [entry.key, entry])).values()];
     const ended = session.work().filter((one) => session.isEnded(one));
     return [
       this.noShow(),
       this.dateLine(),
-      done.length || session.loose.length ? this.fold("done", `Done so far: ${done.length} ${done.length === 1 ? "set" : "sets"}`,
+      count ? this.fold("done", `Done so far: ${count} ${count === 1 ? "set" : "sets"}`,
         el("ul", { class: "lines" }, done.map(({ entry, number }) => this.doneLine(entry, number)),
-          session.loose.filter((row) => row.exercise).map((row) => el("li", {}, `Also: ${row.exercise.replaceAll("_", " ")}, ${rowWords(row)}`)))) : null,
+          others.map((row) => el("li", {}, `${row.name ?? row.exercise.replaceAll("_", " ")}: ${rowWords(row)}`)))) : null,
       session.isOver() ? null : this.fold("left", "Another order, one set more, an end",
         el("ul", { class: "lines" },
           left.map((entry) => el("li", {}, button(`Do ${session.taken(entry).name} now`, async () => { await session.remember({ at: entry.key }); this.draft = null; this.draw(); }, { class: "quiet" }))),

@@ -42,9 +42,11 @@ export class Session {
   match() {
     this.bySlot = new Map();
     const loose = [];
+    const planned = [...this.day.entries.map((one) => one.key), "filler"].map((key) => `${this.day.date}/${key}/`);
+    const isPlanned = (slot) => slot === this.sessionSlot() || planned.some((one) => slot.startsWith(one));
     for (const row of this.rows) {
-      if (row.slot) this.bySlot.set(row.slot, row);
-      else loose.push(row);
+      if (row.slot && isPlanned(row.slot)) this.bySlot.set(row.slot, row);
+      else loose.push(row); // of an entry that the coach has changed since, or logged elsewhere
     }
     for (const entry of this.day.entries) {
       entry.sets.forEach((_, at) => {
@@ -210,7 +212,7 @@ export class Session {
       reps: draft.parts.length && draft.reps !== null ? [draft.reps, ...draft.parts].join("+") : draft.reps,
       rir: draft.rir, hold_s: draft.hold_s, time_s: draft.time_s, distance_m: draft.distance_m,
       ended_by: draft.ended_by || null, pain: draft.pain,
-      pain_where: hurts ? [draft.side, draft.where].filter(Boolean).join(" ") : "",
+      pain_where: hurts ? [draft.where && draft.side, draft.where].filter(Boolean).join(" ") : "",
       pain_kind: draft.kind || null, note: draft.note,
       corrects: draft.row?.row ?? null,
     };
