@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from setwright.catalogue.exercise import Exercise, PartName
+from setwright.catalogue.exercise import Exercise
 from setwright.people.place import Place
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Change, Unmet
-from setwright.plan.bout_amounts import as_stand_in, eased_in_bout, own_pace, without_old_target
+from setwright.plan.bout_amounts import as_stand_in, eased_in_bout, own_pace, part_of_stand_in, without_old_target
 from setwright.plan.bout_scaling import RACED, own_step
 from setwright.plan.compose import Context
 from setwright.plan.easing import eased_scheme
@@ -64,7 +64,8 @@ def fit_entry(
     closing = next(
         (rule for rule in context.trainee.restrictions if is_closed_by(exercise, rule, entry, context)), None
     )
-    found = nearest_open(exercise, part_of_stand_in(entry, exercise), place, context, taken, closing)
+    part = part_of_stand_in(exercise, entry.part, bool(entry.bouts))
+    found = nearest_open(exercise, part, place, context, taken, closing)
     if found is None:
         changes.append(Change(0, session.day, exercise.name, entry.written or exercise.name, "rests", reason, ""))
         unmet.append(Unmet(f"{exercise.name} on {session.day}", f"{reason} Nothing near it is open here."))
@@ -160,8 +161,3 @@ def as_before(entry: TemplateEntry, stand_in: TemplateEntry | None, context: Con
 def is_closed_by(exercise: Exercise, rule: Restriction, entry: TemplateEntry, context: Context) -> bool:
     """True when one restriction alone closes an entry, whatever the equipment."""
     return not judge(exercise, (rule,), frozenset(), dials=entry.dials, ignore_equipment=True).allowed
-
-
-def part_of_stand_in(entry: TemplateEntry, exercise: Exercise) -> PartName:
-    """The part whose work may stand in: a strength movement of a bout is stood in for by strength movements."""
-    return "assistance" if entry.bouts and "conditioning" not in exercise.parts else entry.part

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from setwright.catalogue.exercise import Exercise
+from setwright.catalogue.exercise import Exercise, PartName
 from setwright.plan.bout import Bout
 from setwright.plan.bout_time import paces, speed_m_s
 from setwright.plan.template import Scheme, TemplateEntry
@@ -66,6 +66,11 @@ def as_stand_in(entry: TemplateEntry, old: Exercise, other: Exercise, eased: boo
             scheme = eased_in_bout(scheme) if eased else scheme
         made.append(scheme)
     return tuple(made)
+
+
+def part_of_stand_in(exercise: Exercise, part: PartName, is_in_bout: bool) -> PartName:
+    """The part whose work may stand in: strength movements for one of a bout that is no machine work."""
+    return "assistance" if is_in_bout and exercise.mode != "cyclic" else part
 
 
 def without_old_target(bouts: tuple[Bout | None, ...]) -> tuple[Bout | None, ...]:

@@ -22,7 +22,8 @@ from setwright.plan.alternatives import FLOOR, Candidate, alternatives, alternat
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_as
 from setwright.plan.block import Alternative, Block, Change, Entry, Inputs, Part, Proof, Session, Unmet, Week
-from setwright.plan.bout_amounts import amount_as, without_old_target
+from setwright.plan.bout_amounts import amount_as, as_stand_in, part_of_stand_in, without_old_target
+from setwright.plan.bout_scaling import own_step as step_for_rounds
 from setwright.plan.brief import Brief
 from setwright.plan.cautions import block_cautions
 from setwright.plan.clearance import for_whole_block, hardest_rpe, require_clearance
@@ -491,7 +492,7 @@ def fit_slots(session: MasterSession, day: TrainingDay, place: Place, person: _P
     found = []
     for number, slot in enumerate(session.slots):
         key = ("slot", number)
-        if slot.part == "skill":
+        if slot.part == "skill" or slot.bouts:
             own = own_step(slot, place, taken, person)
             if own is not None:
                 found.append(made_gentler(replace(own, key=key, number=number), person))
@@ -558,16 +559,17 @@ def swap_for(
     context = person.context
     stand_in = Entry(slot.exercise, (), slot.why, dials=dict(slot.dials), progression=slot.progression, step=slot.step)
     rule = limiting_rule(exercise, slot, verdict, person)
+    part = part_of_stand_in(exercise, slot.part, bool(slot.bouts))
     if verdict.allowed and rule is None:
         return Swap(exercise.slug, {**slot.dials, **verdict.dials}, None, " ".join(verdict.cautions), verdict.eased)
     if rule is not None:
         wanted = cast("dict[object, int]", person.still_wanted.get(rule.id, {}))
-        return decide(exercise, stand_in, slot.part, verdict, rule, place, context, taken, wanted)  # type: ignore[arg-type]
+        return decide(exercise, stand_in, part, verdict, rule, place, context, taken, wanted)  # type: ignore[arg-type]
     reason = " ".join(verdict.reasons)
     aside = along_the_way(exercise, stand_in, place, context, taken, Restriction("equipment", ""))
     if aside is not None and aside.step is not None:
         return replace(aside, why=f"{reason} {aside.why.split(':')[0]}: step {aside.step[1]}.")
-    nearest = nearest_open(exercise, slot.part, place, context, taken, None)
+    nearest = nearest_open(exercise, part, place, context, taken, None)
     if nearest is None:
         return Swap(None, {}, None, f"{reason} Nothing near it is open here.")
     slug, dials, kept, lost, eased = nearest
@@ -679,6 +681,8 @@ def own_step(slot: TemplateEntry, place: Place, taken: set[str], person: _Person
 
     In a text the step stays as written where nothing tells where the person stands.
     """
+    if slot.bouts:
+        return own_step_in_bout(slot, place, person)
     climb, step = slot.progression, slot.step
     if climb is None:
         climb, step = person.catalogue.step_of(slot.exercise) or (None, None)
@@ -717,6 +721,19 @@ def own_step(slot: TemplateEntry, place: Place, taken: set[str], person: _Person
     why = " ".join((made.why, *(one.why for one in part.unmet)))
     entry = replace(made, schemes=schemes, part=slot.part, superset=slot.superset, filler_wanted=slot.filler_wanted)
     return _Slot(("", 0), None, entry, (Note("own step", short, why),))
+
+
+def own_step_in_bout(slot: TemplateEntry, place: Place, person: _Person) -> _Slot | None:
+    """A movement of a bout as the person's own step, for as long as it took, or None where it stays what it is."""
+    exercise = person.catalogue.get(slot.exercise)
+    found = step_for_rounds(exercise, person.trainee, person.catalogue, person.context.tokens(place.id))
+    if found is None:
+        return None
+    other = person.catalogue.get(found.exercise)
+    schemes = as_stand_in(slot, exercise, other, eased=False)
+    bouts = without_old_target(slot.bouts)
+    entry = replace(slot, exercise=other.slug, dials=found.dials, schemes=schemes, bouts=bouts, why=found.why)
+    return _Slot(("", 0), None, entry, (Note("own step", f"{other.name}: own step", found.why),))
 
 
 def made_gentler(slot: _Slot, person: _Person) -> _Slot:

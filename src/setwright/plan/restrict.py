@@ -19,7 +19,7 @@ from setwright.people.trainee import Restriction, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof, Session, Unmet, Week
-from setwright.plan.bout_amounts import amount_as, without_old_target
+from setwright.plan.bout_amounts import amount_as, part_of_stand_in, without_old_target
 from setwright.plan.candidates import NOT_LIGHT_ENOUGH, is_drill, is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.clearance import for_whole_block
@@ -212,7 +212,8 @@ def decide_swaps(
                 planned = planned_in(block, from_week, day, part, slug)
                 if verdict.allowed and not is_new_crop(verdict, entry) and not is_now_too_hard(verdict, planned, part):
                     continue
-                swap = decide(exercise, entry, part, verdict, restriction, place, context, taken, still_wanted)
+                like = part_of_stand_in(exercise, part, entry.bout is not None)
+                swap = decide(exercise, entry, like, verdict, restriction, place, context, taken, still_wanted)
                 if swap.exercise is not None:
                     taken.add(swap.exercise)
                 swaps.setdefault((day, part), {})[slug] = swap

@@ -6,7 +6,9 @@ from datetime import datetime, time, timedelta
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
+from setwright.plan.session_time import groups_of
 from setwright.publish import words
+from setwright.publish.bout_words import heading_text
 from setwright.publish.units import Unit
 
 
@@ -48,7 +50,9 @@ def block_calendar(
             lines = [words.effort_of_week(week)]
             for part in session.parts:
                 if part.part != "warm-up":
-                    lines += [words.entry_text(entry, catalogue, shown) for entry in part.entries]
+                    for group in groups_of(part.entries):
+                        lines += [heading_text(group[0].bout, catalogue)] if group[0].bout is not None else []
+                        lines += [words.entry_text(entry, catalogue, shown) for entry in group]
             event.add("description", "\n".join(lines))
             calendar.add_component(event)
     data: bytes = calendar.to_ical()
