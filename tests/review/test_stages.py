@@ -7,19 +7,25 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from week_of_log import block, lines
+from made_block import GYM, START
+from week_of_log import HOLDER, block, lines
 
 from setwright.catalogue.load import catalogue
 from setwright.faults import InputFaults
 from setwright.people.restriction_text import parse_restriction
+from setwright.people.trainee import TrainingDay
 from setwright.plan.block import Block
 from setwright.plan.gates import judge
+from setwright.plan.identity import with_id
 from setwright.plan.restrict import restrict_block
+from setwright.plan.shorthand import read_block_text
+from setwright.plan.written import fit_written
 from setwright.publish.block_file import block_to_json
 from setwright.review.stages import OF_JOINT, STAGES, restriction_in, stage_now, stages_of
 from setwright.services.block_check import since_week
+from setwright.services.deeds import plain_brief
 from setwright.services.gather import load_block
-from setwright.services.staging import stage_block
+from setwright.services.staging import AS_OLD, stage_block
 from setwright.strength.estimates import estimate_lifts
 from setwright.strength.logged import Log
 
@@ -120,3 +126,82 @@ def test_a_stage_is_one_revision_and_touches_no_week_before_it(sore: tuple[Path,
         for entry in (e for s in week.sessions for part in s.parts for e in part.entries):
             exercise, rules = catalogue().get(entry.exercise), made.inputs.trainee.restrictions
             assert judge(exercise, rules, frozenset(), None, entry.dials, ignore_equipment=True).allowed
+
+
+WITH_BIKE = """
+Block: Invented weeks with a bike
+6 weeks
+weeks 1 to 6 RPE 7
+Monday, 75 min
+back squat 3 x 5 @ RPE 7, rest 3 min
+seated cable row 3 x 8 @ RPE 7, rest 2 min
+conditioning
+stationary bike 3 x 40 s, rest 60 s
+"""
+
+
+@pytest.fixture
+def bike(tmp_path: Path) -> tuple[Path, Path]:
+    """(file of a block under a sore knee, file of the block before, with timed work on a bike)."""
+    place = replace(GYM, fixtures={**GYM.fixtures, "bike": 1})
+    trainee = replace(HOLDER, days=(TrainingDay("mon", 75, "gym"),))
+    known = estimate_lifts(trainee, catalogue(), trainee.baselines, Log(), START)
+    text = read_block_text(WITH_BIKE, catalogue())
+    first = fit_written(text, trainee, (place,), plain_brief(text.title, 6, 1, START), catalogue(), known)
+    rule = since_week(first, replace(parse_restriction("knee is sore", "test"), level="none"), 2)
+    before, after = tmp_path / "before.json", tmp_path / "sore.json"
+    before.write_bytes(block_to_json(first))
+    after.write_bytes(block_to_json(restrict_block(first, rule, catalogue(), known, 2)))
+    return after, before
+
+
+def timed(made: Block, week: int) -> list[tuple[str, str, float | None, float | None]]:
+    """Exercise, kind, seconds and held seconds of the conditioning of a week."""
+    return [
+        (entry.exercise, one.kind, one.time_s, one.hold_s)
+        for session in made.weeks[week - 1].sessions
+        for part in session.parts
+        if part.part == "conditioning"
+        for entry in part.entries
+        for one in entry.sets
+    ]
+
+
+def test_timed_work_comes_back_as_timed_work(bike: tuple[Path, Path]) -> None:
+    """Referee: the block before the restriction, set by set."""
+    first, sore = load_block(bike[1]), load_block(bike[0])
+    made = stage_block(bike[0], "knee", "full", 4, before_file=bike[1])
+
+    assert timed(first, 6) == [("bike", "work", 40.0, None)] * 3 != timed(sore, 6)
+    assert timed(made, 6) == timed(first, 6) and timed(made, 3) == timed(sore, 3)
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_without_the_block_before_a_stage_is_refused(stage: str, bike: tuple[Path, Path]) -> None:
+    """Words in a list of changes hold no seconds, dials or partners: a bike came back as a hold."""
+    with pytest.raises(InputFaults) as caught:
+        stage_block(bike[0], "knee", stage, 4)
+
+    (fault,) = caught.value.faults
+    assert fault.file == "--before" and "--records FOLDER" in fault.allowed
+
+
+def test_a_block_made_under_a_restriction_needs_no_block_before(tmp_path: Path) -> None:
+    sore, _ = written(tmp_path, level="none")
+    old = with_id(replace(load_block(sore), id="", revision=1, parent=None, changes=()))
+    file, said = tmp_path / "block.json", list[str]()
+    file.write_bytes(block_to_json(old))
+    made = stage_block(file, "knee", "short range", 3, say=said.append)
+
+    assert AS_OLD in said and (made.revision, made.parent) == (old.revision + 1, old.id)
+    later = tmp_path / "later.json"
+    later.write_bytes(block_to_json(made))
+    again = stage_block(later, "knee", "light", 5, before_file=file)
+    assert stage_now(again.inputs.trainee.restrictions[0]) == "light"
+
+
+def test_a_stage_that_allows_less_than_the_limit_so_far_says_so(sore: tuple[Path, Path]) -> None:
+    said: list[str] = []
+    stage_block(sore[0], "knee", "isometric", 4, before_file=sore[1], say=said.append)
+
+    assert any("allows less than the limit so far (moderate work)" in one for one in said)

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import get_args
 
 from setwright.catalogue.names import nearest
 from setwright.faults import Fault, InputFaults
-from setwright.people.trainee import Restriction
+from setwright.people.trainee import Level, Restriction
 from setwright.plan.block import Block
 from setwright.plan.gates import who_set
 from setwright.plan.identity import with_id
@@ -20,8 +21,11 @@ from setwright.services.block_check import since_week
 from setwright.services.deeds import block_estimates, first_open_week
 from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
 from setwright.services.keeping import kept_log, records_in
-from setwright.services.lifting import lift_restriction, may_lift, named_restriction
-from setwright.services.reshaping import OPTIONS, lifted_from_changes
+from setwright.services.lifting import has_it, lift_restriction, may_lift, named_restriction
+from setwright.services.reshaping import OPTIONS
+
+LEVELS: tuple[Level, ...] = get_args(Level)  # from nothing to everything
+AS_OLD = "The block was made under this restriction, so nothing comes back: only what the stage asks changes."
 
 
 def stage_block(
@@ -51,16 +55,7 @@ def stage_block(
     log = load_logs(log_files, kept=kept_log(records if has_log else None, block.trainee), say=say)
     first = first_open_week(block, log, from_week)
     estimates = block_estimates(block, log)
-    start = block
-    try:
-        if before_file is not None or records is not None:
-            start = lift_restriction(block_file, restriction.id, before_file, first, log_files, set_by, records, say)
-        else:
-            start = lifted_from_changes(block, restriction.id, set_by, estimates, first, say)
-    except InputFaults as error:
-        if before_file is not None or stage.restriction is None:
-            raise InputFaults([replace(one, file=OPTIONS.get(one.file, one.file)) for one in error.faults]) from None
-        say("No earlier revision is at hand: what was closed before stays as it is, only what the stage asks changes.")
+    start = opened(block_file, block, restriction, stage, set_by, before_file, first, log_files, records, say)
     for line in stage_lines(restriction, stage, stages):
         say(line)
     if stage.restriction is None:
@@ -75,6 +70,61 @@ def stage_block(
     rows = one_row_each((*earlier, *after.changes))
     rows = tuple(replace(one, why=one.why.replace(lifted, goes_on)) for one in rows)
     return with_id(replace(after, id="", revision=block.revision + 1, parent=block.id, changes=rows))
+
+
+def opened(
+    block_file: Path,
+    block: Block,
+    restriction: Restriction,
+    stage: Stage,
+    set_by: str,
+    before_file: Path | None,
+    first: int,
+    log_files: Sequence[Path],
+    records: Path | None,
+    say: Say,
+) -> Block:
+    """The block as it would be without the restriction, from which the stage closes what it still closes.
+
+    The block itself where the restriction is as old as the block: then nothing was taken out for it. Raises InputFaults
+    where a revision before it is not at hand: its list of changes tells no dials, seconds or partners.
+    """
+    is_as_old = block.parent is None or (before_file is not None and made_under(before_file, restriction))
+    if stage.restriction is not None and is_as_old:
+        say(AS_OLD)
+        return block
+    if before_file is None and records is None:
+        hint = "The list of changes tells too little to bring timed work, dials and supersets back as they were."
+        allowed = "--before FILE with the block before the restriction, or --records FOLDER"
+        raise InputFaults([Fault("--before", "", "none", allowed, hint)])
+    try:
+        return lift_restriction(block_file, restriction.id, before_file, first, log_files, set_by, records, say)
+    except InputFaults as error:
+        if before_file is None and stage.restriction is not None and is_first_under(block, restriction, records):
+            say(AS_OLD)
+            return block
+        raise InputFaults([replace(one, file=OPTIONS.get(one.file, one.file)) for one in error.faults]) from None
+
+
+def made_under(file: Path, restriction: Restriction) -> bool:
+    """True for the file of a first revision that knows the restriction."""
+    first = load_block(file)
+    return first.parent is None and has_it(first, restriction)
+
+
+def is_first_under(block: Block, restriction: Restriction, records: Path | None) -> bool:
+    """True where the records hold every revision back to the first, and each knows the restriction."""
+    if records is None:
+        return False
+    kept, now = records_in(records), block
+    while has_it(now, restriction):
+        if now.parent is None:
+            return True
+        try:
+            now = kept.block(now.parent)
+        except LookupError:
+            return False
+    return False
 
 
 def named_stage(name: str, stages: Sequence[Stage]) -> Stage:
@@ -114,6 +164,10 @@ def stage_lines(restriction: Restriction, stage: Stage, stages: Sequence[Stage])
     before = stage_now(restriction)
     at = STAGES.index(stage.name)
     came_from = -1 if before is None else STAGES.index(before)
+    if stage.restriction is not None and LEVELS.index(stage.restriction.level) < LEVELS.index(restriction.level):
+        lines.append(
+            f"Stage {stage.name} allows less than the limit so far ({restriction.level} work): some work ends."
+        )
     left_out = [one for one in stages[came_from + 1 : at] if one.ends_when]
     if left_out:
         lines.append(f"Left out: {', '.join(one.name for one in left_out)}. Who set the restriction answers for that.")
