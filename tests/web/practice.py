@@ -143,10 +143,11 @@ class Paper:
 
 
 def paper_of(slug: str, name: str) -> Paper:
-    """An intake whose first training day is today, and a block for it."""
+    """An intake with a training day today, and a block for it: what is done today is the same on every weekday."""
     today = date.today()
-    first, second = sorted((today.weekday(), (today.weekday() + 3) % 7))
-    intake = INTAKE.format(slug=slug, name=name, first=DAYS[first], second=DAYS[second])
+    first, second = today.weekday(), (today.weekday() + 3) % 7
+    days = [DAYS[one] for one in sorted((first, second))]
+    intake = INTAKE.format(slug=slug, name=name, first=days[0], second=days[1])
     return Paper(today, intake, TEXT.format(first=NAMES[first], second=NAMES[second]))
 
 

@@ -5,8 +5,9 @@ A proposal is a revision that is kept, made from the one in force, and not decid
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -18,23 +19,25 @@ from setwright.people.trainee import DAYS, Restriction
 from setwright.plan.block import Block, Session, Week
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
+from setwright.plan.done_days import with_done_days
 from setwright.plan.restrict import restrict_block
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
-from setwright.publish.words import change_groups
+from setwright.publish.words import change_groups, session_date
 from setwright.records import models
 from setwright.records.data_base import DataBaseRecords, block_of, current_of, in_force_id, log_of
 from setwright.records.port import Decision
 from setwright.review.proposals import Proposal
 from setwright.services.adapting import proposal_of
-from setwright.services.block_check import block_faults, since_week
+from setwright.services.block_check import block_faults
 from setwright.services.clock import now_text
-from setwright.services.deeds import block_estimates, first_open_week, plain_brief, without_declined
+from setwright.services.deeds import block_estimates, plain_brief, without_declined
 from setwright.services.desk.people import keep_document, newest, person_of, with_restriction
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue, estimates_for, last_date, on_whole_week
 from setwright.services.keeping import declined_in, not_declined, parent_of, step_back, take_changes
 from setwright.services.log_fit import fit_of_log
+from setwright.strength.logged import Log
 
 
 def records_of(row: models.Trainee, by: Any = None) -> DataBaseRecords:
@@ -78,22 +81,62 @@ def limit(row: models.Trainee, made: Restriction, on: date, by: Any = None) -> B
     """What a new limit changes from this day on; kept as a proposal. LookupError where no block is in force."""
     block = require_block(row)
     log = log_of(row, catalogue())
-    first = week_to_change(block, fit_of_log(block, log).inside, on)
-    made = since_week(block, made, first)
-    changed = restrict_block(block, made, catalogue(), block_estimates(block, log), first)
+    ahead = what_is_ahead(block, log, on)
+    made = since_open(made, ahead)
+    changed = restrict_block(block, made, catalogue(), block_estimates(block, log), ahead.week)
+    changed = with_done_days(block, changed, ahead.done, catalogue())
     records_of(row, by).keep_block(changed, now_text())
     return changed
 
 
-def week_to_change(block: Block, inside: Any, on: date) -> int:
-    """The week of a day, or the one after it where all of its sessions are done; the first before the block."""
-    week = week_of(block, on)
-    if week is None:
-        return first_open_week(block, inside)
-    last = max(DAYS.index(session.day) for session in week.sessions) if week.sessions else 6
-    done = {one.date for one in inside.sets}
-    is_over = on.weekday() > last or (on.weekday() == last and on in done)
-    return min(week.number + (1 if is_over else 0), len(block.weeks))
+@dataclass(frozen=True)
+class Ahead:
+    """What may still change of a block: the first week of it, and the sessions (day, week) of that week that are over.
+
+    ``day``: the day of the first session that may change.
+    """
+
+    week: int
+    done: frozenset[tuple[str, int]]
+    day: date
+
+
+def what_is_ahead(block: Block, log: Log, on: date) -> Ahead:
+    """What may change from a day on: its own session too, until it is finished. InputFaults where nothing is left.
+
+    A sore joint in the middle of a session still changes the rest of it.
+    """
+    inside = fit_of_log(block, log).inside
+    over = frozenset(
+        (session.day, week.number)
+        for week in block.weeks
+        for session in week.sessions
+        if session_date(block, week.number, session.day) < on or is_finished(session, week.number, inside)
+    )
+    for week in block.weeks:
+        left = [one for one in week.sessions if (one.day, week.number) not in over]
+        if left:
+            first = min(session_date(block, week.number, one.day) for one in left)
+            return Ahead(week.number, over, first)
+    hint = "Every session of the block is over: design the next one."
+    raise InputFaults([Fault("block", "", f"{on}", "a day with a session that is still ahead", hint)])
+
+
+def is_finished(session: Session, week: int, log: Log) -> bool:
+    """True where the session was called done, or every planned set of work is logged for it."""
+    if any((one.session, one.week) == (session.day, week) and one.session_rpe is not None for one in log.sessions):
+        return True
+    done = Counter(one.exercise for one in log.sets if (one.session, one.week) == (session.day, week))
+    planned = Counter[str]()
+    for part in session.parts:
+        for entry in part.entries if part.part != "warm-up" else ():
+            planned[entry.exercise] += len(entry.working_sets)
+    return bool(planned) and planned <= done
+
+
+def since_open(made: Restriction, ahead: Ahead) -> Restriction:
+    """The restriction as the block keeps it: from the first session that may change, for what is over is over."""
+    return replace(made, since=ahead.day if made.since is None else max(made.since, ahead.day))
 
 
 def require_block(row: models.Trainee) -> Block:
@@ -177,7 +220,8 @@ def keep_restrictions(row: models.Trainee, block: Block, by: Any, before: Block 
     known = {one.id: one for one in person_of(row).trainee.restrictions}
     old = () if before is None else before.inputs.trainee.restrictions
     for one in block.inputs.trainee.restrictions:
-        if known.get(one.id) != one and one not in old:
+        kept = known.get(one.id)
+        if one not in old and (kept is None or replace(kept, since=one.since) != one):
             text = with_restriction(text, one)
     keep_document(row.practice, "trainee", row.slug, text, by, row)
 

@@ -16,16 +16,16 @@ from setwright.people.restriction_text import parse_restriction, sore_joint
 from setwright.people.toml_file import read_toml
 from setwright.people.trainee import Restriction
 from setwright.plan.block import Block
+from setwright.plan.done_days import with_done_days
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of, log_of
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates
-from setwright.services.desk.blocks import records_of, week_to_change
+from setwright.services.desk.blocks import records_of, what_is_ahead
 from setwright.services.desk.people import keep_trainee, newest, person_of, restrictions_by_id
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue
 from setwright.services.lifting import has_it, lifted_block, may_lift
-from setwright.services.log_fit import fit_of_log
 
 SIDES = ("both", "left", "right")
 LEVELS = ("none", "light", "moderate")
@@ -130,8 +130,9 @@ def lift(row: models.Trainee, name: str, lifted_by: str, on: date, by: Any) -> B
     if before is None:
         return None
     log = log_of(row, catalogue())
-    first = week_to_change(block, fit_of_log(block, log).inside, on)
-    made = lifted_block(block, before, inside, block_estimates(block, log), first, lifted_by)
+    ahead = what_is_ahead(block, log, on)
+    made = lifted_block(block, before, inside, block_estimates(block, log), ahead.week, lifted_by)
+    made = with_done_days(block, made, ahead.done, catalogue())
     records_of(row, by).keep_block(made, now_text())
     return made
 
