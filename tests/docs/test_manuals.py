@@ -68,6 +68,8 @@ def test_the_readme_names_only_verbs_that_exist() -> None:
         "docs/fit.md",
         "docs/reasons.md",
         "docs/rules-of-training.md",
+        "docs/conditioning.md",
+        "docs/shorthand.md",
     ],
 )
 def test_links_lead_somewhere(page: str) -> None:
