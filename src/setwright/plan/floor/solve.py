@@ -1,0 +1,138 @@
+"""The best timetable: from the first one on, a few trainees at a time, then all together with proof or a stated gap.
+
+What is minimised is the end of the hour for everybody and when each one is done (``points``): the end alone leaves
+needless waiting. The end has a bound of its own, so that a coach reads what no timetable can beat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from setwright.plan.floor.bounds import alone_s, simple_bound
+from setwright.plan.floor.first import by_order, first_timetable, order_of
+from setwright.plan.floor.model import Answer, ask, hint, modelled
+from setwright.plan.floor.timetable import end_s, finish_of, points
+from setwright.plan.floor.visit import Floor, Key, Placed
+
+FEW = (3, 5)  # trainees whose visits are set free at a time; more of them when fewer help no longer
+PATIENCE = 12  # rounds in vain before more are set free, or the rounds end
+LIMIT_OF_A_ROUND = 0.05
+
+
+@dataclass(frozen=True)
+class Effort:
+    """Deterministic seconds for the rounds, for the bound of the end, and for the whole."""
+
+    rounds: float = 0.3
+    end: float = 0.15
+    whole: float = 0.5
+
+
+USUAL = Effort()
+
+
+@dataclass(frozen=True)
+class Solved:
+    """A timetable and how good it is known to be.
+
+    ``bound_s``: no timetable ends earlier. ``points``, ``points_bound``: the end for everybody and the finishes of all,
+    added up, s; no timetable has fewer than the bound. ``optimal`` where both meet, else ``feasible``.
+    """
+
+    timetable: Mapping[Key, Placed]
+    status: Literal["optimal", "feasible"]
+    end_s: int
+    bound_s: int
+    points: int
+    points_bound: int
+    fuse_blown: bool = False
+
+
+def least_points(floor: Floor) -> int:
+    """No timetable has fewer: everybody as alone, and the end by the simple bound."""
+    alone = sum(person.arrives_s + alone_s(person) for person in floor.attendees)
+    return len(floor.attendees) * simple_bound(floor).end_s + alone
+
+
+def best(floor: Floor, *found: Mapping[Key, Placed] | None) -> Mapping[Key, Placed]:
+    """The timetable with the fewest points, the first of equals."""
+    return min((one for one in found if one is not None), key=lambda one: points(floor, one))
+
+
+def packed(floor: Floor, timetable: Mapping[Key, Placed]) -> Mapping[Key, Placed]:
+    """The same order with everything as early as it fits, where that is no worse."""
+    return best(floor, by_order(floor, order_of(timetable)), timetable)
+
+
+def in_rounds(floor: Floor, timetable: Mapping[Key, Placed], budget: float) -> Mapping[Key, Placed]:
+    """A better timetable by setting a few trainees free at a time while all others stay.
+
+    Large neighbourhood search (Shaw 1998, from memory): every second round frees the one who is done last.
+    """
+    chance = np.random.default_rng(0)
+    people, spent, vain, size, number = len(floor.attendees), 0.0, 0, 0, 0
+    least = least_points(floor)
+    while spent < budget and points(floor, timetable) > least and people > 1:
+        finishes = [finish_of(floor, timetable, a) for a in range(people)]
+        late = max(range(people), key=lambda a: (finishes[a], -a))
+        first = late if number % 2 == 0 else int(chance.integers(people))
+        others = [int(a) for a in chance.permutation(people) if int(a) != first]
+        free = {first, *others[: FEW[size] - 1]}
+        answer = with_free(floor, timetable, free)
+        found = best(floor, timetable, *(packed(floor, one) for one in [answer.timetable] if one is not None))
+        vain = 0 if points(floor, found) < points(floor, timetable) else vain + 1
+        timetable, spent, number = found, spent + answer.spent + 0.001, number + 1
+        if vain >= PATIENCE:
+            size, vain = size + 1, 0
+            if size == len(FEW) or people <= FEW[size - 1]:
+                break
+    return timetable
+
+
+def with_free(floor: Floor, timetable: Mapping[Key, Placed], free: set[int]) -> Answer:
+    """The best timetable in which only some trainees differ."""
+    others = {key: placed for key, placed in timetable.items() if key[0] not in free}
+    part = replace(floor, fixed={**floor.fixed, **others})
+    made = modelled(part, end_s(floor, timetable))
+    hint(made, part, timetable)
+    return ask(made, part, len(floor.attendees) * made.end + sum(made.finishes), LIMIT_OF_A_ROUND)
+
+
+def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort: Effort = USUAL) -> Solved | None:
+    """The best timetable found, and what is proven of it; None where some visit needs more than there is."""
+    start = first if first is not None else first_timetable(floor)
+    if start is None:
+        return None
+    timetable = in_rounds(floor, start, effort.rounds / 2)
+    people = len(floor.attendees)
+    bound_s, points_bound, fuse_blown = simple_bound(floor).end_s, least_points(floor), False
+    if end_s(floor, timetable) > bound_s:
+        made = modelled(floor, end_s(floor, timetable))
+        hint(made, floor, timetable)
+        answer = ask(made, floor, made.end, effort.end)
+        bound_s, fuse_blown = max(bound_s, answer.bound), answer.fuse_blown
+        if answer.timetable is not None:
+            timetable = best(floor, timetable, packed(floor, answer.timetable))
+        points_bound = max(points_bound, people * (bound_s - simple_bound(floor).end_s) + least_points(floor))
+        timetable = in_rounds(floor, timetable, effort.rounds / 2)
+    if points(floor, timetable) > points_bound:
+        made = modelled(floor, floor.horizon_s if floor.fixed else points(floor, timetable) // people)
+        hint(made, floor, timetable)
+        answer = ask(made, floor, people * made.end + sum(made.finishes), effort.whole)
+        points_bound, fuse_blown = max(points_bound, answer.bound), fuse_blown or answer.fuse_blown
+        if answer.timetable is not None:
+            timetable = best(floor, timetable, packed(floor, answer.timetable))
+    total = points(floor, timetable)
+    status: Literal["optimal", "feasible"] = "optimal" if total <= points_bound else "feasible"
+    return Solved(timetable, status, end_s(floor, timetable), bound_s, total, points_bound, fuse_blown)
+
+
+def waits_s(floor: Floor, timetable: Mapping[Key, Placed]) -> list[int]:
+    """Seconds that each trainee waits: what the session takes longer than alone."""
+    return [
+        finish_of(floor, timetable, a) - person.arrives_s - alone_s(person) for a, person in enumerate(floor.attendees)
+    ]
