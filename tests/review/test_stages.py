@@ -82,12 +82,12 @@ def sore(tmp_path: Path) -> tuple[Path, Path]:
     return written(tmp_path)
 
 
-def written(folder: Path, **more: object) -> tuple[Path, Path]:
+def written(folder: Path, first: int = 2, **more: object) -> tuple[Path, Path]:
     before, after = folder / "before.json", folder / "sore.json"
     trainee = block().inputs.trainee
     known = estimate_lifts(trainee, catalogue(), trainee.baselines, Log(), block().inputs.brief.start)
-    rule = since_week(block(), replace(parse_restriction("knee is sore", "test"), **more), 2)  # type: ignore[arg-type]
-    made: Block = restrict_block(block(), rule, catalogue(), known, 2)
+    rule = since_week(block(), replace(parse_restriction("knee is sore", "test"), **more), first)  # type: ignore[arg-type]
+    made: Block = restrict_block(block(), rule, catalogue(), known, first)
     before.write_bytes(block_to_json(block()))
     after.write_bytes(block_to_json(made))
     return after, before
@@ -187,7 +187,7 @@ def test_without_the_block_before_a_stage_is_refused(stage: str, bike: tuple[Pat
 
 
 def test_a_block_made_under_a_restriction_needs_no_block_before(tmp_path: Path) -> None:
-    sore, _ = written(tmp_path, level="none")
+    sore, _ = written(tmp_path, 1, level="none")
     old = with_id(replace(load_block(sore), id="", revision=1, parent=None, changes=()))
     file, said = tmp_path / "block.json", list[str]()
     file.write_bytes(block_to_json(old))
