@@ -7,6 +7,7 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+import jsonschema_rs
 import pytest
 from made_block import made_block
 from test_changes_report import first, revised
@@ -182,3 +183,22 @@ def test_equal_blocks_say_so() -> None:
     found = report(made_block())
 
     assert found.lead == "The two blocks plan the same." and pages_of(compare_pdf(found)) == 1
+
+
+def test_the_published_schema_takes_every_comparison_and_no_other_key(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Referee: another library reads the schema that `setwright schema compare` prints."""
+    assert run(["schema", "compare"]) == 0
+    validator = jsonschema_rs.validator_for(json.loads(capsys.readouterr().out))
+    for name, one in (("old.json", first()), ("new.json", revised())):
+        (tmp_path / name).write_bytes(block_to_json(one))
+    old, new = str(tmp_path / "old.json"), str(tmp_path / "new.json")
+
+    for files, least in (([old, new], 1), ([old, old], 0), ([old, new, old], 1)):
+        assert run(["compare", *files, "--json"]) == 0
+        rows = json.loads(capsys.readouterr().out)
+        validator.validate(rows)
+        assert (len(rows) >= 1) == bool(least)
+        assert all(("block" in row) == (len(files) == 3) for row in rows)
+        assert not validator.is_valid([{**rows[0], "more": 1}] if rows else [{}])

@@ -74,6 +74,7 @@ def publish_verb(
         [
             "block",
             "changes",
+            "compare",
             "no-plan",
             "log",
             "estimate",
@@ -98,7 +99,14 @@ def schema_verb(name: str, as_json: bool) -> None:
 
         show_json(block_schema())
     else:
-        from setwright.publish import next_set_schema, own_data_schema, review_schema, schemas, season_json
+        from setwright.publish import (
+            compare_schema,
+            next_set_schema,
+            own_data_schema,
+            review_schema,
+            schemas,
+            season_json,
+        )
 
         made = {
             "log": schemas.log_schema,
@@ -110,6 +118,7 @@ def schema_verb(name: str, as_json: bool) -> None:
             "climb": schemas.climb_schema,
             "fit": schemas.fit_schema,
             "changes": schemas.changes_schema,
+            "compare": compare_schema.compare_schema,
             "season": season_json.season_schema,
             "season-file": season_json.season_file_schema,
             "no-plan": schemas.no_plan_schema,
