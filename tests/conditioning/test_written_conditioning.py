@@ -13,6 +13,7 @@ from setwright.plan.template import TemplateEntry
 SWINGS = "10 kettlebell swings @ 16 kg, 8 push-ups"
 HEADS: list[tuple[str, Bout]] = [
     ("5 rounds for time:", Bout("rounds-for-time", rounds=5)),
+    ("3 RFT:", Bout("rounds-for-time", rounds=3)),
     ("5 rounds for time, cap 15 min:", Bout("rounds-for-time", rounds=5, time_s=900.0)),
     ("3 rounds for time (cap 12 min):", Bout("rounds-for-time", rounds=3, time_s=720.0)),
     ("For time, within 10 min:", Bout("rounds-for-time", rounds=1, time_s=600.0)),

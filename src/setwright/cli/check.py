@@ -52,8 +52,11 @@ def check_verb(ctx: click.Context, files: tuple[Path, ...], as_json: bool) -> No
         ctx.exit(2)
 
 
+KINDS = ["trainee", "place", "brief", "season", "exercise", "progression", "scheme", "format"]
+
+
 @click.command("template")
-@click.argument("kind", type=click.Choice(["trainee", "place", "brief", "season", "exercise", "progression", "scheme"]))
+@click.argument("kind", type=click.Choice(KINDS))
 @json_option
 def template_verb(kind: str, as_json: bool) -> None:
     """Print the annotated template of a KIND of file: it is the manual."""

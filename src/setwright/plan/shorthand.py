@@ -383,9 +383,9 @@ class _Reader:
         entry = read_line(line)
         if scheme:
             set_scheme(entry, scheme)
-        by_machine(entry)
         if named is not None:
             fill_from(entry, named)
+        by_machine(entry)
         if self.bout is not None:
             check_movement(entry, self.bout)
             entry.superset = None

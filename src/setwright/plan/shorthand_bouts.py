@@ -53,6 +53,7 @@ class BoutHead:
 
 def read_bout(line: str, formats: Mapping[str, Format]) -> BoutHead | None:
     """The bout that a line opens, or None. Raises Unreadable where its numbers are missing or wrong."""
+    line = re.sub(r"^\s*(\d+)\s*rft\b", r"\1 rounds for time", line, flags=re.IGNORECASE)
     head, colon, rest = split_head(line)
     if re.fullmatch(rf"\s*{LADDER}\s*(?:\(?\s*(?:time\s*)?cap[^()]*\)?)?\s*:?\s*", rest, re.IGNORECASE):
         head, colon, rest = f"{head} {rest.strip(' :')}", "", ""

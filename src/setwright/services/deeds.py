@@ -23,6 +23,7 @@ from setwright.plan.block import Block, Change
 from setwright.plan.brief import Brief
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
+from setwright.plan.formats import read_format
 from setwright.plan.restrict import restrict_block
 from setwright.plan.revisions import with_some
 from setwright.plan.schemes import read_scheme
@@ -105,6 +106,8 @@ def check_file(path: Path) -> Checked:
                 raise InputFaults(faults)
         elif kind == "scheme":
             read_scheme(name, text)
+        elif kind == "format":
+            read_format(name, text)
         elif kind == "log":
             odd += read_log_and_repeats(text, name, known)[1]
         else:

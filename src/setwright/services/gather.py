@@ -204,6 +204,7 @@ def estimates_for(trainee: Trainee, log: Log, on: date, places: Sequence[Place] 
 
 
 SIGNS = {  # keys that only one kind of file has
+    "format": {"growth", "like"},
     "scheme": {"piece", "fatigue", "counts_source"},
     "season": {"events", "show_dates", "blocks", "progressions"},
     "progression": {"step", "pain_limit"},
@@ -215,7 +216,7 @@ SIGNS = {  # keys that only one kind of file has
 
 
 def kind_of(text: str, path: Path) -> str:
-    """What a file is: trainee, place, brief, season, exercise, progression, scheme, log, block or written block."""
+    """What a file is: trainee, place, brief, season, exercise, progression, scheme, format, log, block, text."""
     if path.suffix == ".json":
         return "block" if '"setwright/block/' in text.lstrip()[:400] else "log"
     if path.suffix in (".csv", ".tsv"):

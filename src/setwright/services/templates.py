@@ -11,6 +11,7 @@ WHERE = {
     "season": ("setwright.people", "season.template.toml"),
     "exercise": ("setwright.catalogue", "template.toml"),
     "scheme": ("setwright.plan", "scheme.template.toml"),
+    "format": ("setwright.plan", "format.template.toml"),
     "progression": ("setwright.catalogue", "progression.template.toml"),
 }
 
