@@ -19,6 +19,7 @@ from setwright.publish.block_file import block_to_json
 from setwright.publish.changes_report import Deciding
 from setwright.publish.csv_file import log_csv
 from setwright.publish.sheet import pages_of
+from setwright.services.sealed_charts import sealed
 from setwright.strength.logged import Log
 
 
@@ -47,6 +48,25 @@ def test_review_writes_page_sheet_numbers_and_charts(
     charts = sorted(one.stem for one in (tmp_path / "charts").glob("*.svg"))
     page = (tmp_path / "review.html").read_text(encoding="utf-8")
     assert "pain-knee" in charts and page.count("<figure") == len(charts)
+
+
+def test_a_later_review_takes_away_its_own_old_charts_and_nothing_else(files: tuple[str, str], tmp_path: Path) -> None:
+    """What a coach altered, renamed or put there stays, byte for byte."""
+    charts = tmp_path / "charts"
+    assert run(["review", *files, "--out", str(tmp_path)]) == 0
+    old = {one.name for one in charts.glob("*.svg")}
+    drawn = (charts / "pain-knee.svg").read_bytes()
+    (charts / "strength-gone.svg").write_bytes(sealed("strength-gone", "<svg>an earlier lift</svg>"))
+    foreign = {"my-copy.svg": drawn, "notes.svg": b"<svg/>", "strength-was.svg": drawn.replace(b"svg", b"SVG", 1)}
+    for name, data in foreign.items():
+        (charts / name).write_bytes(data)
+
+    assert run(["review", files[0], files[1].replace("log.csv", "early.csv"), "--out", str(tmp_path)]) == 0
+
+    page = (tmp_path / "review.html").read_text(encoding="utf-8")
+    left = {one.name for one in charts.glob("*.svg")} - set(foreign)
+    assert "strength-gone.svg" not in left and left <= old and page.count("<figure") == len(left)
+    assert {name: (charts / name).read_bytes() for name in foreign} == foreign
 
 
 def test_a_file_in_the_way_of_the_folder_is_named(files: tuple[str, str], capsys: pytest.CaptureFixture[str]) -> None:

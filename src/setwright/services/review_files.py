@@ -17,6 +17,7 @@ from setwright.services.deeds import block_estimates
 from setwright.services.files import make_folder, write_all
 from setwright.services.gather import Say, catalogue, silent
 from setwright.services.log_fit import LogFit, block_and_log
+from setwright.services.sealed_charts import FOLDER, clear_old, sealed
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -106,15 +107,19 @@ def review_files(
         "review.json": (json.dumps(review.as_json(), ensure_ascii=False, indent=1) + "\n").encode(),
     }
     if charts:
-        files |= {f"charts/{one.slug}.svg": svg_alone(one).encode() for one in report.pictures}
+        files |= {f"{FOLDER}/{one.slug}.svg": sealed(one.slug, svg_alone(one)) for one in report.pictures}
     return files
 
 
 def write_review(
     found: Reviewed, out: Path, unit: Unit | None = None, paper: Literal["a4", "us-letter"] = "a4"
 ) -> tuple[str, ...]:
-    """Writes the files below a folder, all made before the first is written; gives their names."""
+    """Writes the files below a folder, all made before the first is written; gives their names.
+
+    Charts of an earlier review that this one does not draw are taken away; what is not ours stays.
+    """
     files = review_files(found, unit, paper)
     make_folder(out)
     write_all(out, files)
+    clear_old(out, files)
     return tuple(files)
