@@ -10,12 +10,13 @@ from made_block import PERSON, START, estimates_of
 
 from setwright.catalogue.load import catalogue
 from setwright.people.restriction_text import parse_restriction
-from setwright.people.trainee import StepReached
+from setwright.people.trainee import StepReached, TrainingDay
 from setwright.plan.bout import Target
 from setwright.plan.fit_master import Fitted, fit_master
 from setwright.plan.gates import judge
 from setwright.plan.master import master_of_block
 from setwright.plan.restrict import restrict_block
+from setwright.plan.session_time import session_minutes_of
 from setwright.publish.calendar_file import block_calendar
 from setwright.publish.csv_file import planned_csv
 from setwright.publish.page import session_page
@@ -88,3 +89,17 @@ def test_sheet_page_terminal_calendar_and_table_say_the_format() -> None:
     calendar = block_calendar(block, known, time(18, 0), datetime(2026, 9, 1, tzinfo=UTC)).replace(b"\r\n ", b"")
     assert said.encode() in calendar
     assert b"kb_swing" in planned_csv(block, known)
+
+
+def test_a_short_day_keeps_a_bout_whole_or_leaves_it_out() -> None:
+    """Minutes are hard. Referee: the time model, asked of the whole session as it stands."""
+    whole = len(bouts_in(fitted().block))
+    kept = set()
+    for minutes in (25.0, 30.0, 35.0, 40.0, 60.0):
+        block = fitted(days=(TrainingDay("mon", minutes, "gym"),)).block
+        for week in block.weeks:
+            for session in week.sessions:
+                assert session_minutes_of(session.parts, catalogue(), GYM) == session.minutes <= minutes + 1e-6
+        kept.add(len(bouts_in(block)))
+
+    assert kept <= {0, 1, 3, whole} and len(kept) >= 2

@@ -16,6 +16,7 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.dose.minutes import DRILL_CHANGE_S, SAME_STATION_S, SetTime
 from setwright.plan.block import Entry
+from setwright.plan.bout_time import bout_seconds
 from setwright.plan.session_time import as_minutes, change_over_seconds, entry_times, group_seconds, groups_of
 
 # Worth of a set by part, and of the first, second, third and later sets of an entry: the first set of an exercise
@@ -113,7 +114,9 @@ def groups_of_week(rows: Sequence[Row], catalogue: Catalogue) -> list[_Group]:
 
 
 def options_of(members: Sequence[Row], catalogue: Catalogue) -> tuple[_Option, ...]:
-    """Every way to do a group, whole first."""
+    """Every way to do a group, whole first; a bout of conditioning is done whole or not at all."""
+    if members[0].entry.bout is not None:
+        return options_of_bout(members, catalogue)
     times = [entry_times(row.entry, catalogue) for row in members]
     ramps = [len(row.entry.sets) - row.sets for row in members]
     fixed = [row.part == "warm-up" or row.is_kept for row in members]
@@ -130,6 +133,18 @@ def options_of(members: Sequence[Row], catalogue: Catalogue) -> tuple[_Option, .
         rest_s = shown[0][0].rest_s if len(kept) == 1 else None
         options.append(_Option(counts, group_seconds(shown), lost, first, rest_s))
     return tuple(options)
+
+
+def options_of_bout(members: Sequence[Row], catalogue: Catalogue) -> tuple[_Option, ...]:
+    """A bout whole, by its clock, and left out where none of its movements must stay."""
+    counts = tuple(row.sets for row in members)
+    first = catalogue.get(members[0].entry.exercise)
+    rest_s = members[0].entry.sets[0].rest_s if len(members) == 1 and members[0].entry.sets else None
+    whole = _Option(counts, bout_seconds([row.entry for row in members], catalogue), 0, first, rest_s)
+    if any(row.part == "warm-up" or row.is_kept or row.floor for row in members):
+        return (whole,)
+    lost = sum(worth_of(row.part, row.sets) for row in members)
+    return (whole, _Option((0,) * len(members), 0.0, lost, None, None))
 
 
 def fits(seconds: float, cap: float) -> bool:
