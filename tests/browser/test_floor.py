@@ -201,6 +201,45 @@ def test_chest_pain_stops_everything_at_once_without_a_network(gym: Any, phone: 
     assert note.needs_coach and "A red flag." in note.text and "emergency" in note.text
 
 
+def test_what_pain_ended_is_ended_on_every_screen(gym: Any, phone: Any) -> None:
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    page.locator("[data-id=hurts]").tap()
+    page.locator("[data-id=where]").select_option("lower back")
+    page.locator("[data-id=pain-7]").tap()
+    page.locator("[data-id=tell]").tap()
+    page.locator("[data-id=read]").tap()
+    arrived(page, gym, 1)
+    first = page.locator("[data-card] h2").first.inner_text()
+
+    other = opened_today(phone(gym.coach.user), f"/t/{gym.trainee.id}/day/{gym.today.isoformat()}/")
+
+    assert other.locator("[data-card] h2").first.inner_text() == first
+    other.get_by_text("Another order").tap()
+    name = catalogue().get(todays(gym)[0].exercise).name
+    assert f"{name}: ended because it hurt." in other.locator("[data-card]").inner_text().lower()
+
+
+def test_a_slip_is_corrected_and_the_session_goes_on(gym: Any, phone: Any) -> None:
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    page.locator("[data-id=hurts]").tap()
+    page.locator("[data-id=where]").select_option("knee")
+    page.locator("[data-id=kind-numb]").tap()
+    page.locator("[data-id=tell]").tap()
+    page.locator("[data-id=read]").tap()
+    page.get_by_text("Stop. Get help.").wait_for()
+
+    page.locator("[data-id=slip]").tap()
+    page.locator("[data-id=kind-numb]").tap()
+    page.locator("[data-id=ended]").select_option("planned")
+    page.get_by_role("button", name="Keep the correction").tap()
+
+    page.locator(".count").get_by_text("Set 2").wait_for()
+    old, new = arrived(page, gym, 2)
+    assert old["pain_kind"] == "numb" and "pain_kind" not in new and new["corrects"] == old["row"]
+
+
 def test_mild_pain_never_swaps_but_offers_less(gym: Any, phone: Any) -> None:
     page = opened_today(phone(gym.trainee.user))
     to_the_work(page)

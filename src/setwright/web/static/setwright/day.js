@@ -76,7 +76,7 @@ class Card {
   // What stands in the place of the card.
   panelOf() {
     const panel = this.panel, { session } = this;
-    if (session.marks.help && !panel) return this.helpCard();
+    if (session.helpRow && !panel) return this.helpCard();
     if (!panel) return null;
     if (panel.kind === "hurt") {
       return hurtForm(panel.draft, session.day.regions, () => this.draw(), () => this.keepPain(panel.draft), () => this.close());
@@ -284,11 +284,6 @@ class Card {
     const isHelp = answer.why === session.day.law.help;
     const resting = answer.stop && !isHelp ? session.loading(row.pain_where ?? "").filter((one) => one !== entry) : [];
     const less = planned.table === null || planned.table === undefined ? null : oneLess(taken, planned, done.load_kg ?? null);
-    if (answer.stop) {
-      const ended = { ...session.marks.ended, [entry.key]: "pain" };
-      for (const one of resting) ended[one.key] = `it loads the ${row.pain_where}`;
-      await session.remember({ ended, help: isHelp });
-    }
     this.draft = null;
     this.panel = { kind: "pain", entry, number, answer, isHelp, resting: resting.map((one) => one.name), less: less ? saysOf(less, planned, taken) : "", name: taken.name };
     this.draw();
@@ -299,9 +294,11 @@ class Card {
   // Less range, less load or an end: always allowed at once; the coach is told.
   async choose({ entry, answer, less, name }, way) {
     const { session } = this;
-    if (way === "end") {
-      await session.remember({ ended: { ...session.marks.ended, [entry.key]: session.marks.ended?.[entry.key] ?? "pain" } });
-      if (!answer.stop) await session.say(`Ended ${name} because it hurt.`, name, true);
+    if (way === "end" && answer.stop) {
+      // ended by the row itself
+    } else if (way === "end") {
+      await session.remember({ ended: { ...session.marks.ended, [entry.key]: "pain" } });
+      await session.say(`Ended ${name} because it hurt.`, name, true);
     } else {
       await session.remember({ eased: { ...session.marks.eased, [entry.key]: way } });
       await session.say(way === "load" ? `Goes on with less load in ${name} after pain: ${less}.` : `Goes on with less range in ${name} after pain.`, name, true);
@@ -314,7 +311,16 @@ class Card {
   helpCard() {
     return el("section", { class: "card now hurt", role: "alert" }, el("h2", {}, "Stop. Get help."), el("p", {}, this.session.day.law.help),
       el("p", {}, "Your coach is told. Nothing more is shown of this session."),
-      el("p", { class: "deeds" }, button("It was a slip of the finger: go on", async () => { await this.session.remember({ help: false }); this.close(); }, { class: "quiet" })));
+      el("p", { class: "deeds" }, button("It was a slip of the finger: correct what was logged", () => this.correctHelp(), { class: "quiet", "data-id": "slip" })));
+  }
+
+  correctHelp() {
+    const { session } = this, row = session.helpRow;
+    const found = session.order().find(({ entry, number }) => session.logged(entry, number) === row);
+    if (!found) return;
+    this.panel = { kind: "correct", draft: session.draft(found.entry, found.number, row) };
+    this.draw();
+    this.show();
   }
 
   // What may be taken instead, in one tap; it was approved with the block.
@@ -370,20 +376,12 @@ class Card {
     this.draft = null;
     this.panel = null;
     if (!isCorrection) await session.remember({ rest: this.restAfter(entry, number), hold: null, at: this.nextOf(entry, number) });
-    else if (draft.row.pain || draft.row.pain_kind) await this.withoutPain(entry, row);
     const hurts = row.pain || row.pain_kind || row.ended_by === "pain";
     if (hurts && !(isCorrection && !row.pain && !row.pain_kind)) await this.painSaid(entry, number, row);
     else this.draw();
     this.show();
     this.say(isCorrection ? "Corrected." : this.nextWords(entry, number));
     sendNow();
-  }
-
-  // A row that no longer tells of pain opens again what the pain had ended.
-  async withoutPain(entry, row) {
-    if (row.pain || row.pain_kind) return;
-    const ended = Object.fromEntries(Object.entries(this.session.marks.ended ?? {}).filter(([key, why]) => key !== entry.key && !why.startsWith("it loads")));
-    await this.session.remember({ ended, help: false });
   }
 
   nextOf(entry, number) {
@@ -533,13 +531,25 @@ class Card {
       session.isOver() ? null : this.fold("left", "Another order, one set more, an end",
         el("ul", { class: "lines" },
           left.map((entry) => el("li", {}, button(`Do ${session.taken(entry).name} now`, async () => { await session.remember({ at: entry.key }); this.draft = null; this.draw(); }, { class: "quiet" }))),
-          ended.map((entry) => el("li", {}, `${session.taken(entry).name}: ${endWords(session.marks.ended[entry.key])}. `,
-            session.marks.ended[entry.key] === "pain" || session.marks.ended[entry.key].startsWith("it loads") ? null
-              : button("Take it up again", async () => { const rest = { ...session.marks.ended }; delete rest[entry.key]; await session.remember({ ended: rest, at: entry.key }); this.draw(); }, { class: "quiet" }))),
+          ended.map((entry) => el("li", {}, `${session.taken(entry).name}: ${endWords(session.endOf(entry))}. `,
+            this.mayResume(entry) ? button("Take it up again", () => this.resume(entry), { class: "quiet" }) : null)),
           current ? el("li", {}, button(`One set more of ${session.taken(current.entry).name}`, async () => { const more = session.marks.more ?? {}; await session.remember({ more: { ...more, [current.entry.key]: (more[current.entry.key] ?? 0) + 1 } }); this.draw(); }, { class: "quiet" })) : null,
           el("li", {}, button("End the session here", () => { this.panel = { kind: "finish" }; this.draw(); }, { class: "quiet", "data-id": "end-session" })))),
       this.root.dataset.compact ? null : this.wordsToCoach(),
     ];
+  }
+
+  // What pain ended stays ended today; a coach on the floor may decide otherwise where it was another exercise that hurt.
+  mayResume(entry) {
+    const why = this.session.endOf(entry);
+    return why !== "pain" && (!why.startsWith("it loads") || Boolean(this.root.dataset.compact));
+  }
+
+  async resume(entry) {
+    const { marks } = this.session, ended = { ...marks.ended };
+    delete ended[entry.key];
+    await this.session.remember({ ended, resumed: { ...marks.resumed, [entry.key]: true }, at: entry.key });
+    this.draw();
   }
 
   // A fold that stays open while the card is drawn anew.

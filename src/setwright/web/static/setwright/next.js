@@ -43,15 +43,10 @@ export function nearestStep(steps, kg) {
 // What to do in a planned set after the one before it: {load_kg, reps, hold_s, why, stop}.
 // done: load_kg, reps, rir, ended_by, pain, pain_kind, pain_where, note, as they are logged
 export function nextSet(done, entry, planned, law) {
-  const table = tableAfter(entry, planned, done.load_kg);
-  const where = done.pain_where || "", pain = done.pain ?? 0;
-  const [watch, stop] = limitAt(law, where);
-  if (isNamed(law.signs, done.note) || done.pain_kind === "numb" || isNamed(law.words, where)) return stopping(law.help);
-  if (done.pain_kind === "sharp" || pain >= stop) {
-    const level = done.pain_kind === "sharp" ? "sharp pain" : `pain ${pain} of 10`;
-    const rest = "this exercise ends today, and all else that loads the place";
-    return stopping(`${level}: ${rest}. See ${whomToSee(law, where)}; no diagnosis`);
-  }
+  const table = tableAfter(entry, planned, done.load_kg), pain = done.pain ?? 0;
+  const [watch] = limitAt(law, done.pain_where);
+  const ends = stopAfter(done, law);
+  if (ends) return ends;
   const free = byEffort(done, table);
   if (pain >= watch || done.ended_by === "pain") return lighterOf(free, table);
   if (pain || done.pain_kind) return heldAt(free, done, table, `pain ${pain || "without a number"}: nothing goes up`);
@@ -59,6 +54,16 @@ export function nextSet(done, entry, planned, law) {
     return heldAt(free, done, table, `it ended for ${done.ended_by}, not for the muscle: nothing goes up`);
   }
   return free;
+}
+
+// The end that a row with pain asks for, whatever was planned; null where there is none.
+export function stopAfter(done, law) {
+  const where = done.pain_where || "", pain = done.pain ?? 0, [, stop] = limitAt(law, where);
+  if (isNamed(law.signs, done.note) || done.pain_kind === "numb" || isNamed(law.words, where)) return stopping(law.help);
+  if (done.pain_kind !== "sharp" && pain < stop) return null;
+  const level = done.pain_kind === "sharp" ? "sharp pain" : `pain ${pain} of 10`;
+  const rest = "this exercise ends today, and all else that loads the place";
+  return stopping(`${level}: ${rest}. See ${whomToSee(law, where)}; no diagnosis`);
 }
 
 // What is offered when it hurts before anything was done of an entry, or where less is wanted: one step down.

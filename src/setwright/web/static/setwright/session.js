@@ -1,7 +1,7 @@
 // One session of one person as it stands: what is planned, what was logged here or elsewhere, what comes next.
 
 import { itemsOf, keep, marksOf, newKey, setMarks } from "./queue.js";
-import { limitAt, nearestStep, nextSet, oneLess } from "./next.js";
+import { nearestStep, nextSet, oneLess, stopAfter } from "./next.js";
 
 const DAY_MS = 86400000;
 
@@ -36,6 +36,7 @@ export class Session {
     this.rows = [...rows.values()].filter((row) => !gone.has(row.row));
     this.marks = marks;
     this.match();
+    this.findStops();
   }
 
   // Finds the planned set of each row: by its slot, else by exercise and number.
@@ -57,6 +58,25 @@ export class Session {
       });
     }
     this.loose = loose;
+  }
+
+  // What pain has ended, read from the rows themselves: so every phone and the coach's screen say the same.
+  findStops() {
+    this.stopped = {};
+    this.helpRow = null;
+    for (const row of this.rows) {
+      const stop = row.exercise || row.note ? stopAfter(row, this.day.law) : null;
+      if (!stop) continue;
+      if (stop.why === this.day.law.help) this.helpRow = row;
+      const own = this.work().find((entry) => (row.slot ?? "").startsWith(`${this.day.date}/${entry.key}/`) || entry.exercise === row.exercise);
+      if (own) this.stopped[own.key] = "pain";
+      for (const entry of this.loading(row.pain_where ?? "")) this.stopped[entry.key] ??= `it loads the ${row.pain_where}`;
+    }
+  }
+
+  // Why an entry has ended today, or nothing.
+  endOf(entry) {
+    return (this.marks.resumed?.[entry.key] ? null : this.stopped[entry.key]) ?? this.marks.ended?.[entry.key];
   }
 
   async remember(changes) {
@@ -93,7 +113,7 @@ export class Session {
   }
 
   isEnded(entry) {
-    return Boolean(this.marks.ended?.[entry.key]);
+    return Boolean(this.endOf(entry));
   }
 
   warmUp() {
@@ -281,14 +301,10 @@ export class Session {
     return passed > 0 ? Math.max(5, Math.round(passed / 5) * 5) : this.day.minutes;
   }
 
-  // Entries that still come and load the place that hurts, among them the one that hurt.
+  // Entries that load the place that hurts and have sets left.
   loading(where) {
     const region = where.replace(/^(left|right) /, "");
-    return this.work().filter((entry) => entry.loads.includes(region) && !this.isEnded(entry));
-  }
-
-  limit(where) {
-    return limitAt(this.day.law, where);
+    return this.work().filter((entry) => entry.loads.includes(region) && !this.logged(entry, this.count(entry)));
   }
 }
 
