@@ -4,25 +4,24 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('records', '0002_the_slot_of_a_row'),
+        ("records", "0002_the_slot_of_a_row"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='overview',
-            name='ability',
+            model_name="overview",
+            name="ability",
             field=models.JSONField(default=dict),
         ),
         migrations.AddField(
-            model_name='overview',
-            name='ability_of',
-            field=models.CharField(blank=True, default='', max_length=80),
+            model_name="overview",
+            name="ability_of",
+            field=models.CharField(blank=True, default="", max_length=80),
         ),
         migrations.AddField(
-            model_name='overview',
-            name='look_again',
+            model_name="overview",
+            name="look_again",
             field=models.DateField(null=True),
         ),
     ]
