@@ -25,7 +25,7 @@ from setwright.web.views import (
 urlpatterns = [
     path("", roster.home, name="home"),
     path("start/", account.start, name="start"),
-    path("in/", include("allauth.urls")),
+    path("in/", include("setwright.web.account_urls")),
     path("join/<str:secret>/", account.join, name="join"),
     path("roster/", roster.roster, name="roster"),
     path("trainees/new/", intake.take_in, name="new-trainee"),
