@@ -15,6 +15,8 @@ from setwright.plan.bout import Target
 from setwright.plan.fit_master import Fitted, fit_master
 from setwright.plan.gates import judge
 from setwright.plan.master import master_of_block
+from setwright.plan.reshape import reshape_block
+from setwright.plan.reshape_options import Asked
 from setwright.plan.restrict import restrict_block
 from setwright.plan.session_time import session_minutes_of
 from setwright.publish.calendar_file import block_calendar
@@ -103,3 +105,15 @@ def test_a_short_day_keeps_a_bout_whole_or_leaves_it_out() -> None:
         kept.add(len(bouts_in(block)))
 
     assert kept <= {0, 1, 3, whole} and len(kept) >= 2
+
+
+def test_a_day_cut_short_never_sends_one_movement_of_a_bout_elsewhere() -> None:
+    """Minutes are hard. Referee: the time model, asked of every session, and the place of each movement before."""
+    before = block_of(f"{TEXT}\n\nWed\nbench press 4 x 6 @ 7")
+    for minutes in (25.0, 35.0, 45.0):
+        made = reshape_block(before, Asked(minutes={"mon": minutes}), catalogue(), estimates_of(), 1)
+        for session in made.weeks[0].sessions:
+            shared = [e for p in session.parts for e in p.entries if e.bout and e.bout.format == "as-many-rounds"]
+            assert session_minutes_of(session.parts, catalogue(), GYM) == session.minutes
+            assert session.day == "mon" or not shared
+            assert session.day != "mon" or session.minutes <= minutes + 1e-6

@@ -30,6 +30,7 @@ from setwright.people.trainee import DAYS, Day, Restriction
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
+from setwright.plan.bout_time import bout_seconds
 from setwright.plan.compose import Context, compose_entry, planned_sets
 from setwright.plan.demand import WeekDemand, week_demand
 from setwright.plan.gates import judge, uses_of
@@ -278,6 +279,7 @@ def ways_of(slot: Slot, slots: Sequence[Slot], frame: Frame) -> list[Way]:
     if frame.asked.sets_only:
         return ways
     may_move = bool(why_not) or (frame.is_pressed(slot.day) and not is_pillar(slot, frame))
+    may_move = may_move and not (slot.first.bout and slot.first.superset)  # a movement alone is not the bout
     if not barred and slot.part != "warm-up" and may_move:
         ways += [way for day in frame.days if day != slot.day for way in move_way(slot, day, slots, frame, why_not)]
     is_closed = barred or (not ways or all(way.option.is_change for way in ways))
@@ -634,7 +636,8 @@ def item_of(slot: Slot, ways: Sequence[Way], frame: Frame) -> Item:
     """The numbers of one slot."""
     sets = {week: max(1, working_sets(entry)) for week, entry in slot.entries.items()}
     pillar = is_pillar(slot, frame)
-    least = sets if frame.is_kept(slot) else {week: min(2, most) if pillar else 1 for week, most in sets.items()}
+    is_whole = frame.is_kept(slot) or slot.first.bout is not None  # a bout is done whole or not at all
+    least = sets if is_whole else {week: min(2, most) if pillar else 1 for week, most in sets.items()}
     points = DEAR_SET_POINTS if pillar else SET_POINTS * (OWN_LINE if slot.first.written else 1)
     return Item(
         name=slot.exercise,
@@ -652,13 +655,18 @@ def item_of(slot: Slot, ways: Sequence[Way], frame: Frame) -> Item:
 def tenths_of(way: Way, slot: Slot, frame: Frame) -> dict[int, tuple[int, ...]]:
     """By week, the time of 1, 2, ... sets on their own, in tenths of a second, with a whole change-over."""
     change = DRILL_CHANGE_S if slot.part == "warm-up" else CHANGE_OVER_S
-    return {
-        week: tuple(
-            floor(10 * (change + straight_seconds(times)) + 1e-6)
-            for times in times_by_count(entry, max(1, working_sets(slot.entries[week])), frame.context.catalogue)
+    known = frame.context.catalogue
+    found = {}
+    for week, entry in way.entries.items():
+        most = max(1, working_sets(slot.entries[week]))
+        if entry.bout is not None:
+            whole = floor(10 * (change + bout_seconds([entry], known)) + 1e-6)
+            found[week] = (whole,) * most
+            continue
+        found[week] = tuple(
+            floor(10 * (change + straight_seconds(times)) + 1e-6) for times in times_by_count(entry, most, known)
         )
-        for week, entry in way.entries.items()
-    }
+    return found
 
 
 def times_by_count(entry: Entry, most: int, catalogue: Catalogue) -> list[list[SetTime]]:
@@ -788,5 +796,8 @@ def saved_in(
             continue
         in_turn = [times[index, o][n - 1] for index, (o, n) in there]
         alone = sum(ways[index][o].option.tenths[week][n - 1] for index, (o, n) in there)
-        found[states] = alone - floor(10 * (CHANGE_OVER_S + superset_seconds(in_turn)) + 1e-6)
+        entries = [ways[index][o].entries[week] for index, (o, _) in there]
+        is_bout = all(entry.bout is not None for entry in entries)
+        seconds = bout_seconds(entries, frame.context.catalogue) if is_bout else superset_seconds(in_turn)
+        found[states] = alone - floor(10 * (CHANGE_OVER_S + seconds) + 1e-6)
     return found
