@@ -29,7 +29,7 @@ from setwright.web.views.worker import as_plain_script, text_of
 
 ON = date(2026, 9, 7)
 CASES = 4000
-KNEE = Restriction("knee", "knee", clearance=Clearance("Dr Invented", ON, "pain up to 4 of 10", None))
+KNEE = Restriction("knee", "knee", clearance=Clearance("Dr Invented", ON, "knee work", None, pain_up_to=4))
 NOTES = ("", "", "", "felt good", "Chest pain", "went numb", "it popped", "chest up", "sharp pain in there")
 RULES = (KNEE,)
 

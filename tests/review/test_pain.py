@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -15,15 +16,16 @@ from setwright.catalogue.load import catalogue
 from setwright.faults import NoPlan
 from setwright.people.trainee import Clearance, Restriction
 from setwright.plan.block import Block
+from setwright.plan.identity import content_of
 from setwright.review.adapt import adapt_block, loads_region
 from setwright.review.findings import review_block
 from setwright.review.pain import RegionPain, bands, limit_at, pain_by_region, whom_to_see
+from setwright.services.deeds import check_file
+from setwright.services.demo import unpack
 from setwright.strength.estimates import Estimates, estimate_lifts
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
 
-KNEE = Restriction(
-    "knee", "knee", clearance=Clearance("Dr Invented", date(2026, 9, 1), "tendon loading, pain up to 5 of 10")
-)
+KNEE = Restriction("knee", "knee", clearance=Clearance("Dr Invented", date(2026, 9, 1), "tendon loading", pain_up_to=5))
 SQUAT_KG = 80.0
 
 
@@ -55,7 +57,7 @@ def test_the_bands_are_the_published_ones(band: str, most: int) -> None:
 
 
 def test_without_a_clinicians_figure_the_strictest_holds() -> None:
-    ended = replace(KNEE, clearance=Clearance("Dr Invented", date(2026, 1, 1), "pain up to 5", date(2026, 2, 1)))
+    ended = replace(KNEE, clearance=Clearance("Dr Invented", date(2026, 1, 1), "all", date(2026, 2, 1), 5))
     plain = replace(KNEE, clearance=Clearance("Dr Invented", date(2026, 9, 1), "tendon loading"))
     on = START + timedelta(days=14)
 
@@ -64,22 +66,85 @@ def test_without_a_clinicians_figure_the_strictest_holds() -> None:
         assert limit_at(where, rules, on).in_set == min(one["in_set"] for one in bands()["band"]) == 3
 
 
-@pytest.mark.parametrize(
-    ("scope", "most"),
-    [
-        ("tendon loading, pain up to 4 of 10", 4),
-        ("Pain at most 2/10", 2),
-        ("pain no more than 8", 5),
-        ("pain up to 5 in the gym, pain up to 4 at work", 4),
-        ("no pain over 6", 3),
-        ("pain-free range only", 3),
-    ],
-)
-def test_a_clinicians_words_are_read_the_careful_way(scope: str, most: int) -> None:
-    """Referee: the project's own law, the lower figure and never over the widest published band of 5."""
-    rule = replace(KNEE, clearance=Clearance("Dr Invented", date(2026, 9, 1), scope))
+@pytest.mark.parametrize(("figure", "most"), [(0, 0), (2, 2), (4, 4), (5, 5), (8, 5), (None, 3)])
+def test_a_clinicians_figure_counts_up_to_the_widest_published_band(figure: int | None, most: int) -> None:
+    """Referee: the project's own law, never over the widest published band of 5; without a figure the strictest, 3."""
+    rule = replace(KNEE, clearance=Clearance("Dr Invented", date(2026, 9, 1), "tendon loading", pain_up_to=figure))
 
     assert limit_at("knee", [rule], START).in_set == most
+
+
+def test_of_several_figures_the_lowest_counts() -> None:
+    rules = [
+        replace(KNEE, id=str(figure), clearance=Clearance("Dr Invented", date(2026, 9, 1), "all", pain_up_to=figure))
+        for figure in (5, 2, 4)
+    ]
+
+    assert limit_at("knee", rules, START).in_set == 2
+
+
+@pytest.mark.parametrize(
+    "scope",
+    [
+        "tendon loading, pain up to 5 of 10",
+        "no pain up to 5 of 10 is allowed yet",
+        "walking only; not cleared for pain up to 5",
+        "avoid pain to 4",
+        "stop at once when pain to 4",
+        "pain up to 5 minutes after training",
+        "pain up to 10 mm",
+    ],
+)
+def test_words_never_allow_pain(scope: str) -> None:
+    """Common practice, no published source: a sentence that denies a figure names it too, so only the key counts."""
+    rule = replace(KNEE, clearance=Clearance("Dr Invented", date(2026, 9, 1), scope))
+    found = limit_at("knee", [rule], START)
+
+    assert (found.in_set, found.stop, found.who) == (3, 5, "") and "pain_up_to is missing" in found.source
+
+
+CLEARED = """
+[[restrictions]]
+id = "knee"
+joint = "knee"
+[restrictions.clearance]
+who = "Dr Invented"
+given_on = 2026-09-01
+scope = "tendon loading, pain up to 5 of 10"
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "warnings", "faults"),
+    [("", 1, 0), ("pain_up_to = 4\n", 0, 0), ("pain_up_to = 11\n", 0, 1), ('pain_up_to = "4 of 10"\n', 0, 1)],
+)
+def test_the_figure_is_read_from_its_key_and_words_are_told(
+    more: str, warnings: int, faults: int, tmp_path: Path
+) -> None:
+    data = unpack(tmp_path)
+    person = data / "people" / "dunja.toml"
+    person.write_text(person.read_text(encoding="utf-8") + CLEARED + more, encoding="utf-8")
+    checked = check_file(person)
+
+    assert len(checked.faults) == faults and all("pain_up_to" in one.path for one in checked.faults)
+    assert all("from 0 to 10" in one.allowed for one in checked.faults)
+    assert len(checked.warnings) == warnings and all("words, which are not read" in one for one in checked.warnings)
+
+
+def test_a_block_without_a_figure_keeps_its_name() -> None:
+    """Blocks that were made before keep their bytes: the key is only there where somebody wrote it."""
+    with_key, without = (
+        replace(KNEE, clearance=Clearance("Dr Invented", date(2026, 9, 1), "all", pain_up_to=figure))
+        for figure in (4, None)
+    )
+    trainee = made_block().inputs.trainee
+    keys = []
+    for rule in (with_key, without):
+        inputs = replace(made_block().inputs, trainee=replace(trainee, restrictions=(rule,)))
+        content = content_of(replace(made_block(), inputs=inputs))
+        keys.append(set(content["inputs"]["trainee"]["restrictions"][0]["clearance"]))
+
+    assert keys[0] - keys[1] == {"pain_up_to"}
 
 
 @pytest.mark.parametrize(

@@ -156,6 +156,13 @@ def test_a_clearance_is_entered_at_its_limit(gym: Any) -> None:
 
     assert wrong.status_code == 400 and "soon" in wrong.content.decode()
     assert intake_of(row)["restrictions"][0]["clearance"]["who"] == "Dr Invented"
+    assert "pain_up_to" not in intake_of(row)["restrictions"][0]["clearance"]
+
+    high = gym.as_coach().post(address, {**given, "pain_up_to": "11"})
+    gym.as_coach().post(address, {**given, "pain_up_to": "4"})
+
+    assert high.status_code == 400 and "from 0 to 10" in high.content.decode()
+    assert intake_of(row)["restrictions"][0]["clearance"]["pain_up_to"] == 4
 
 
 def test_a_limit_is_said_whole() -> None:

@@ -110,23 +110,24 @@ def exercise_list(reader: Reader, key: str, catalogue: Catalogue) -> tuple[str, 
     return tuple(one for one in found if one)
 
 
-def read_clearance(reader: Reader) -> Clearance | None:
-    """A clearance table."""
+def read_clearance(reader: Reader, of_joint: bool = False) -> Clearance | None:
+    """A clearance table; one of a joint may say how much pain the clinician allows there."""
     who = reader.text("who", REQUIRED)
     given = reader.day("given_on", REQUIRED)
     scope = reader.text("scope", REQUIRED)
     ends = reader.day("expires_on")
     if given is not None and ends is not None and ends < given:
         reader.fault("expires_on", ends.isoformat(), f"a date on or after {given.isoformat()}, when it was given")
-    return None if given is None else Clearance(who, given, scope, ends)
+    pain = reader.number("pain_up_to", 0, 10, "of 10", whole=True) if of_joint else None
+    return None if given is None else Clearance(who, given, scope, ends, None if pain is None else int(pain))
 
 
-def sub_clearance(reader: Reader) -> Clearance | None:
+def sub_clearance(reader: Reader, of_joint: bool = False) -> Clearance | None:
     """The ``clearance`` table below a reader, or None."""
     below = reader.sub("clearance")
     if below is None:
         return None
-    found = read_clearance(below)
+    found = read_clearance(below, of_joint)
     below.close()
     return found
 
@@ -183,7 +184,7 @@ def read_restriction(reader: Reader) -> Restriction | None:
         review_on=review,
         set_by=reader.text("set_by", ""),
         needs_clearance=reader.flag("needs_clearance"),
-        clearance=sub_clearance(reader),
+        clearance=sub_clearance(reader, of_joint=True),
     )
 
 

@@ -41,7 +41,7 @@ def content_of(block: Block) -> dict[str, Any]:
     """The block as JSON values; without keys that came later where they hold nothing, so that older blocks keep theirs.
 
     These are own files, small steps, heart rates, the brief's curve, own rules, priorities, schemes, reasons, bouts of
-    conditioning, parts of a set, what a log has settled.
+    conditioning, parts of a set, what a log has settled, pain allowed.
     """
     raw = canonical(block)
     assert isinstance(raw, dict)
@@ -51,6 +51,10 @@ def content_of(block: Block) -> dict[str, Any]:
         del raw["inputs"]["trainee"]["small_steps"]
     if raw["inputs"]["trainee"]["heart_rate"] is None:
         del raw["inputs"]["trainee"]["heart_rate"]
+    trainee = raw["inputs"]["trainee"]
+    for holder in (trainee["screening"], *trainee["restrictions"]):
+        if holder["clearance"] is not None and holder["clearance"]["pain_up_to"] is None:
+            del holder["clearance"]["pain_up_to"]
     if not raw["settled"]:
         del raw["settled"]
     brief = raw["inputs"]["brief"]

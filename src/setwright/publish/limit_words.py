@@ -70,4 +70,5 @@ def clearance_text(one: Restriction) -> str:
             else ""
         )
     until = f", until {date_text(given.expires_on)}" if given.expires_on is not None else ""
-    return f"Cleared by {given.who} on {date_text(given.given_on)}: {given.scope}{until}."
+    pain = "" if given.pain_up_to is None else f"; pain up to {given.pain_up_to} of 10"
+    return f"Cleared by {given.who} on {date_text(given.given_on)}: {given.scope}{pain}{until}."

@@ -378,7 +378,7 @@ def conventions() -> Json:
                 {key: one[key] for key in ("id", "in_set", "next_morning", "then", "source", "how_known")}
                 for one in bands()["band"]
             ],
-            "which_holds": "a clinician's figure in a clearance in force for that joint, else the strictest band",
+            "which_holds": "pain_up_to of a clearance in force for that joint, 5 at most, else the strictest band",
             "less_from": house["watch"],
             "stop_from": house["stop"],
             "rise": "overnight, or the worst of seven days over the worst of the seven before, or within a first week",

@@ -10,7 +10,7 @@ import datetime as dt
 import re
 import tomllib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from functools import cache
 from importlib import resources
@@ -25,8 +25,8 @@ from setwright.strength.logged import Log
 PainVerdict = Literal["help", "stop", "less", "hold", "go on"]
 ORDER: tuple[PainVerdict, ...] = ("help", "stop", "less", "hold", "go on")
 STRONG_KINDS = ("sharp", "numb")
-SAID_LIMIT = re.compile(r"\bpain (?:(?:up )?to |at most |no more than |<= ?)(\d{1,2})\b")
 UNNAMED = "unnamed place"
+IN_WORDS = "the clearance tells of pain in words alone, pain_up_to is missing, so the strictest published band"
 RECENT = timedelta(days=14)
 
 
@@ -100,11 +100,22 @@ def strictest() -> PainLimit:
 
 
 def figure_in(restriction: Restriction) -> int | None:
-    """The pain that a clinician's words of clearance allow, like ``pain up to 4 of 10``, or None."""
-    if restriction.clearance is None:
+    """The pain that a clinician's clearance allows by its key ``pain_up_to``, at most the widest band, or None."""
+    if restriction.clearance is None or restriction.clearance.pain_up_to is None:
         return None
-    said = [int(one) for one in SAID_LIMIT.findall(restriction.clearance.scope.lower()) if int(one) <= 10]
-    return min([*said, bands()["house"]["highest_figure"]]) if said else None
+    return int(min(restriction.clearance.pain_up_to, bands()["house"]["highest_figure"]))
+
+
+def unread_figures(restrictions: Sequence[Restriction]) -> tuple[Restriction, ...]:
+    """Restrictions whose clearance speaks of pain and a number without the key that counts."""
+    return tuple(
+        one
+        for one in restrictions
+        if one.clearance is not None
+        and one.clearance.pain_up_to is None
+        and re.search(r"\bpain\b", one.clearance.scope.lower())
+        and re.search(r"\d", one.clearance.scope)
+    )
 
 
 def limit_at(where: str, restrictions: Sequence[Restriction], on: dt.date) -> PainLimit:
@@ -121,7 +132,8 @@ def limit_at(where: str, restrictions: Sequence[Restriction], on: dt.date) -> Pa
         if figure is not None
     ]
     if joint is None or not figures:
-        return base
+        in_words = [one for one in unread_figures(restrictions) if joint is not None and one.joint == joint]
+        return replace(base, source=IN_WORDS) if in_words else base
     figure, who = min(figures)
     return PainLimit(figure, figure, figure + 1, max(figure + 1, base.stop), f"figure of {who}", who)
 

@@ -30,6 +30,7 @@ from setwright.plan.schemes import read_scheme
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 from setwright.review.log_file import read_log_and_repeats
+from setwright.review.pain import unread_figures
 from setwright.services.block_check import since_week
 from setwright.services.clock import today
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
@@ -90,7 +91,8 @@ def check_file(path: Path) -> Checked:
         text = read_text(path)
         kind = kind_of(text, path)
         if kind == "trainee":
-            odd += own_measures(read_trainee(text, name, known))
+            trainee = read_trainee(text, name, known)
+            odd += [*own_measures(trainee), *pain_in_words(trainee)]
             load_person(path)
         elif kind == "place":
             read_place(text, name, known)
@@ -124,6 +126,15 @@ def own_measures(trainee: Trainee) -> list[str]:
         f"{name} is no range test with a known error; taken as your own, repeats tell its error. "
         f"Nearest: {', '.join(nearest(name, list(range_tests()), 3)) or ', '.join(range_tests())}."
         for name in names
+    ]
+
+
+def pain_in_words(trainee: Trainee) -> list[str]:
+    """A line for each clearance that tells of pain in words alone: words are not read, a key is."""
+    return [
+        f"restriction {one.id}: its clearance tells of pain in words, which are not read, so the strictest published "
+        "limit holds there. If the clinician allows a figure, write it as pain_up_to = 4 below scope."
+        for one in unread_figures(trainee.restrictions)
     ]
 
 

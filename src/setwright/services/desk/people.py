@@ -189,6 +189,8 @@ def restriction_table(made: Restriction) -> Mapping[str, Any]:
         table: dict[str, Any] = {"who": cleared.who, "given_on": cleared.given_on, "scope": cleared.scope}
         if cleared.expires_on is not None:
             table["expires_on"] = cleared.expires_on
+        if cleared.pain_up_to is not None:
+            table["pain_up_to"] = cleared.pain_up_to
         found["clearance"] = table
     return found
 

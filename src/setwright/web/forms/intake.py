@@ -127,8 +127,9 @@ def goal_words(catalogue: Catalogue) -> dict[str, str]:
     return found
 
 
-def clearance(label: str) -> Sub:
-    """The fields of a clearance."""
+def clearance(label: str, of_joint: bool = False) -> Sub:
+    """The fields of a clearance; one of a joint may say how much pain is allowed there."""
+    pain = Number("pain_up_to", "Pain allowed there, of 10", "only where the clinician named it; 5 at most counts")
     return Sub(
         "clearance",
         label,
@@ -138,6 +139,7 @@ def clearance(label: str) -> Sub:
             Day("given_on", "On"),
             Field("scope", "What it allows", wide=True),
             Day("expires_on", "Until", "may be left empty"),
+            *((pain,) if of_joint else ()),
         ),
     )
 
@@ -161,7 +163,7 @@ def restriction_rows() -> Rows:
         more=(
             Field("reason", "Reason", wide=True),
             Flag("needs_clearance", "Nothing is loaded there before a clearance is entered"),
-            clearance("Clearance"),
+            clearance("Clearance", of_joint=True),
             Ticks("actions", "Actions barred; none ticked means all", choices=action_choices()),
             Ticks("positions", "Held positions barred", choices=plain_choices(POSITIONS)),
             Ticks("spine", "Back under load", choices=(("flexed", "not bent"), ("rotating", "not turning"))),

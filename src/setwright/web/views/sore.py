@@ -168,4 +168,6 @@ def clearance_in(request: HttpRequest) -> dict[str, Any]:
             found[key] = date.fromisoformat(text)
         except ValueError:
             found[key] = text
+    pain = request.POST.get("pain_up_to", "").strip()
+    found["pain_up_to"] = int(pain) if pain.isascii() and pain.isdigit() else pain
     return found
