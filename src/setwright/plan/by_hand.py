@@ -187,9 +187,11 @@ def told(made: Entry, old: Entry, frame: Frame) -> str:
 
 
 def why_of(edit: Edit, made: Entry | None) -> str:
-    """Why it changes: the coach's own reason, or that the coach said so; what an exchange keeps and loses."""
-    said = edit.reason.strip() or f"{CHANGED}."
-    return f"{said} {made.why}" if made is not None and edit.exercise and made.why != said else said
+    """Why it changes: the coach's own reason, or that the coach said so; and what an exchange keeps and loses."""
+    said = edit.reason.strip()
+    if made is not None and edit.exercise:
+        return f"{said} {made.why}".strip()
+    return said or f"{CHANGED}."
 
 
 def evidence_of(edit: Edit) -> str:

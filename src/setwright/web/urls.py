@@ -63,6 +63,7 @@ urlpatterns = [
     path("t/<uuid:trainee_id>/log/", day.take, name="log"),
     path("today/", day.own_day, name="today"),
     path("", include("setwright.web.floor_urls")),
+    path("", include("setwright.web.plan_urls")),
     path("jobs/<uuid:job_id>/", jobs.show, name="job"),
     path("jobs/<uuid:job_id>/cancel/", jobs.stop, name="job-cancel"),
     path("worker.js", worker.script, name="worker"),

@@ -160,6 +160,49 @@ def count_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     return {}
 
 
+def by_hand_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """One entry changed by its coach, the rest with it where it must."""
+    from setwright.services.desk.changing import change_said
+
+    say("changing it, and making room where it needs some", 0.3)
+    asked = job.asked
+    block = change_said(row_of(job), asked["block"], asked, date.fromisoformat(asked["on"]), job.by)
+    return settled(job, block, asked, say, ["It is as you want it already."])
+
+
+def between_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """What came between, and the weeks planned again around it."""
+    from setwright.services.desk.changing import come_between, why_nothing
+
+    say("planning again around it, with the fewest changes", 0.3)
+    asked, row = job.asked, row_of(job)
+    on = date.fromisoformat(asked["on"])
+    block = come_between(row, asked["block"], asked, on, job.by)
+    lines = why_nothing(row, asked["block"], asked, on) if block.id == asked["block"] else []
+    return settled(job, block, asked, say, lines)
+
+
+def settled(job: models.Job, block: Any, asked: Mapping[str, Any], say: Say, lines: list[str]) -> Mapping[str, Any]:
+    """What came of a change: the revision that waits, put in force where the coach said so; or why nothing changed."""
+    from setwright.services.desk.blocks import accept
+    from setwright.services.desk.overview import count_anew
+
+    if block.id == asked["block"]:
+        return {"block": block.id, "changes": 0, "lines": lines}
+    row = row_of(job)
+    if asked.get("send"):
+        say("putting it in force", 0.9)
+        accept(row, block.id, None, job.by, str(asked.get("reason") or "changed by hand")[:500])
+    count_anew(row, with_findings=False)
+    return {
+        "block": block.id,
+        "was": asked["block"],
+        "changes": len(block.changes),
+        "sent": bool(asked.get("send")),
+        "is_first": block.parent is None,
+    }
+
+
 def row_of(job: models.Job) -> models.Trainee:
     """The trainee of a job; LookupError where it is of nobody."""
     if job.trainee is None:
@@ -173,4 +216,6 @@ DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
     "sore": sore_deed,
     "adapt": adapt_deed,
     "count": count_deed,
+    "by-hand": by_hand_deed,
+    "between": between_deed,
 }

@@ -9,14 +9,15 @@ from django.shortcuts import render
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
 
-from setwright.catalogue.store import Catalogue
-from setwright.plan.block import Block, Week
 from setwright.publish import words
+from setwright.publish.block_grid import block_grid
 from setwright.publish.catalogue_figure import Drawn
 from setwright.publish.page import figures_of, parts_of
 from setwright.records import models
-from setwright.records.data_base import block_of, revision_in_force
-from setwright.services.desk.blocks import waiting_revision
+from setwright.records.data_base import block_of, in_force_id, revision_in_force
+from setwright.services.clock import today
+from setwright.services.desk.blocks import waiting_revision, week_of
+from setwright.services.desk.changing import locks_of
 from setwright.services.gather import catalogue
 from setwright.web.access import coached
 
@@ -31,46 +32,30 @@ def revision_of(row: models.Trainee, block_id: str | None) -> models.BlockRevisi
 
 @require_GET
 def show(request: HttpRequest, trainee_id: UUID, block_id: str | None = None) -> HttpResponse:
-    """All weeks of a block by their sessions."""
+    """All weeks of a block by their sessions: a line for each entry."""
     row = coached(request, trainee_id)
     revision = revision_of(row, block_id)
     block, known = block_of(revision), catalogue()
-    in_force, waits = revision_in_force(row), waiting_revision(row)
+    force, waits = in_force_id(row), waiting_revision(row)
+    before = row.revisions.filter(block=revision.parent).first() if revision.parent else None
+    is_waiting = waits is not None and waits.block == block.id
+    now = week_of(block, today())
     values = {
         "row": row,
         "plan": block,
-        "span": words.span_text(block),
+        "span": words.span_text(block).removeprefix(f"{block.inputs.trainee.name}: "),
         "proof": words.proof_text(block),
-        "weeks": [week_lines(block, week, known) for week in block.weeks],
+        "grid": block_grid(block, known, locks_of(row, block), block_of(before) if before and is_waiting else None),
+        "now": None if now is None else now.number,
         "unmet": words.spoken_unmet(block),
-        "is_in_force": in_force is not None and in_force.block == block.id,
-        "is_waiting": waits is not None and waits.block == block.id,
+        "force": force,
+        "is_in_force": force == block.id,
+        "is_waiting": is_waiting,
+        "may_change": is_waiting or force == block.id,
+        "other_waits": None if is_waiting else waits,
         "revisions": row.revisions.defer("packed").order_by("-id")[:20],
     }
     return render(request, "block.html", values)
-
-
-def week_lines(block: Block, week: Week, known: Catalogue) -> dict[str, object]:
-    """A week as a title and a line for each session: what is done, in its order."""
-    return {
-        "number": week.number,
-        "title": words.week_title(block, week),
-        "effort": words.effort_of_week(week),
-        "sessions": [
-            {
-                "day": session.day,
-                "title": words.DAY_NAMES[session.day] + (f": {session.title}" if session.title else ""),
-                "minutes": round(session.minutes),
-                "lines": [
-                    words.entry_text(entry, known, words.day_unit(block, session.day))
-                    for part in session.parts
-                    if part.part != "warm-up"
-                    for entry in part.entries
-                ],
-            }
-            for session in week.sessions
-        ],
-    }
 
 
 @require_GET

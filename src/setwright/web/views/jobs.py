@@ -19,6 +19,8 @@ TITLES = {
     "sore": "Changing only what it touches",
     "adapt": "Reading the log",
     "count": "Reading the log",
+    "by-hand": "Changing the block",
+    "between": "Planning again around it",
 }
 
 
@@ -38,6 +40,7 @@ def show(request: HttpRequest, job_id: UUID) -> HttpResponse:
         "leads_to": leads_to,
         "percent": round(100 * job.share_done),
         "lines": job.result.get("lines", []),
+        "back_to": back_to(job),
     }
     card_only = request.htmx
     return render(request, "job_card.html" if card_only else "job.html", values)
@@ -47,13 +50,24 @@ def where_to(job: models.Job) -> str:
     """The page that shows what came of a job, or an empty text."""
     if job.state != models.Job.DONE or job.trainee is None:
         return ""
+    if job.deed in ("by-hand", "between") and job.result["block"] == job.asked["block"]:
+        return ""  # nothing had to change: the card says why
+    if job.result.get("is_first"):
+        return reverse("block-revision", args=[job.trainee.id, job.result["block"]])
     if job.deed == "count" or (job.deed == "adapt" and not job.result.get("changes")):
         return reverse("trainee", args=[job.trainee.id])
-    if job.deed == "sore" and job.result.get("sent"):
+    if job.result.get("sent"):
         return reverse("sent", args=[job.trainee.id, job.result["block"]])
     if job.deed in ("design", "write"):
         return reverse("block-revision", args=[job.trainee.id, job.result["block"]])
     return reverse("changes", args=[job.trainee.id, job.result["block"]])
+
+
+def back_to(job: models.Job) -> str:
+    """The page on which a change was asked for, or an empty text."""
+    if job.trainee is None or not job.asked.get("block"):
+        return ""
+    return reverse("block-revision", args=[job.trainee.id, job.asked["block"]])
 
 
 @require_POST

@@ -1,0 +1,102 @@
+"""One entry of a block as its page shows it: week by week, what may become of it, and what could stand in."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from setwright.catalogue.equipment import expand_tokens
+from setwright.faults import InputFaults
+from setwright.people.screening import without_expired
+from setwright.plan.alternatives import Candidate, stand_ins
+from setwright.plan.block import Block
+from setwright.plan.reshape_options import Spot
+from setwright.publish import words
+from setwright.publish.units import in_unit
+from setwright.records import models
+from setwright.services.desk.changing import Held, ahead_of, locks_of, may_change, weeks_ahead
+from setwright.services.gather import catalogue
+
+MOST_STAND_INS = 8
+
+
+def entry_values(row: models.Trainee, block: Block, held: Held, on: date) -> dict[str, Any]:
+    """What the page of one entry says."""
+    known, spot, entry = catalogue(), held.spot, held.first
+    unit = words.day_unit(block, spot.day)
+    may = may_change(row, block.id)
+    ahead = open_weeks(row, block, held, on) if may else []
+    first = entry.working_sets[0] if entry.working_sets else None
+    return {
+        "spot": spot,
+        "name": words.name_of(spot.exercise, known),
+        "where": f"{words.DAY_NAMES[spot.day]}, {words.PART_NAMES[spot.part].lower()}",
+        "letter": entry.superset,
+        "why": in_unit(entry.why, unit),
+        "cautions": [in_unit(one, unit) for one in entry.cautions],
+        "weeks": [
+            {"number": week, "text": words.entry_text(one, known, unit).split(": ", 1)[-1], "is_ahead": week in ahead}
+            for week, one in held.weeks.items()
+        ],
+        "may": may and bool(ahead),
+        "ahead": ahead,
+        "is_locked": spot in locks_of(row, block),
+        "days": days_for(block, spot, ahead),
+        "asks": {
+            "reps": bool(first and first.reps),
+            "hold_s": bool(first and first.hold_s),
+            "distance_m": bool(first and first.distance_m),
+            "minutes": bool(first and first.time_s),
+            "left": bool(first and first.rir is not None),
+        },
+    }
+
+
+def open_weeks(row: models.Trainee, block: Block, held: Held, on: date) -> list[int]:
+    """The weeks in which an entry may still change; none where the block is over."""
+    try:
+        return weeks_ahead(held, ahead_of(row, block, on))
+    except InputFaults:
+        return []
+
+
+def days_for(block: Block, spot: Spot, ahead: list[int]) -> list[tuple[str, str]]:
+    """The other days of the block in the weeks ahead, as weekday and name."""
+    days = {one.day for week in block.weeks if week.number in ahead for one in week.sessions} - {spot.day}
+    return [(day, name) for day, name in words.DAY_NAMES.items() if day in days]
+
+
+def exchange_values(block: Block, held: Held) -> dict[str, Any]:
+    """What could stand in for an entry where it is, the likest first, with what is kept and lost."""
+    known, spot = catalogue(), held.spot
+    session = next(one for week in block.weeks for one in week.sessions if one.day == spot.day)
+    place = next(one for one in block.inputs.places if one.id == session.place)
+    trainee = without_expired(block.inputs.trainee, block.inputs.brief.start)
+    tokens = expand_tokens(place.tokens())
+    found = stand_ins(
+        spot.exercise,
+        known,
+        tokens,
+        trainee.restrictions,
+        trainee,
+        MOST_STAND_INS,
+        left_out=block.inputs.brief.exclude,
+    )
+    rows = [one for one in found.rows if not one.is_itself]
+    return {
+        "place": place.name,
+        "stand_ins": [stand_in_values(one) for one in rows],
+        "nothing_good": found.nothing_good,
+        "names": sorted(one.name for one in known.values()),
+    }
+
+
+def stand_in_values(one: Candidate) -> dict[str, Any]:
+    """One stand-in in words."""
+    return {
+        "slug": one.exercise,
+        "name": words.name_of(one.exercise, catalogue()),
+        "kept": one.way or one.kept,
+        "lost": "" if one.lost == "little" else one.lost,
+        "cautions": one.cautions,
+    }

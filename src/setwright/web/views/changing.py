@@ -1,0 +1,106 @@
+"""One entry of a block and what may become of it; and what came between. Each change is a job."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import urlencode
+from uuid import UUID
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST
+
+from setwright.faults import InputFaults
+from setwright.plan.reshape_options import Spot
+from setwright.publish import words
+from setwright.records.data_base import block_of
+from setwright.services.clock import today
+from setwright.services.desk import changing, jobs
+from setwright.services.desk.entry_page import entry_values, exchange_values
+from setwright.services.gather import catalogue
+from setwright.web.access import coached
+from setwright.web.views.block import revision_of
+
+FIELDS = ("what", "to", "sets", "reps", "hold_s", "distance_m", "minutes", "left", "reason", "deed", "other", "to_day")
+
+
+def address_of(name: str, trainee_id: Any, block_id: str, spot: Spot) -> str:
+    """The address of a page about one entry."""
+    query = {"day": spot.day, "part": spot.part, "of": spot.exercise, "number": spot.number}
+    return f"{reverse(name, args=[trainee_id, block_id])}?{urlencode(query)}"
+
+
+@require_http_methods(["GET", "POST"])
+def entry(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
+    """One entry: what it asks week by week, why it is there, and the ways to change it."""
+    row = coached(request, trainee_id)
+    block = block_of(revision_of(row, block_id))
+    spot = changing.spot_in(request.GET)
+    held = changing.require_entry(block, spot)
+    said: dict[str, Any] = {}
+    faults: Any = ()
+    if request.method == "POST":
+        said = {key: request.POST.get(key, "") for key in FIELDS} | {"weeks": request.POST.getlist("weeks")}
+        said["to"] = said["to_day"] if said["what"] == "move" else said["other"].strip() or said["to"]
+        try:
+            changing.block_to_change(row, block_id)
+            changing.edit_said(said, spot, held, changing.ahead_of(row, block, today()))
+        except InputFaults as wrong:
+            faults = wrong.faults
+        else:
+            where = {"day": spot.day, "part": spot.part, "of": spot.exercise, "number": str(spot.number)}
+            asked = {**said, **where, "block": block_id, "on": today().isoformat(), "send": said["deed"] == "send"}
+            return redirect("job", jobs.ask(row, "by-hand", asked, request.user).id)
+    values = {
+        "row": row,
+        "plan": block,
+        "said": said,
+        "faults": faults,
+        "lock_at": reverse("lock", args=[row.id, block_id]),
+    }
+    values |= entry_values(row, block, held, today())
+    if request.GET.get("show") == "exchange" or said.get("what") == "exchange":
+        values |= exchange_values(block, held)
+    return render(request, "plan/entry.html", values, status=400 if faults else 200)
+
+
+@require_POST
+def lock_one(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
+    """Locks an entry, or unlocks it."""
+    row = coached(request, trainee_id)
+    spot = changing.spot_in(request.POST)
+    is_locked = request.POST.get("locked") == "yes"
+    changing.lock(row, block_id, spot, is_locked, request.user)
+    name = words.name_of(spot.exercise, catalogue())
+    messages.success(request, f"{name[:1].upper()}{name[1:]} is {'locked' if is_locked else 'free'} now.")
+    return redirect(address_of("entry", row.id, block_id, spot))
+
+
+@require_http_methods(["GET", "POST"])
+def between(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
+    """A day lost, minutes cut, something not to be had: the weeks meant are planned again around it."""
+    row = coached(request, trainee_id)
+    block = block_of(revision_of(row, block_id))
+    said: dict[str, Any] = {}
+    faults: Any = ()
+    if request.method == "POST":
+        given = request.POST
+        said = {key: given.get(key, "").strip() for key in ("gone", "minutes", "day", "deed")}
+        said |= {"lost": given.getlist("lost"), "weeks": given.getlist("weeks")}
+        try:
+            changing.block_to_change(row, block_id)
+            changing.disturbance_said(block, said, changing.ahead_of(row, block, today()))
+        except InputFaults as wrong:
+            faults = wrong.faults
+        else:
+            asked = {**said, "block": block_id, "on": today().isoformat(), "send": said["deed"] == "send"}
+            return redirect("job", jobs.ask(row, "between", asked, request.user).id)
+    values = {"row": row, "plan": block, "said": said, "faults": faults, "may": changing.may_change(row, block_id)}
+    return render(
+        request,
+        "plan/between.html",
+        values | changing.between_values(row, block, today()),
+        status=400 if faults else 200,
+    )
