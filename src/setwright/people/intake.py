@@ -118,7 +118,7 @@ def read_clearance(reader: Reader, of_joint: bool = False) -> Clearance | None:
     ends = reader.day("expires_on")
     if given is not None and ends is not None and ends < given:
         reader.fault("expires_on", ends.isoformat(), f"a date on or after {given.isoformat()}, when it was given")
-    pain = reader.number("pain_up_to", 0, 10, "of 10", whole=True) if of_joint else None
+    pain = reader.number("pain_up_to", 0, 10, whole=True) if of_joint else None
     return None if given is None else Clearance(who, given, scope, ends, None if pain is None else int(pain))
 
 

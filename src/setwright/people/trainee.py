@@ -22,8 +22,8 @@ DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 class Clearance:
     """Who allowed what, when, and until when. Without one, a restriction that asks for it stays shut.
 
-    ``pain_up_to``: the most pain, 0 to 10, that the clinician allows at the joint of a restriction, or None. It is never
-    read from ``scope``: words that deny a figure name it too.
+    ``pain_up_to``: the most pain, 0 to 10, that the clinician allows at the joint of a restriction, or None. It is
+    never read from ``scope``: words that deny a figure name it too.
     """
 
     who: str
