@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.db import transaction
@@ -134,7 +137,27 @@ def make_owner(owner: models.Coach, other: models.Coach) -> None:
     note(owner.practice, owner.user, "handed the practice over", about=other.name)
 
 
-def newest_deeds(practice: models.Practice, count: int = 30) -> list[models.AuditEntry]:
-    """The last lines of the audit trail."""
-    rows = models.AuditEntry.objects.filter(practice=practice).select_related("by", "trainee")
-    return list(rows.order_by("-id")[:count])
+@dataclass(frozen=True)
+class Deed:
+    """One line of the audit trail for a coach: ``whom`` is empty where it was about nobody, or somebody not theirs."""
+
+    at: datetime
+    who: str
+    deed: str
+    whom: str
+    about: str
+
+
+def newest_deeds(coach: models.Coach, count: int = 30) -> list[Deed]:
+    """The last lines of the audit trail, without the names of those who are not this coach's."""
+    rows = models.AuditEntry.objects.filter(practice=coach.practice).select_related("trainee").order_by("-id")[:count]
+    names = dict(models.Coach.objects.filter(practice=coach.practice).values_list("user_id", "name"))
+    return [deed_for(coach, one, names) for one in rows]
+
+
+def deed_for(coach: models.Coach, one: models.AuditEntry, names: Mapping[Any, str]) -> Deed:
+    """One line of the audit trail for a coach. names : of the coaches of the practice, by their users."""
+    is_theirs = one.trainee is not None and one.trainee.coach_id == coach.id
+    whom = one.trainee.name if one.trainee is not None and is_theirs else ""
+    somebody = "Somebody" if one.by_id is None else f"A {coach.practice.word_for_trainee}"
+    return Deed(one.at, names.get(one.by_id, whom or somebody), one.deed, whom, one.about)

@@ -61,7 +61,7 @@ def settings_page(request: HttpRequest, wrong: InputFaults | None = None, status
         "words": WORDS,
         "coaches": coaches_of(practice),
         "invitations": open_invitations(practice) if coach.is_owner else [],
-        "deeds": newest_deeds(practice) if coach.is_owner else [],
+        "deeds": newest_deeds(coach) if coach.is_owner else [],
         "faults": wrong.faults if wrong is not None else (),
     }
     return render(request, "practice.html", values, status=status)
