@@ -87,6 +87,7 @@ def publish_verb(
             "several",
             "season",
             "season-file",
+            "floor",
             "own-data",
         ]
     ),
@@ -101,6 +102,7 @@ def schema_verb(name: str, as_json: bool) -> None:
     else:
         from setwright.publish import (
             compare_schema,
+            floor_json,
             next_set_schema,
             own_data_schema,
             review_schema,
@@ -123,6 +125,7 @@ def schema_verb(name: str, as_json: bool) -> None:
             "season-file": season_json.season_file_schema,
             "no-plan": schemas.no_plan_schema,
             "several": schemas.several_schema,
+            "floor": floor_json.floor_schema,
             "own-data": own_data_schema.own_data_schema,
         }
         show_json(made[name]())

@@ -67,11 +67,21 @@ def waiting(floor: Floor, timetable: Mapping[Key, Placed]) -> int:
     return points(floor, timetable) - len(floor.attendees) * end_s(floor, timetable) - alone
 
 
-def from_order(floor: Floor, order: Sequence[Key]) -> Mapping[Key, Placed] | None:
-    """A timetable in an order; visits that it does not name come last."""
-    known = set(floor.keys)
-    listed = [key for key in order if key in known]
-    return by_order(floor, [*listed, *(key for key in floor.keys if key not in set(listed))])
+def from_order(floor: Floor, timetable: Mapping[Key, Placed], was: Floor) -> Mapping[Key, Placed] | None:
+    """A timetable in the order of that of another floor, visits known by their entries; every rank in its turn."""
+    at: dict[tuple[int, int], int] = {}  # attendee and entry: where it stands in the old order
+    for place, key in enumerate(order_of(timetable)):
+        at |= {(key[0], entry): place for entry in was.visit(key).entries}
+    last = len(timetable)
+    places = {key: min(at.get((key[0], entry), last) for entry in floor.visit(key).entries) for key in floor.keys}
+    listed = sorted(floor.keys, key=lambda key: (places[key], key))
+    own = {
+        a: iter(
+            sorted((key for key in listed if key[0] == a), key=lambda key: (floor.visit(key).rank, places[key], key))
+        )
+        for a in range(len(floor.attendees))
+    }
+    return by_order(floor, [next(own[key[0]]) for key in listed])
 
 
 def one_more(floor: Floor, timetable: Mapping[Key, Placed]) -> list[OneMore]:
@@ -81,7 +91,7 @@ def one_more(floor: Floor, timetable: Mapping[Key, Placed]) -> list[OneMore]:
     tried = []
     for thing in things:
         more = replace(floor, stock={**floor.stock, thing: floor.stock[thing] + 1})
-        start = from_order(more, order_of(timetable))
+        start = from_order(more, timetable, floor)
         tried.append((points(more, start) if start else 10**9, thing, more, start))
     found = []
     for _, thing, more, start in sorted(tried, key=lambda one: one[:2])[:TRIED]:
@@ -102,7 +112,7 @@ def best_exchange(floor: Floor, timetable: Mapping[Key, Placed], offers: Sequenc
         attendees = list(floor.attendees)
         attendees[offer.attendee] = offer.person
         other = replace(floor, attendees=tuple(attendees))
-        start = from_order(other, order_of(timetable))
+        start = from_order(other, timetable, floor)
         if start is not None:
             tried.append((points(other, start), number, other, start))
     found: list[Exchange] = []

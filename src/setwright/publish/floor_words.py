@@ -1,0 +1,255 @@
+"""An hour on the floor in a coach's words: ready sentences and rows, for the terminal, the page and the sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from setwright.catalogue.equipment import in_words
+from setwright.catalogue.store import Catalogue
+from setwright.plan.floor.bounds import alone_s
+from setwright.plan.floor.hour import Hour
+from setwright.plan.floor.timetable import end_of, finish_of
+from setwright.plan.floor.visit import Key, Visit
+from setwright.publish.words import counted, date_text, name_of
+
+WEIGHTS = ("plate ", "dumbbell ", "kettlebell ", "band ")
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+@dataclass(frozen=True)
+class Line:
+    """One visit: its letter in the picture, when, what, where; ``part`` for its colour. Times s."""
+
+    letter: str
+    from_s: int
+    to_s: int
+    what: str
+    sets: str
+    where: str
+    part: str
+
+
+@dataclass(frozen=True)
+class PersonLines:
+    """One trainee: how to call them, a sentence, and the visits in order."""
+
+    label: str
+    sentence: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class FloorReport:
+    """Everything a coach reads, ready to be shown."""
+
+    title: str
+    subtitle: str
+    lead: str
+    facts: tuple[str, ...]
+    people: tuple[PersonLines, ...]
+    changes: tuple[str, ...]
+    end_s: int
+    from_s: int
+
+
+def clock(seconds: int) -> str:
+    """Minutes and seconds of the hour.
+
+    >>> clock(754)
+    '12:34'
+    """
+    return f"{seconds // 60}:{seconds % 60:02d}"
+
+
+def thing_words(thing: str) -> str:
+    """A thing as one would say it: ``machine:leg_press`` is "leg press", ``cable #2`` is "cable machine 2"."""
+    kind, mark, number = thing.partition(" #")
+    if mark:
+        return f"{in_words(kind)} {number}"
+    word, space, mass = thing.partition(" ")
+    return f"{mass} {word}" if space and mass.endswith(" kg") else in_words(thing)
+
+
+def minutes_words(seconds: int) -> str:
+    """A length of time to half a minute: ``4 min``, ``1.5 min``."""
+    return f"{round(seconds / 30) / 2:g} min"
+
+
+def floor_report(hour: Hour, catalogue: Catalogue, by_number: bool = False) -> FloorReport:
+    """The report of an hour, by names or by numbers."""
+    numbers = {one.name: one.number for one in hour.comers}
+
+    def label(name: str) -> str:
+        return str(numbers[name]) if by_number else name
+
+    here = [a for a, person in enumerate(hour.floor.attendees) if person.visits]
+    since = f", from minute {hour.floor.now_s // 60} on" if hour.moved is not None else ""
+    people = tuple(person_lines(hour, a, label(hour.floor.attendees[a].name), catalogue) for a in here)
+    facts = [proof_words(hour, label), waiting_words(hour, label), *scarcity_words(hour, catalogue, label)]
+    facts += left_out_words(hour, catalogue, label) + over_words(hour, label)
+    return FloorReport(
+        f"{hour.place.name}: {counted(len(here), 'person', 'people')} on the floor",
+        f"{date_text(hour.on)}{since}",
+        f"Done at {clock(hour.solved.end_s)} after the start.",
+        tuple(one for one in facts if one),
+        people,
+        tuple(change_words(hour, catalogue, label)),
+        hour.solved.end_s,
+        hour.floor.now_s,
+    )
+
+
+def person_lines(hour: Hour, a: int, label: str, catalogue: Catalogue) -> PersonLines:
+    """The visits of one trainee in the order they are done."""
+    person, timetable = hour.floor.attendees[a], hour.solved.timetable
+    keys = sorted(((a, v) for v in range(len(person.visits))), key=lambda key: timetable[key].starts[0])
+    lines = tuple(line_of(hour, key, LETTERS[at % len(LETTERS)], catalogue) for at, key in enumerate(keys))
+    end = finish_of(hour.floor, timetable, a)
+    waits = max(0, end - person.arrives_s - alone_s(person))
+    comes = f"comes at {clock(person.arrives_s)}, " if person.arrives_s else ""
+    return PersonLines(label, f"{comes}done at {clock(end)}, waits {minutes_words(waits)} in all", lines)
+
+
+def line_of(hour: Hour, key: Key, letter: str, catalogue: Catalogue) -> Line:
+    """One visit as a line."""
+    visit, placed = hour.floor.visit(key), hour.solved.timetable[key]
+    what = " + ".join(dict.fromkeys(name_of(slug, catalogue) for slug in visit.exercises))
+    return Line(
+        letter,
+        placed.starts[0],
+        end_of(visit, placed.starts),
+        what,
+        sets_words(visit),
+        where_words(hour, key),
+        visit.part,
+    )
+
+
+def sets_words(visit: Visit) -> str:
+    """How many sets, ramp sets apart: ``3 ramp + 4 sets``; of a superset each entry's; nothing for drills and bouts."""
+    if visit.part == "warm-up" or visit.steps[0].kind == "bout":
+        return ""
+    by_entry: dict[str, list[int]] = {}
+    for step in visit.steps:
+        counts = by_entry.setdefault(visit.exercises[step.entry], [0, 0])
+        counts[step.kind != "ramp"] += 1
+    each = [f"{ramps} ramp + {work}" if ramps else str(work) for ramps, work in by_entry.values()]
+    if len(each) > 1 and len(set(each)) == 1:
+        return f"{each[0]} sets each"
+    return f"{' and '.join(each)} {'set' if each == ['1'] else 'sets'}"
+
+
+def where_words(hour: Hour, key: Key) -> str:
+    """The stations of a visit; weights and bars only where there is nothing else."""
+    visit, placed = hour.floor.visit(key), hour.solved.timetable[key]
+    limited = [thing for thing in dict.fromkeys(placed.things) if thing in hour.floor.stock]
+    stations = [one for one in limited if not one.startswith(WEIGHTS) and " kg" not in one]
+    shown = stations or [one for one in limited if " kg" in one and not one.startswith("plate ")]
+    turns = " (take turns)" if visit.takes_turns and is_shared(hour, key) else ""
+    return ", ".join(thing_words(one) for one in shown) + turns
+
+
+def is_shared(hour: Hour, key: Key) -> bool:
+    """True where somebody else has a set at the same single station between the first and the last of a visit."""
+    mine, start = set(hour.solved.timetable[key].things), hour.solved.timetable[key].starts[0]
+    end = end_of(hour.floor.visit(key), hour.solved.timetable[key].starts)
+    return any(
+        other[0] != key[0]
+        and any(thing in mine and hour.floor.stock.get(thing) == 1 for thing in placed.things)
+        and any(start <= at < end for at in placed.starts)
+        for other, placed in hour.solved.timetable.items()
+    )
+
+
+def proof_words(hour: Hour, label: object) -> str:
+    """What is known of the end, plainly."""
+    solved = hour.solved
+    if solved.end_s <= solved.bound_s:
+        text = "No timetable ends earlier with this equipment."
+    else:
+        text = (
+            f"No timetable ends before {clock(solved.bound_s)}; whether one ends before {clock(solved.end_s)} is open."
+        )
+    if solved.fuse_blown:
+        text += " The search was stopped by the clock: on another machine it may find another timetable."
+    return text
+
+
+def waiting_words(hour: Hour, label: object) -> str:
+    """How long people wait."""
+    waits = [
+        (max(0, finish_of(hour.floor, hour.solved.timetable, a) - one.arrives_s - alone_s(one)), one.name)
+        for a, one in enumerate(hour.floor.attendees)
+        if one.visits
+    ]
+    if not waits or max(waits)[0] < 30:
+        return "Nobody waits."
+    longest = max(waits, key=lambda one: one[0])
+    mean = sum(one[0] for one in waits) // len(waits)
+    return f"Waiting, longer rests included: {minutes_words(mean)} a head, {minutes_words(longest[0])} at most."
+
+
+def scarcity_words(hour: Hour, catalogue: Catalogue, label: object) -> list[str]:
+    """What scarcity costs, and the one exchange that would save most; asked for, never made."""
+    called = label if callable(label) else str
+    found = []
+    cost = hour.solved.end_s - hour.alone_end_s
+    if cost >= 30:
+        found.append(f"With all equipment free the group would be done {minutes_words(cost)} earlier.")
+    people = len(hour.floor.attendees)
+    for one in [more for more in hour.more if more.saves_s >= 60 or more.waits_saved_s >= 60 * people][:2]:
+        found.append(f"One more {thing_words(one.thing)} {saving_words(one.saves_s, one.waits_saved_s)}.")
+    if hour.exchange is not None:
+        other = hour.exchange
+        name = called(other.offer.person.name)
+        loses = f" It loses {other.offer.lost}." if other.offer.lost and other.offer.lost != "little" else ""
+        found.append(
+            f"The one exchange that saves most: {name}, {name_of(other.offer.instead, catalogue)} for "
+            f"{name_of(other.offer.exercise, catalogue)}, {saving_words(other.saves_s, other.waits_saved_s)}.{loses} "
+            "Nothing is exchanged unless you say so."
+        )
+    return found
+
+
+def saving_words(saves_s: int, waits_s: int) -> str:
+    """What is saved at the end and in waiting."""
+    pieces = []
+    if saves_s >= 30:
+        pieces.append(f"ends {minutes_words(saves_s)} earlier")
+    if waits_s >= 30:
+        pieces.append(f"saves {minutes_words(waits_s)} of waiting in all")
+    return " and ".join(pieces) or "saves nothing"
+
+
+def left_out_words(hour: Hour, catalogue: Catalogue, label: object) -> list[str]:
+    """What is not done because something is broken, with what the coach may ask for instead."""
+    called = label if callable(label) else str
+    found = []
+    for one in hour.left_out:
+        names = " or ".join(name_of(other.exercise, catalogue) for other in one.instead)
+        instead = f" Could stand in: {names}." if names else " Nothing of the sheet can stand in."
+        name = name_of(one.exercise, catalogue)
+        found.append(f"{called(one.name)} misses {counted(one.sets, 'set')} of {name}: {one.why}.{instead}")
+    return found
+
+
+def over_words(hour: Hour, label: object) -> list[str]:
+    """Who needs longer here than the minutes of the session."""
+    called = label if callable(label) else str
+    found = []
+    for a, one in enumerate(hour.floor.attendees):
+        takes = finish_of(hour.floor, hour.solved.timetable, a) - one.arrives_s
+        if one.cap_s is not None and one.visits and takes > one.cap_s + 30:
+            found.append(f"{called(one.name)} has {one.cap_s // 60} min and needs {minutes_words(takes)} here.")
+    return found
+
+
+def change_words(hour: Hour, catalogue: Catalogue, label: object) -> list[str]:
+    """What is different from the timetable before, in the order of time."""
+    called = label if callable(label) else str
+    found = []
+    for one in hour.moved or ():
+        what = " + ".join(dict.fromkeys(name_of(slug, catalogue) for slug in one.visit.exercises))
+        was = "new" if one.from_s is None else f"was {clock(one.from_s)}"
+        found.append(f"{clock(one.to_s)} {called(one.name)}: {what} ({was})")
+    return found

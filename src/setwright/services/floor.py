@@ -1,0 +1,437 @@
+"""A group on one floor: from block files, a place and a day to a timetable, and on from the current minute."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from setwright.catalogue.equipment import in_words
+from setwright.catalogue.names import nearest
+from setwright.faults import Fault, InputFaults, NoPlan, Repair
+from setwright.people.intake import read_place
+from setwright.people.place import Place
+from setwright.plan.block import Block, Session
+from setwright.plan.floor.again import Dropped, Moved, plan_again, with_visits, without_lacking
+from setwright.plan.floor.asks import USUAL_TURNS, Lacking, attendee, floor_stock, takes_turns_at
+from setwright.plan.floor.bounds import simple_bound
+from setwright.plan.floor.hour import Comer, Hour, LeftOut, entries_of, offers, stand_ins, why_barred, with_exchange
+from setwright.plan.floor.scarcity import best_exchange, one_more, unlimited_end_s
+from setwright.plan.floor.solve import USUAL, Solved, solve_floor
+from setwright.plan.floor.visit import Attendee, Floor, Key, Placed, Visit
+from setwright.publish.floor_words import thing_words
+from setwright.publish.words import session_date
+from setwright.services.files import read_text
+from setwright.services.gather import catalogue, expect, load_block
+
+MOST_PEOPLE, MOST_MINUTES = 40, 600.0
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a coach asks for, in the words of the command line.
+
+    late : ``NAME=MINUTES``; absent : names; broken : equipment; held : stations for one at a time
+    exchanges : ``NAME:EXERCISE=OTHER``; again : the timetable that was followed; from_minute : of the hour, with it
+    """
+
+    blocks: tuple[Path, ...]
+    on: date
+    place: Path | None = None
+    late: tuple[str, ...] = ()
+    absent: tuple[str, ...] = ()
+    broken: tuple[str, ...] = ()
+    held: tuple[str, ...] = ()
+    exchanges: tuple[str, ...] = ()
+    again: Path | None = None
+    from_minute: float | None = None
+    with_costs: bool = True
+
+
+def hold_hour(asked: Asked) -> Hour:
+    """The hour of a day: a new timetable, or the old one from a minute on.
+
+    Raises InputFaults for words and files that are wrong, NoPlan where a session needs what the place never had.
+    """
+    old = None if asked.again is None else read_old(asked.again)
+    if (old is None) != (asked.from_minute is None):
+        hint = "One says what was followed, the other from when it changes."
+        raise InputFaults([Fault("--again", "", "one of --again and --from-minute", "both, or none", hint)])
+    faults: list[Fault] = []
+    blocks = [load_block(path) for path in asked.blocks]
+    comers = who_comes(asked, blocks, faults)
+    if faults:
+        raise InputFaults(faults)
+    place = the_place(asked, blocks)
+    turns = turns_left(asked.held, old, faults)
+    comers = with_lates(asked, comers, old, faults)
+    comers = with_exchanges(asked, comers, place, faults, old)
+    absent = names_of(asked.absent, comers, "--absent", faults)
+    broken = broken_things(asked, place, turns, faults)
+    if faults:
+        raise InputFaults(dict.fromkeys(faults))
+    if old is not None:
+        return go_on(asked, old, place, comers, turns, absent, broken)
+    return fresh(asked, place, [one for one in comers if one.name not in absent], turns, absent, broken)
+
+
+def the_place(asked: Asked, blocks: Sequence[Block]) -> Place:
+    """The place of a file; without one, the place that all of the day's sessions name."""
+    if asked.place is not None:
+        text = read_text(asked.place)
+        expect("place", text, asked.place)
+        return read_place(text, str(asked.place), catalogue())
+    named = {}
+    for block in blocks:
+        session = session_on(block, asked.on)
+        places = {one.id: one for one in block.inputs.places}
+        if session is not None and session.place in places:
+            named[session.place] = places[session.place]
+    if len(named) != 1:
+        found = "no place" if not named else f"several places: {', '.join(sorted(named))}"
+        raise InputFaults([Fault("--place", "", found, "one place file for the whole group")])
+    return next(iter(named.values()))
+
+
+def session_on(block: Block, on: date) -> Session | None:
+    """The session of a date, or None."""
+    for week in block.weeks:
+        for session in week.sessions:
+            if session_date(block, week.number, session.day) == on:
+                return session
+    return None
+
+
+def who_comes(asked: Asked, blocks: Sequence[Block], faults: list[Fault]) -> list[Comer]:
+    """Everybody with a session that day, numbered by the order of the files."""
+    found: list[Comer] = []
+    if len(blocks) > MOST_PEOPLE:
+        faults.append(Fault("BLOCK", "", f"{len(blocks)} people", f"at most {MOST_PEOPLE}"))
+    for number, (path, block) in enumerate(zip(asked.blocks, blocks, strict=True), start=1):
+        session = session_on(block, asked.on)
+        name = block.inputs.trainee.name
+        if session is None:
+            days = [session_date(block, week.number, one.day) for week in block.weeks for one in week.sessions]
+            near = sorted(days, key=lambda day: (abs((day - asked.on).days), day))[:3]
+            hint = f"Nearest days: {', '.join(str(day) for day in sorted(near))}."
+            faults.append(Fault(str(path), "", f"no session on {asked.on}", "a block that trains that day", hint))
+        elif any(one.name == name for one in found):
+            faults.append(Fault(str(path), "", f"{name} twice", "one block a person, each with a name of their own"))
+        else:
+            found.append(Comer(name, number, block.inputs.trainee, session))
+    return found
+
+
+def named(text: str, comers: Sequence[Comer], option: str, faults: list[Fault]) -> Comer | None:
+    """The one whom a name or number means; a fault where it is nobody."""
+    word = text.strip()
+    for one in comers:
+        if word.lower() == one.name.lower() or word == str(one.number):
+            return one
+    first = [one for one in comers if one.name.lower().split()[0] == word.lower()]
+    if len(first) == 1:
+        return first[0]
+    near = nearest(word, [one.name for one in comers], 3)
+    hint = f"Nearest: {', '.join(near)}." if near else ""
+    faults.append(Fault(option, "", repr(word), f"who comes: {', '.join(one.name for one in comers)}", hint))
+    return None
+
+
+def names_of(texts: Sequence[str], comers: Sequence[Comer], option: str, faults: list[Fault]) -> tuple[str, ...]:
+    """The names that some words mean."""
+    found = [named(text, comers, option, faults) for text in texts]
+    return tuple(dict.fromkeys(one.name for one in found if one is not None))
+
+
+def with_lates(asked: Asked, comers: Sequence[Comer], old: dict[str, Any] | None, faults: list[Fault]) -> list[Comer]:
+    """Everybody with their arrival: at the start, as late as said, or now for who drops in."""
+    arrives: dict[str, float] = {}
+    if old is not None:
+        known = {one["name"]: one["arrives_s"] / 60.0 for one in old["people"]}
+        arrives = {one.name: known.get(one.name, asked.from_minute or 0.0) for one in comers}
+    for text in asked.late:
+        name, equals, value = text.rpartition("=")
+        try:
+            minutes = float(value) if equals else -1.0
+        except ValueError:
+            minutes = -1.0
+        if not 0.0 <= minutes <= MOST_MINUTES:
+            faults.append(Fault("--late", "", repr(text), f"NAME=MINUTES, 0 to {MOST_MINUTES:g}, like Dunja=10"))
+        elif (one := named(name, comers, "--late", faults)) is not None:
+            arrives[one.name] = minutes
+    return [replace(one, arrives_s=round(60 * arrives.get(one.name, 0.0))) for one in comers]
+
+
+def with_exchanges(
+    asked: Asked, comers: Sequence[Comer], place: Place, faults: list[Fault], old: dict[str, Any] | None
+) -> list[Comer]:
+    """Everybody with the exchanges that the coach accepted; each is held against every restriction again."""
+    found = list(comers)
+    earlier = [] if old is None else [f"{one['name']}:{one['exercise']}={one['instead']}" for one in old["exchanged"]]
+    for text in [*earlier, *asked.exchanges]:
+        who, colon, what = text.partition(":")
+        slug, equals, other = what.partition("=")
+        if not (colon and equals):
+            faults.append(Fault("--exchange", "", repr(text), "NAME:EXERCISE=OTHER, like Dunja:back_squat=leg_press"))
+            continue
+        one = named(who, found, "--exchange", faults)
+        if one is None:
+            continue
+        slugs = [entry.exercise for entry in entries_of(one.session)]
+        if slug not in slugs:
+            faults.append(Fault("--exchange", "", repr(slug), f"an exercise of {one.name} today: {', '.join(slugs)}"))
+        elif other not in catalogue():
+            near = ", ".join(nearest(other, list(catalogue()), 3))
+            faults.append(Fault("--exchange", "", repr(other), "an exercise of the catalogue", f"Nearest: {near}."))
+        elif why := why_barred(other, one, place, catalogue(), asked.on):
+            raise NoPlan([f"{one.name}, {other} for {slug}: {why}"])
+        else:
+            session = with_exchange(one.session, slugs.index(slug), other)
+            done = (*one.exchanged, (slug, other))
+            found[found.index(one)] = replace(one, session=session, exchanged=done)
+    return found
+
+
+def turns_left(held: Sequence[str], old: dict[str, Any] | None, faults: list[Fault]) -> frozenset[str]:
+    """Where people take turns in the rests: the usual stations without those that the coach wants held."""
+    wanted = [*(old["held"] if old else []), *held]
+    for token in held:
+        if not takes_turns_at(token, USUAL_TURNS):
+            faults.append(
+                Fault("--hold", "", repr(token), f"where people take turns: {', '.join(sorted(USUAL_TURNS))}")
+            )
+    taken = set(USUAL_TURNS)
+    for token in wanted:
+        taken -= {token, "barbell" if token == "rack" else token}
+    return frozenset(taken)
+
+
+def broken_things(asked: Asked, place: Place, turns: frozenset[str], faults: list[Fault]) -> list[str]:
+    """The things that are broken, by key: a token, a key with its number, or its words."""
+    stock, units = floor_stock(place, turns)
+    by_words = {thing_words(thing).lower(): thing for thing in stock}
+    found = []
+    for text in asked.broken:
+        word = text.strip()
+        thing = word if word in stock else by_words.get(word.lower(), "")
+        if not thing and (word in units or word.lower() in {in_words(one) for one in units}):
+            one = word if word in units else next(one for one in units if in_words(one) == word.lower())
+            allowed = " or ".join(repr(thing_words(unit)) for unit in units[one])
+            faults.append(Fault("--broken", "", repr(word), f"which of them: {allowed}"))
+        elif not thing:
+            near = nearest(word, [*by_words, *stock], 4)
+            hint = f"Nearest: {', '.join(near)}." if near else ""
+            faults.append(Fault("--broken", "", repr(word), f"what {place.name} has", hint))
+        else:
+            found.append(thing)
+    return found
+
+
+def attend(comers: Sequence[Comer], place: Place, turns: frozenset[str]) -> list[tuple[Attendee, tuple[Lacking, ...]]]:
+    """Everybody's session as visits."""
+    return [attendee(one.name, one.session, place, catalogue(), turns, one.arrives_s) for one in comers]
+
+
+def need_everything(
+    asked: Asked, comers: Sequence[Comer], made: Sequence[tuple[Attendee, tuple[Lacking, ...]]], place: Place
+) -> None:
+    """Raises NoPlan where a session needs what the place never had, with what its sheet offers instead."""
+    lines, repairs = [], []
+    for comer, (_, lacking) in zip(comers, made, strict=True):
+        for one in lacking:
+            needs = " and ".join(in_words(token) for token in one.tokens)
+            lines.append(f"{comer.name}: {name_of(one.exercise)} needs {needs}, and {place.name} has none")
+            entry = entries_of(comer.session)[one.entry]
+            for other in stand_ins(entry, comer, place, catalogue(), asked.on)[:1]:
+                repairs.append(
+                    Repair(f"--exchange '{comer.name}:{one.exercise}={other.exercise}'", f"loses {other.lost}")
+                )
+    if lines:
+        raise NoPlan(lines, repairs=repairs)
+
+
+def name_of(slug: str) -> str:
+    """The name of an exercise."""
+    return catalogue().get(slug).name
+
+
+def lowered(stock: Mapping[str, int], broken: Sequence[str]) -> dict[str, int]:
+    """What is left without what is broken, one of each."""
+    left = dict(stock)
+    for thing in broken:
+        left[thing] = max(0, left[thing] - 1)
+    return left
+
+
+def fresh(
+    asked: Asked,
+    place: Place,
+    comers: Sequence[Comer],
+    turns: frozenset[str],
+    absent: Sequence[str],
+    broken: Sequence[str],
+) -> Hour:
+    """A new timetable for everybody who comes."""
+    made = attend(comers, place, turns)
+    need_everything(asked, comers, made, place)
+    stock = lowered(floor_stock(place, turns)[0], broken)
+    people, dropped = [], []
+    for person, _ in made:
+        able = {v: without_lacking(visit, stock) for v, visit in enumerate(person.visits)}
+        kept = [v for v, (_, lost) in able.items() if not lost]
+        people.append(with_visits(person, kept, {v: able[v][0] for v in kept}))
+        for visit, lost in able.values():
+            if lost:
+                dropped.append(Dropped(person.name, visit, tuple(range(len(visit.steps))), lost))
+    floor = Floor(tuple(people), stock)
+    solved = solve_floor(floor, None, USUAL)
+    if solved is None:
+        raise NoPlan([f"some set needs more of a thing at once than {place.name} has"])
+    return as_hour(asked, place, comers, floor, solved, turns, absent, broken, dropped, None)
+
+
+def as_hour(
+    asked: Asked,
+    place: Place,
+    comers: Sequence[Comer],
+    floor: Floor,
+    solved: Solved,
+    turns: frozenset[str],
+    absent: Sequence[str],
+    broken: Sequence[str],
+    dropped: Sequence[Dropped],
+    moved: Sequence[Moved] | None,
+) -> Hour:
+    """The hour with what scarcity costs, where that is asked for."""
+    found = offers(floor, comers, place, catalogue(), turns, asked.on) if asked.with_costs and moved is None else []
+    short = solved.end_s > unlimited_end_s(floor) or solved.points > 2 * len(floor.attendees)
+    costs = asked.with_costs and moved is None and short
+    return Hour(
+        asked.on,
+        place,
+        tuple(comers),
+        floor,
+        solved,
+        simple_bound(floor),
+        tuple(sorted(USUAL_TURNS - turns)),
+        tuple(broken),
+        tuple(absent),
+        left_out(dropped, comers, place, asked.on),
+        unlimited_end_s(floor),
+        tuple(one_more(floor, solved.timetable)) if costs else (),
+        best_exchange(floor, solved.timetable, found) if costs else None,
+        None if moved is None else tuple(moved),
+    )
+
+
+def left_out(dropped: Sequence[Dropped], comers: Sequence[Comer], place: Place, on: date) -> tuple[LeftOut, ...]:
+    """What is not done, entry by entry, with the stand-ins that a coach may ask for."""
+    found = []
+    for one in dropped:
+        comer = next((c for c in comers if c.name == one.name), None)
+        if comer is None or not one.things:
+            continue
+        for index, at in enumerate(one.visit.entries):
+            sets = sum(1 for i in one.steps if one.visit.steps[i].entry == index)
+            if sets:
+                entry = entries_of(comer.session)[at]
+                why = f"{' and '.join(sorted({thing_words(thing) for thing in one.things}))} is broken"
+                instead = tuple(stand_ins(entry, comer, place, catalogue(), on)[:2])
+                found.append(LeftOut(one.name, at, entry.exercise, sets, why, instead))
+    return tuple(found)
+
+
+def read_old(path: Path) -> dict[str, Any]:
+    """An earlier timetable (``setwright floor --json``). Raises InputFaults where it is none."""
+    try:
+        data = json.loads(read_text(path))
+    except ValueError as error:
+        raise InputFaults(
+            [Fault(str(path), "", f"no JSON: {error}", "a timetable of setwright floor --json")]
+        ) from None
+    wanted = ("people", "sets", "held", "exchanged", "broken", "absent", "date")
+    if (
+        not isinstance(data, dict)
+        or data.get("format") != "setwright/floor/1"
+        or any(key not in data for key in wanted)
+    ):
+        raise InputFaults([Fault(str(path), "format", "no timetable", "a timetable of setwright floor --json")])
+    return data
+
+
+def go_on(
+    asked: Asked,
+    old: dict[str, Any],
+    place: Place,
+    comers: Sequence[Comer],
+    turns: frozenset[str],
+    absent: Sequence[str],
+    broken: Sequence[str],
+) -> Hour:
+    """The timetable from a minute on."""
+    if old["date"] != asked.on.isoformat():
+        raise InputFaults([Fault(str(asked.again), "date", old["date"], f"{asked.on}, the day asked for")])
+    made = attend(comers, place, turns)
+    need_everything(asked, comers, made, place)
+    stock, _ = floor_stock(place, turns)
+    now_s = round(60 * (asked.from_minute or 0.0))
+    before, timetable = followed(old, [person for person, _ in made], stock, str(asked.again))
+    all_broken = list(dict.fromkeys([*(one for one in old["broken"] if one in stock), *broken]))
+    gone = tuple(dict.fromkeys([*(one for one in old["absent"]), *absent]))
+    floor = Floor(tuple(person for person, _ in made), lowered(stock, all_broken))
+    again = plan_again(floor, before, timetable, now_s, broken, gone)
+    return as_hour(asked, place, comers, again.floor, again.solved, turns, gone, all_broken, again.dropped, again.moved)
+
+
+def followed(
+    old: dict[str, Any], people: Sequence[Attendee], stock: Mapping[str, int], file: str
+) -> tuple[Floor, dict[Key, Placed]]:
+    """The floor and timetable that an earlier file tells of, as far as it has sets of these sessions."""
+    rows: dict[tuple[str, int], list[dict[str, Any]]] = {}
+    for row in old["sets"]:
+        rows.setdefault((row["name"], row["entry"]), []).append(row)
+    known = {one.name for one in people}
+    unknown = sorted({row["name"] for row in old["sets"]} - known)
+    if unknown:
+        hint = "Give every block of the timetable again; say --absent for who has left."
+        raise InputFaults([Fault(file, "people", ", ".join(unknown), f"who comes: {', '.join(sorted(known))}", hint)])
+    attendees, timetable = [], {}
+    for a, person in enumerate(people):
+        kept: list[int] = []
+        visits: dict[int, Visit] = {}
+        for v, visit in enumerate(person.visits):
+            mine = [row for at in visit.entries for row in rows.get((person.name, at), [])]
+            by_step = {(visit.entries.index(row["entry"]), row["set"]): row for row in mine}
+            here = [by_step.get((step.entry, step.number)) for step in visit.steps]
+            done = [row for row in here if row is not None]
+            if not done:
+                continue
+            if here[: len(done)] != done:
+                raise InputFaults(
+                    [Fault(file, "sets", f"gaps in {visit.exercises[0]} of {person.name}", "its own blocks")]
+                )
+            uses = tuple(replace(use, last=min(use.last, len(done) - 1)) for use in visit.uses if use.first < len(done))
+            shorter = replace(
+                visit,
+                steps=visit.steps[: len(done)],
+                rests=tuple(rest for rest in visit.rests if rest.after < len(done)),
+                uses=uses,
+            )
+            visits[v] = shorter if len(done) < len(visit.steps) else visit
+            things = tuple(thing_held(done, number, use.things) for number, use in enumerate(visits[v].uses))
+            timetable[(a, len(kept))] = Placed(tuple(row["from_s"] for row in done), things)
+            kept.append(v)
+        attendees.append(with_visits(person, kept, visits))
+    return Floor(tuple(attendees), stock), timetable
+
+
+def thing_held(rows: Sequence[dict[str, Any]], use: int, things: Sequence[str]) -> str:
+    """The thing that a use was given, by the rows; the usual one where it is never short."""
+    for row in rows:
+        for hold in row["holds"]:
+            if hold["use"] == use and hold["thing"] in things:
+                return str(hold["thing"])
+    return things[0]
