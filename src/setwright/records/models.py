@@ -242,6 +242,22 @@ class Overview(models.Model):
         indexes: ClassVar = [models.Index(fields=["-weight"])]
 
 
+class Drawn(models.Model):
+    """A page that takes long to count and draw, as it was drawn last; it may be deleted at any time.
+
+    ``of``: what it was drawn from, so that one tells whether anything went on since.
+    """
+
+    trainee = models.ForeignKey(Trainee, on_delete=models.CASCADE, related_name="drawn")
+    kind = models.CharField(max_length=20)
+    of = models.CharField(max_length=200)
+    values = models.JSONField()
+    at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["trainee", "kind"], name="one page drawn once")]
+
+
 class PlannedDay(models.Model):
     """A day of the block in force, so that a roster can ask who trains when; made anew with the overview."""
 

@@ -160,6 +160,15 @@ def count_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     return {}
 
 
+def review_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """The review of the block in force, counted and drawn."""
+    from setwright.services.desk.reviewing import draw_review
+
+    say("reading the log and drawing the pictures", 0.3)
+    draw_review(row_of(job))
+    return {}
+
+
 def by_hand_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     """One entry changed by its coach, the rest with it where it must."""
     from setwright.services.desk.changing import change_said
@@ -217,5 +226,6 @@ DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
     "adapt": adapt_deed,
     "count": count_deed,
     "by-hand": by_hand_deed,
+    "review": review_deed,
     "between": between_deed,
 }

@@ -21,6 +21,7 @@ TITLES = {
     "count": "Reading the log",
     "by-hand": "Changing the block",
     "between": "Planning again around it",
+    "review": "Drawing the review",
 }
 
 
@@ -54,6 +55,8 @@ def where_to(job: models.Job) -> str:
         return ""  # nothing had to change: the card says why
     if job.result.get("is_first"):
         return reverse("block-revision", args=[job.trainee.id, job.result["block"]])
+    if job.deed == "review":
+        return reverse("review", args=[job.trainee.id])
     if job.deed == "count" or (job.deed == "adapt" and not job.result.get("changes")):
         return reverse("trainee", args=[job.trainee.id])
     if job.result.get("sent"):
