@@ -172,10 +172,15 @@ class Cue(models.Model):
 
 
 class Share(models.Model):
-    """A private link to a sheet, notes or a calendar. Only a digest of its secret is kept."""
+    """A private link to the notes or the calendar of what is in force. Only a digest of its secret is kept.
+
+    ``name``: whom it was made for; ``starts_at``: when sessions begin in a calendar.
+    """
 
     trainee = models.ForeignKey(Trainee, on_delete=models.CASCADE, related_name="shares")
     what = models.CharField(max_length=20)
+    name = models.CharField(max_length=120, blank=True, default="")
+    starts_at = models.TimeField(null=True, blank=True)
     digest = models.CharField(max_length=64, unique=True)
     made_at = models.DateTimeField(auto_now_add=True)
     expires_at = models.DateTimeField(null=True, blank=True)

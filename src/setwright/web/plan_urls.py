@@ -1,10 +1,10 @@
-"""Addresses of the coach's work on a block: one entry of it, what came between, comparing."""
+"""Addresses of the coach's work on a block: one entry of it, what came between, its review, private links to it."""
 
 from __future__ import annotations
 
 from django.urls import path
 
-from setwright.web.views import changing, review
+from setwright.web.views import changing, review, sharing
 
 urlpatterns = [
     path("t/<uuid:trainee_id>/block/<str:block_id>/entry/", changing.entry, name="entry"),
@@ -12,4 +12,9 @@ urlpatterns = [
     path("t/<uuid:trainee_id>/block/<str:block_id>/between/", changing.between, name="between"),
     path("t/<uuid:trainee_id>/review/", review.review, name="review"),
     path("t/<uuid:trainee_id>/review/<str:slug>.svg", review.picture, name="review-picture"),
+    path("t/<uuid:trainee_id>/links/", sharing.links, name="links"),
+    path("t/<uuid:trainee_id>/links/<int:share_id>/withdraw/", sharing.withdraw, name="withdraw-link"),
+    path("s/<str:secret>.ics", sharing.shared_calendar, name="shared-calendar"),
+    path("s/<str:secret>/", sharing.shared, name="shared"),
+    path("s/<str:secret>/<int:week>/<str:weekday>/", sharing.shared_session, name="shared-session"),
 ]

@@ -1,0 +1,119 @@
+"""Private links: made and withdrawn by the coach, opened by whoever holds one, without a log-in."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.safestring import mark_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from setwright.faults import Fault, InputFaults
+from setwright.records import models
+from setwright.records.data_base import current_of
+from setwright.services.clock import today
+from setwright.services.desk import sharing
+from setwright.web.access import coached
+from setwright.web.views.block import view_of
+
+FIELDS = ("what", "name", "days", "starts")
+
+
+@require_http_methods(["GET", "POST"])
+def links(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
+    """The links of one trainee, a form for one more, and the new one, shown once."""
+    row = coached(request, trainee_id)
+    said = {"what": sharing.NOTES, "days": "28", "starts": "18:00", "name": ""}
+    made: sharing.Shared | None = None
+    faults: tuple[Fault, ...] = ()
+    if request.method == "POST":
+        said = {key: request.POST.get(key, "").strip() for key in FIELDS}
+        try:
+            made = sharing.make_link(row, said, request.user)
+        except InputFaults as wrong:
+            faults = wrong.faults
+    values = {
+        "row": row,
+        "said": said,
+        "faults": faults,
+        "made": made,
+        "address": "" if made is None else request.build_absolute_uri(address_of(made)),
+        "open": [shown(one) for one in sharing.open_links(row)],
+        "ended": [shown(one) for one in sharing.ended_links(row)],
+        "whats": sharing.WHAT.items(),
+        "days": sharing.DAYS_OPEN.items(),
+        "has_block": current_of(row) is not None,
+    }
+    answer = render(request, "plan/links.html", values, status=400 if faults else 200)
+    answer["Cache-Control"] = "no-store"
+    return answer
+
+
+def address_of(made: sharing.Shared) -> str:
+    """The address of a link."""
+    return reverse("shared-calendar" if made.share.what == sharing.CALENDAR else "shared", args=[made.secret])
+
+
+def shown(share: models.Share) -> dict[str, object]:
+    """A link in a list."""
+    return {"share": share, "what": sharing.WHAT.get(share.what, share.what)}
+
+
+@require_POST
+def withdraw(request: HttpRequest, trainee_id: UUID, share_id: int) -> HttpResponse:
+    """Ends a link at once."""
+    row = coached(request, trainee_id)
+    sharing.withdraw_link(row, share_id, request.user)
+    return redirect("links", row.id)
+
+
+def kept_close(answer: HttpResponse) -> HttpResponse:
+    """An answer that no search engine keeps, no cache keeps, and that tells no other site where it came from."""
+    answer["X-Robots-Tag"] = "noindex, nofollow, noarchive"
+    answer["Referrer-Policy"] = "no-referrer"
+    answer["Cache-Control"] = "no-store, private"
+    return answer
+
+
+def require_open(secret: str, what: str) -> models.Share:
+    """The link of a secret. Raises Http404 for one that is withdrawn, over or unknown: all three look alike."""
+    found = sharing.opened_link(secret, what)
+    if found is None:
+        raise Http404
+    return found
+
+
+@require_safe
+def shared(request: HttpRequest, secret: str) -> HttpResponse:
+    """The sessions of what is in force now."""
+    share = require_open(secret, sharing.NOTES)
+    block = current_of(share.trainee)
+    values = {"secret": secret, "name": share.trainee.name, "index": None}
+    if block is not None:
+        values["index"] = sharing.notes_index(block, today())
+    return kept_close(render(request, "plan/shared.html", values))
+
+
+@require_safe
+def shared_session(request: HttpRequest, secret: str, week: int, weekday: str) -> HttpResponse:
+    """One session with its notes."""
+    share = require_open(secret, sharing.NOTES)
+    block = current_of(share.trainee)
+    if block is None:
+        raise Http404
+    values = {"secret": secret, "name": share.trainee.name, **sharing.notes_of(block, week, weekday)}
+    values["figures"] = [
+        {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)} for one in values["figures"]
+    ]
+    return kept_close(render(request, "plan/shared_session.html", values))
+
+
+@require_safe
+def shared_calendar(request: HttpRequest, secret: str) -> HttpResponse:
+    """The calendar of what is in force now, for a calendar that asks for it again and again."""
+    data = sharing.calendar_of(require_open(secret, sharing.CALENDAR))
+    answer = HttpResponse(data, content_type="text/calendar; charset=utf-8")
+    answer["Content-Disposition"] = 'inline; filename="training.ics"'
+    return kept_close(answer)
