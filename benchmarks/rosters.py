@@ -36,6 +36,7 @@ from setwright.people.trainee import Baseline, Screening, Trainee, TrainingDay  
 from setwright.plan.block import Block, Entry, Week  # noqa: E402
 from setwright.plan.shorthand import read_block_text  # noqa: E402
 from setwright.plan.written import fit_written  # noqa: E402
+from setwright.review.believed import believed  # noqa: E402
 from setwright.review.finding import Finding  # noqa: E402
 from setwright.review.findings import review_block  # noqa: E402
 from setwright.review.proposals import proposed  # noqa: E402
@@ -174,6 +175,9 @@ def with_week(person: InventedPerson, before: Underway) -> Underway:
     log, on = joined(logs), monday + timedelta(days=6)
     estimates = estimate_lifts(TRAINEE, known, TRAINEE.baselines, log, on)
     found = review_block(before.block, log, estimates, known).findings
+    trust = believed(before.block, log)
+    if trust.off:
+        estimates = estimate_lifts(TRAINEE, known, TRAINEE.baselines, trust.of(log), on)
     block = proposed(before.block, log, estimates, known, on).block
     return Underway(block, lived.after, logs, (*before.sets, *lived.sets), (*before.reviews, found))
 

@@ -119,8 +119,11 @@ def promised_and_missing(pairs: Sequence[Pair]) -> dict[str, list[float]]:
     return gaps
 
 
-def reserves_not_there(pairs: Sequence[Pair], catalogue: Catalogue) -> list[Finding]:
-    """Sets that failed right after a set that had called more left, in the newest weeks."""
+def reserves_not_there(pairs: Sequence[Pair], catalogue: Catalogue, off: float = 0.0) -> list[Finding]:
+    """Sets that failed right after a set that had called more left, in the newest weeks.
+
+    off : repetitions by which ``adapt`` counts fewer left than called (``review.believed``), 0 for calls taken as said
+    """
     if not pairs:
         return []
     newest = pairs[-1].day
@@ -134,4 +137,6 @@ def reserves_not_there(pairs: Sequence[Pair], catalogue: Catalogue) -> list[Find
         f"{fmean(every):.1f} repetitions promised and not there ({names})."
     )
     asks = "One last set to failure with somebody watching, at a load that is safe there; then loads follow the calls."
+    if off:
+        asks += f" Until then adapt counts {off:g} fewer left."
     return [Finding("less left than called", number_of(len(every), "set"), evidence, None, asks, 63)]

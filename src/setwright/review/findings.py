@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
+from setwright.review.believed import from_pairs
 from setwright.review.bouts import BoutDone, bouts_done
 from setwright.review.calls import pairs_of, repeats_the_plan, reserves_not_there
 from setwright.review.conditioning import Conditioning, conditioning_done
@@ -102,7 +103,7 @@ def review_block(
         *standing_still(shown),
         *another_machine(shown, catalogue),
         *repeats_the_plan(pairs),
-        *reserves_not_there(pairs, catalogue),
+        *reserves_not_there(pairs, catalogue, from_pairs(pairs).off),
         *time_away(block, weeks, mornings),
         *(tired_all_round(shown, mornings, weeks, max(dates)) if dates else ()),
         *too_few_sets(weeks),

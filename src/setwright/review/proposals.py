@@ -19,6 +19,7 @@ from setwright.plan.restrict import in_words
 from setwright.plan.revisions import with_some
 from setwright.plan.weeks import RETURN_SHARES
 from setwright.review.adapt import adapt_block, require_no_red_flag, revised
+from setwright.review.believed import believed
 from setwright.review.decline import decline_finding
 from setwright.review.easier_week import moved_easy_week
 from setwright.review.exchanges import exchanged_lifts
@@ -52,7 +53,7 @@ def proposed(
     as_of: date | None = None,
     demand: DemandOf = nothing_known,
 ) -> Proposal:
-    """What a log proposes. Estimates must rest on the same log, seen from the same day.
+    """What a log proposes. Estimates must rest on the log as believed (``review.believed``), seen from the same day.
 
     as_of : the day it is seen from; the last date of the log when None
     Raises NoPlan where the log names a red flag: a licensed clinician comes first.
@@ -61,12 +62,13 @@ def proposed(
         return Proposal(block)
     require_no_red_flag(log)
     today = as_of or max([one.date for one in log.sets] + [one.date for one in log.sessions])
+    so_far, mark, trust = settled_by(block, log), mark_of(log), believed(block, log)
+    log = trust.of(log)
     situation = situation_of(block, log, estimates, catalogue, today)
     told = long_decline(situation.signs)
     if told:
         return Proposal(only_rests(block, log, estimates, catalogue, today), (), decline_finding(told))
     notes: list[str] = []
-    so_far = settled_by(block, log)
     gap = newest_break(log, today)
     if gap is not None and is_on_the_way_back(situation, gap):
         weeks, rows = (block.weeks, ()) if so_far.has_way_back(gap.words) else way_back(situation, gap)
@@ -85,8 +87,12 @@ def proposed(
         kept, changes = counted(block, weeks, kept, situation, changes, log, so_far)
     rows = one_row_each(sorted(changes, key=lambda one: one.week), whole)
     kept, rows = without_settled(block, kept, rows, so_far, situation)
-    marked = [replace(one, evidence=joined(one.evidence, mark_of(log))) for one in rows]
+    marked = [
+        replace(one, evidence=joined(one.evidence, "" if one.to == "rests" else trust.words, mark)) for one in rows
+    ]
     settled = with_settled(so_far, marked, "" if gap is None else gap.words)
+    if trust.off:
+        notes.append(f"{trust.words[:1].upper()}{trust.words[1:]}. A last set to failure, watched, settles it.")
     return Proposal(revised(block, kept, marked, catalogue, settled), tuple(notes))
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from setwright.faults import Fault, InputFaults
+from setwright.review.believed import believed
 from setwright.review.findings import doubtful_sets
 from setwright.review.proposals import Proposal, proposed
 from setwright.services.deeds import block_estimates, without_declined
@@ -15,14 +16,15 @@ from setwright.services.gather import Say, catalogue, last_date, silent
 from setwright.services.keeping import declined_changes
 from setwright.services.log_fit import LogFit, block_and_log
 from setwright.services.step_demand import demand_port
-from setwright.strength.estimates import Estimates
 
 
-def proposal_of(fit: LogFit, estimates: Estimates, on: date | None = None) -> Proposal:
+def proposal_of(fit: LogFit, on: date | None = None) -> Proposal:
     """What a log proposes for the weeks of its block that remain: the one way to it, of every face.
 
-    estimates : of everything known (``fit.known``), as of ``on``; on : the day it is seen from, or the log's last
+    on : the day it is seen from; the last one of the log when None
     """
+    trust = believed(fit.block, fit.inside)
+    estimates = block_estimates(fit.block, trust.of(fit.known), on)
     return proposed(fit.block, fit.inside, estimates, catalogue(), on, demand_port(fit.block.inputs.trainee))
 
 
@@ -48,6 +50,6 @@ def adapt(
     estimates = block_estimates(block, known, on)
     for one in doubtful_sets(estimates, catalogue()):
         say(f"{one.kind.capitalize()}: {one.about}, {one.evidence} {one.settles_it}")
-    found = proposal_of(fit, estimates, on)
+    found = proposal_of(fit, on)
     after = without_declined(block, found.block, declined_changes(records, block.trainee), say)
     return replace(found, block=after)

@@ -94,7 +94,7 @@ def make_guest(out: Path, data: Path, guest: Guest) -> GuestDone:
     fit = fit_of_log(block, log)
     found = review_of(fit)
     estimates = found.estimates
-    proposal = proposal_of(fit, estimates)
+    proposal = proposal_of(fit)
     after = proposal.block
     names += write_below(
         out,

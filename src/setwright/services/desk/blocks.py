@@ -152,8 +152,7 @@ def adapt_for(row: models.Trainee, by: Any = None, on: date | None = None) -> Pr
     block, log = require_block(row), log_of(row, catalogue())
     fit = fit_of_log(block, log)
     seen = None if on is None else max(on, last_date(fit.known, on))
-    estimates = block_estimates(block, fit.known, seen)
-    found = proposal_of(fit, estimates, seen)
+    found = proposal_of(fit, seen)
     records = records_of(row, by)
     after = without_declined(block, found.block, declined_in(records, row.slug))
     if after.id != block.id:
@@ -167,9 +166,18 @@ def waiting_revision(row: models.Trainee) -> models.BlockRevision | None:
     newest_one = row.revisions.defer("packed").order_by("-id").first()
     if newest_one is None or newest_one.block == force:
         return None
-    if row.decisions.filter(block=newest_one.block).exists() or row.in_force.filter(block=newest_one.block).exists():
+    if row.in_force.filter(block=newest_one.block).exists() or is_settled(row, newest_one.block):
         return None
     return newest_one if newest_one.parent in ("", force) else None
+
+
+def is_settled(row: models.Trainee, block_id: str) -> bool:
+    """True where the coach took some of a revision, or declined all of it; what is declined in part still waits."""
+    decided = list(row.decisions.filter(block=block_id))
+    if not decided or any(one.verdict != "declined" for one in decided):
+        return bool(decided)
+    declined = {number for one in decided for number in one.changes}
+    return declined >= set(range(1, len(own_block(row, block_id).changes) + 1))
 
 
 @transaction.atomic
@@ -185,11 +193,7 @@ def accept(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by
     if block.parent is not None and block.parent != force:
         found = "a revision of a block that is no longer in force"
         raise InputFaults([Fault("changes", "", found, f"changes of {force}", "Have the changes counted again.")])
-    groups = change_groups(block)
-    if numbers is None:
-        taken = not_declined(records, block)
-    else:
-        taken = tuple(sorted({one for number in numbers for one in groups[number - 1]}))
+    taken = not_declined(records, block) if numbers is None else rows_named(block, numbers)
     before = parent_of(records, block, None) if len(taken) < len(block.changes) else None
     old = None if block.parent is None else current_of(row)
     faults = block_faults(block, "block", catalogue())
@@ -199,6 +203,16 @@ def accept(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by
     keep_restrictions(row, made, by, old)
     note(row.practice, by, "put a block in force", row, made.id)
     return made
+
+
+def rows_named(block: Block, numbers: Sequence[int]) -> tuple[int, ...]:
+    """The rows of the changes that a coach reads under some numbers, from 1. InputFaults for none or unknown ones."""
+    groups = change_groups(block)
+    odd = [one for one in numbers if not 1 <= one <= len(groups)]
+    if odd or not numbers:
+        found = f"change {odd[0]}" if odd else "none ticked"
+        raise InputFaults([Fault("changes", "", found, f"one or more of changes 1 to {len(groups)}")])
+    return tuple(sorted({row for number in numbers for row in groups[number - 1]}))
 
 
 def own_block(row: models.Trainee, block_id: str) -> Block:
@@ -230,12 +244,7 @@ def keep_restrictions(row: models.Trainee, block: Block, by: Any, before: Block 
 def decline(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by: Any, reason: str = "") -> None:
     """Keeps that a revision was declined, whole or some of its changes."""
     block = own_block(row, block_id)
-    groups = change_groups(block)
-    rows = (
-        tuple(range(1, len(block.changes) + 1))
-        if numbers is None
-        else tuple(sorted({one for number in numbers for one in groups[number - 1]}))
-    )
+    rows = tuple(range(1, len(block.changes) + 1)) if numbers is None else rows_named(block, numbers)
     records_of(row, by).decide(Decision(row.slug, block_id, "declined", rows, now_text(), reason))
     note(row.practice, by, "declined changes", row, block_id)
 
@@ -246,6 +255,27 @@ def undo(row: models.Trainee, by: Any) -> Block:
     before = step_back(records_of(row, by), row.slug)
     note(row.practice, by, "undid a revision", row, before.id)
     return before
+
+
+@transaction.atomic
+def put_back(row: models.Trainee, block_id: str, by: Any) -> Block:
+    """Puts a revision that was in force once in force again. LookupError for one that never was.
+
+    Raises InputFaults where it does not keep a limit that holds now: that one is lifted first, or the block changed.
+    """
+    block = own_block(row, block_id)
+    if not row.in_force.filter(block=block_id).exists():
+        raise LookupError(f"revision {block.revision} was never in force")
+    if in_force_id(row) == block_id:
+        return block
+    inputs = replace(block.inputs, trainee=person_of(row).trainee)
+    held = replace(block, inputs=inputs, parent=block.parent or block.id)  # what a limit found done is no matter now
+    faults = block_faults(held, f"revision {block.revision}", catalogue())
+    if faults:
+        raise InputFaults(faults)
+    records_of(row, by).put_in_force(row.slug, block_id, now_text(), f"revision {block.revision} put back")
+    note(row.practice, by, "put an earlier revision back", row, block_id)
+    return block
 
 
 def week_of(block: Block, on: date) -> Week | None:
