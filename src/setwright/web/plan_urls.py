@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from django.urls import path
 
-from setwright.web.views import changing, review, sharing
+from setwright.web.views import changes, changing, review, sharing
 
 urlpatterns = [
     path("t/<uuid:trainee_id>/block/<str:block_id>/entry/", changing.entry, name="entry"),
     path("t/<uuid:trainee_id>/block/<str:block_id>/lock/", changing.lock_one, name="lock"),
     path("t/<uuid:trainee_id>/block/<str:block_id>/between/", changing.between, name="between"),
+    path("t/<uuid:trainee_id>/block/<str:block_id>/back/", changes.back, name="put-back"),
+    path("t/<uuid:trainee_id>/compare/", changes.compare, name="compare"),
     path("t/<uuid:trainee_id>/review/", review.review, name="review"),
     path("t/<uuid:trainee_id>/review/<str:slug>.svg", review.picture, name="review-picture"),
     path("t/<uuid:trainee_id>/links/", sharing.links, name="links"),

@@ -50,6 +50,7 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str | None = None) ->
         "unmet": words.spoken_unmet(block),
         "force": force,
         "is_in_force": force == block.id,
+        "was_in_force": row.in_force.filter(block=block.id).exists(),
         "is_waiting": is_waiting,
         "may_change": is_waiting or force == block.id,
         "other_waits": None if is_waiting else waits,

@@ -1,19 +1,24 @@
-"""What a revision would change: taken or declined one by one or all, and undone."""
+"""What a revision would change: taken or declined one by one or all, undone; and two revisions compared."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from uuid import UUID
 
 from django.contrib import messages
 from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from setwright.publish.changes_report import changes_report
+from setwright.faults import Fault, InputFaults
+from setwright.plan.block import Block
+from setwright.publish.changes_report import ChangesReport, changes_report
+from setwright.publish.words import change_groups, spoken_unmet
 from setwright.records import models
 from setwright.records.data_base import block_of, in_force_id
-from setwright.services.desk.blocks import accept, decline, undo
+from setwright.services.desk.blocks import accept, decline, is_settled, put_back, undo
+from setwright.services.desk.comparing import compared
 from setwright.services.desk.overview import count_anew
 from setwright.services.gather import catalogue
 from setwright.web.access import coached
@@ -26,32 +31,66 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
     revision = row.revisions.filter(block=block_id).first()
     if revision is None:
         raise Http404
+    parent = row.revisions.filter(block=revision.parent).first() if revision.parent else None
+    block, before = block_of(revision), None if parent is None else block_of(parent)
+    report = changes_report(block, catalogue(), None, before)
+    faults: tuple[Fault, ...] = ()
+    ticked = [one.number for one in report.rows]
     if request.method == "POST":
-        return decided(request, row, block_id)
-    before = row.revisions.filter(block=revision.parent).first() if revision.parent else None
-    block = block_of(revision)
-    report = changes_report(block, catalogue(), None, None if before is None else block_of(before))
-    is_open = revision.parent in ("", in_force_id(row)) and block_id != in_force_id(row)
-    return render(request, "changes.html", {"row": row, "plan": block, "report": report, "is_open": is_open})
+        ticked = [int(one) for one in request.POST.getlist("change") if one.isdecimal()]
+        try:
+            return decided(request, row, block_id, ticked, report)
+        except InputFaults as wrong:
+            faults = tuple(replace(one, file="these changes") for one in wrong.faults)
+    old_unmet = set() if before is None else {(one.wish, one.why) for one in spoken_unmet(before)}
+    is_next = revision.parent in ("", in_force_id(row)) and block_id != in_force_id(row)
+    declined = {number for one in row.decisions.filter(block=block_id, verdict="declined") for number in one.changes}
+    values = {
+        "row": row,
+        "plan": block,
+        "report": report,
+        "ticked": ticked,
+        "faults": faults,
+        "is_open": is_next and not is_settled(row, block_id),
+        "declined": declined_numbers(report, block, declined),
+        "free": free_numbers(report),
+        "new_unmet": [one for one in report.unmet if one not in old_unmet],
+        "old_unmet": [one for one in report.unmet if one in old_unmet],
+        "reason": request.POST.get("reason", ""),
+    }
+    return render(request, "changes.html", values, status=400 if faults else 200)
 
 
-def decided(request: HttpRequest, row: models.Trainee, block_id: str) -> HttpResponse:
-    """Keeps the coach's decision and counts the overview anew."""
-    verdict = request.POST.get("verdict", "")
-    chosen = [int(one) for one in request.POST.getlist("change") if one.isdigit()]
-    numbers = chosen if "some" in verdict else None
-    reason = request.POST.get("reason", "")
+def free_numbers(report: ChangesReport) -> list[int]:
+    """The changes that may be used before the coach has looked; none where that is true of all or none."""
+    free = [one.number for one in report.rows if one.verdict and not one.waits]
+    return free if len(free) < len(report.rows) else []
+
+
+def declined_numbers(report: ChangesReport, block: Block, rows: set[int]) -> list[int]:
+    """The numbers of the changes that were declined already; ``rows``: of the block, from 1."""
+    groups = change_groups(block)
+    return [one.number for one in report.rows if set(groups[one.number - 1]) <= rows]
+
+
+def decided(
+    request: HttpRequest, row: models.Trainee, block_id: str, ticked: list[int], report: ChangesReport
+) -> HttpResponse:
+    """Keeps the coach's decision and counts the overview anew. Raises InputFaults where it can't be taken so."""
+    verdict, reason = request.POST.get("verdict", ""), request.POST.get("reason", "").strip()
     with transaction.atomic():
-        if verdict.startswith("accept"):
-            accept(row, block_id, numbers, request.user, reason)
+        if verdict in ("accept-all", "accept-some", "accept-free"):
+            chosen = {"accept-all": None, "accept-some": ticked, "accept-free": free_numbers(report)}[verdict]
+            accept(row, block_id, chosen, request.user, reason)
             messages.success(request, "It is in force now.")
-        elif verdict.startswith("decline"):
-            decline(row, block_id, numbers, request.user, reason)
+        elif verdict in ("decline-all", "decline-some"):
+            decline(row, block_id, ticked if verdict == "decline-some" else None, request.user, reason)
             messages.success(request, "Declined; the block stays as it was.")
         else:
             raise Http404
         count_anew(row, with_findings=False)
-    return redirect("trainee", row.id)
+    still_open = verdict == "decline-some" and not is_settled(row, block_id)
+    return redirect("changes", row.id, block_id) if still_open else redirect("trainee", row.id)
 
 
 @require_POST
@@ -62,3 +101,27 @@ def undo_one(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     count_anew(row, with_findings=False)
     messages.success(request, f"Revision {before.revision} is in force again.")
     return redirect("block", row.id)
+
+
+@require_POST
+def back(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
+    """An earlier revision comes back into force."""
+    row = coached(request, trainee_id)
+    block = put_back(row, block_id, request.user)
+    count_anew(row, with_findings=False)
+    messages.success(request, f"Revision {block.revision} is in force again.")
+    return redirect("block", row.id)
+
+
+@require_GET
+def compare(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
+    """Two revisions: entry by entry, counted sets and minutes before and after."""
+    row = coached(request, trainee_id)
+    kept = list(row.revisions.defer("packed").order_by("-id")[:50])
+    was, becomes = request.GET.get("was", ""), request.GET.get("becomes", "")
+    names = {one.block for one in kept}
+    if (was and was not in names) or (becomes and becomes not in names):
+        raise Http404
+    report = compared(row, was, becomes) if was and becomes else None
+    values = {"row": row, "revisions": kept, "was": was, "becomes": becomes, "report": report}
+    return render(request, "plan/compare.html", values)
