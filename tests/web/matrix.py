@@ -134,6 +134,7 @@ def things(gym: Gym, coach: models.Coach, row: models.Trainee) -> dict[str, Any]
         "note_id": note.id,
         "cue_id": cue.id,
         "coach_id": coach.id,
+        "share_id": row.shares.create(what="notes", digest="d" * 64).id,
         "invitation_id": open_for_coach.invitation.id,
         "secret": "no-such-secret",
         "upload": keep_upload(row, "old.csv", table, coach.user),
@@ -189,6 +190,7 @@ def address_of(route: str, names: Mapping[str, Any]) -> str:
     for name, value in given.items():
         for kind in ("uuid", "str", "int"):
             found = found.replace(f"<{kind}:{name}>", str(value))
+        found = found.replace(f"<{name}>", str(value))
     assert "<" not in found, f"{route}: tell matrix.things what stands in it"
     return "/" + found
 

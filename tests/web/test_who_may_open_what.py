@@ -35,6 +35,7 @@ from practice import PASSWORD, paper_of
 PLACE = 'id = "yard"\nname = "Invented yard"\ninvented = true\nfixtures = ["pullup_bar"]\n'
 ROW = {"row": str(uuid.uuid4()), "date": "2026-11-23", "session": "mon", "exercise": "back_squat", "set": 1, "reps": 5}
 YARD = {"name": "Taken over", "unit": "kg", "fixtures.pullup_bar": "1", "deed": "keep", "version": "{place_version}"}
+LINK = {"what": "notes", "name": "A physio", "days": "28", "starts": "18:00"}
 ENTRIES = {
     "": Entry(EVERYBODY),
     "start/": Entry(NOBODY_AT_ALL, {"practice": "X", "name": "X", "username": "newcoach", "password": PASSWORD}),
@@ -92,6 +93,13 @@ ENTRIES = {
     "t/<uuid:trainee_id>/block/<str:block_id>/entry/": Entry(THEIR_COACH, {"deed": "x"}),
     "t/<uuid:trainee_id>/block/<str:block_id>/lock/": Entry(THEIR_COACH, {"deed": "x"}),
     "t/<uuid:trainee_id>/block/<str:block_id>/between/": Entry(THEIR_COACH, {"deed": "x"}),
+    "t/<uuid:trainee_id>/block/<str:block_id>/back/": Entry(THEIR_COACH, {"x": "1"}),
+    "t/<uuid:trainee_id>/compare/": Entry(THEIR_COACH, may_lack=True),
+    "t/<uuid:trainee_id>/links/": Entry(THEIR_COACH, LINK, changes=True),
+    "t/<uuid:trainee_id>/links/<int:share_id>/withdraw/": Entry(THEIR_COACH, {"x": "1"}, changes=True),
+    "s/<str:secret>.ics": Entry(NOBODY_AT_ALL),
+    "s/<str:secret>/": Entry(NOBODY_AT_ALL),
+    "s/<str:secret>/<int:week>/<str:weekday>/": Entry(NOBODY_AT_ALL),
     "t/<uuid:trainee_id>/review/": Entry(THEIR_COACH, may_lack=True),
     "t/<uuid:trainee_id>/review/<str:slug>.svg": Entry(THEIR_COACH, may_lack=True),
     "t/<uuid:trainee_id>/print/<str:block_id>/": Entry(THEIR_COACH),
