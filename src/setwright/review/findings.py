@@ -11,6 +11,7 @@ from setwright.plan.block import Block
 from setwright.review.believed import from_pairs
 from setwright.review.bouts import BoutDone, bouts_done
 from setwright.review.calls import pairs_of, repeats_the_plan, reserves_not_there
+from setwright.review.changed_then import changed_then, with_what_changed
 from setwright.review.conditioning import Conditioning, conditioning_done
 from setwright.review.decline import decline_of
 from setwright.review.finding import Finding, number_of
@@ -113,7 +114,7 @@ def review_block(
         *(wellness_findings(mornings) if morning_counts(mornings) else ()),
         *progress_findings(block, log, catalogue),
     ]
-    findings = [*together(findings)]
+    findings = with_what_changed(together(findings), changed_then(block, weeks, mornings))
     findings.sort(key=lambda one: (-one.weight, one.kind, one.about))
     return Review(
         weeks,
