@@ -25,11 +25,11 @@ LIMIT_OF_A_ROUND = 0.05
 
 @dataclass(frozen=True)
 class Effort:
-    """Deterministic seconds for the rounds, for the bound of the end, and for the whole."""
+    """Deterministic seconds for the rounds, for the bound of the end, and for the whole; 0 leaves that out."""
 
-    rounds: float = 0.3
+    rounds: float = 0.8
     end: float = 0.15
-    whole: float = 0.5
+    whole: float = 0.15
 
 
 USUAL = Effort()
@@ -71,21 +71,29 @@ def packed(floor: Floor, timetable: Mapping[Key, Placed]) -> Mapping[Key, Placed
 def in_rounds(floor: Floor, timetable: Mapping[Key, Placed], budget: float) -> Mapping[Key, Placed]:
     """A better timetable by setting a few trainees free at a time while all others stay.
 
-    Large neighbourhood search (Shaw 1998, from memory): every second round frees the one who is done last.
+    Large neighbourhood search (Shaw 1998, from memory): every second round frees the one who is done last. A group no
+    larger than a round is asked about once, all together.
     """
     chance = np.random.default_rng(0)
     people, spent, vain, size, number = len(floor.attendees), 0.0, 0, 0, 0
-    least = least_points(floor)
-    while spent < budget and points(floor, timetable) > least and people > 1:
+    least, tried = least_points(floor), set[frozenset[int]]()
+    if people <= FEW[0] and points(floor, timetable) > least:
+        found = with_free(floor, timetable, frozenset(range(people))).timetable
+        return timetable if found is None else best(floor, timetable, packed(floor, found))
+    while spent < budget and points(floor, timetable) > least and people > FEW[0]:
         finishes = [finish_of(floor, timetable, a) for a in range(people)]
         late = max(range(people), key=lambda a: (finishes[a], -a))
         first = late if number % 2 == 0 else int(chance.integers(people))
         others = [int(a) for a in chance.permutation(people) if int(a) != first]
-        free = {first, *others[: FEW[size] - 1]}
-        answer = with_free(floor, timetable, free)
-        found = best(floor, timetable, *(packed(floor, one) for one in [answer.timetable] if one is not None))
-        vain = 0 if points(floor, found) < points(floor, timetable) else vain + 1
-        timetable, spent, number = found, spent + answer.spent + 0.001, number + 1
+        free = frozenset({first, *others[: FEW[size] - 1]})
+        number, vain = number + 1, vain + 1
+        if free not in tried:
+            tried.add(free)
+            answer = with_free(floor, timetable, free)
+            spent += answer.spent + 0.001
+            made = timetable if answer.timetable is None else packed(floor, answer.timetable)
+            if points(floor, made) < points(floor, timetable):
+                timetable, vain, tried = made, 0, set()
         if vain >= PATIENCE:
             size, vain = size + 1, 0
             if size == len(FEW) or people <= FEW[size - 1]:
@@ -93,7 +101,7 @@ def in_rounds(floor: Floor, timetable: Mapping[Key, Placed], budget: float) -> M
     return timetable
 
 
-def with_free(floor: Floor, timetable: Mapping[Key, Placed], free: set[int]) -> Answer:
+def with_free(floor: Floor, timetable: Mapping[Key, Placed], free: frozenset[int]) -> Answer:
     """The best timetable in which only some trainees differ."""
     others = {key: placed for key, placed in timetable.items() if key[0] not in free}
     part = replace(floor, fixed={**floor.fixed, **others})
@@ -110,7 +118,7 @@ def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort:
     timetable = in_rounds(floor, start, effort.rounds / 2)
     people = len(floor.attendees)
     bound_s, points_bound, fuse_blown = simple_bound(floor).end_s, least_points(floor), False
-    if end_s(floor, timetable) > bound_s:
+    if effort.end and end_s(floor, timetable) > bound_s:
         made = modelled(floor, end_s(floor, timetable))
         hint(made, floor, timetable)
         answer = ask(made, floor, made.end, effort.end)
@@ -119,7 +127,7 @@ def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort:
             timetable = best(floor, timetable, packed(floor, answer.timetable))
         points_bound = max(points_bound, people * (bound_s - simple_bound(floor).end_s) + least_points(floor))
         timetable = in_rounds(floor, timetable, effort.rounds / 2)
-    if points(floor, timetable) > points_bound:
+    if effort.whole and points(floor, timetable) > points_bound:
         made = modelled(floor, floor.horizon_s if floor.fixed else points(floor, timetable) // people)
         hint(made, floor, timetable)
         answer = ask(made, floor, people * made.end + sum(made.finishes), effort.whole)
