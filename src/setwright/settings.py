@@ -63,6 +63,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "setwright.web.plain_text.PlainText",
     "setwright.web.faults.FaultPages",
 ]
 TEMPLATES = [

@@ -124,6 +124,22 @@ ENTRIES = {
     "me/everything.json": Entry(TRAINEES),
     "jobs/<uuid:job_id>/": Entry(SELF_OR_COACH),
     "jobs/<uuid:job_id>/cancel/": Entry(SELF_OR_COACH, {"x": "1"}, changes=True),
+    "api/": Entry(NOBODY_AT_ALL),
+    "api/openapi.json": Entry(EVERYBODY),
+    "api/roster": Entry(COACHES),
+    "api/trainees/<trainee_id>": Entry(THEIR_COACH),
+    "api/trainees/<trainee_id>/findings": Entry(THEIR_COACH),
+    "api/trainees/<trainee_id>/block": Entry(THEIR_COACH),
+    "api/trainees/<trainee_id>/blocks/<block_id>": Entry(THEIR_COACH),
+    "api/trainees/<trainee_id>/days/<on>": Entry(SELF_OR_COACH),
+    "api/trainees/<trainee_id>/log": Entry(SELF_OR_COACH, {"rows": [ROW]}, changes=True, is_json=True),
+    "api/trainees/<trainee_id>/changes": Entry(THEIR_COACH, may_lack=True),
+    "api/trainees/<trainee_id>/changes/<block_id>": Entry(
+        THEIR_COACH, {"verdict": "decline"}, changes=True, is_json=True
+    ),
+    "api/trainees/<trainee_id>/sore": Entry(THEIR_COACH, {"words": "elbow is sore"}, changes=True, is_json=True),
+    "api/jobs/<job_id>": Entry(SELF_OR_COACH),
+    "api/jobs/<job_id>/cancel": Entry(SELF_OR_COACH, {"x": 1}, changes=True, is_json=True),
     "worker.js": Entry(EVERYBODY),
     "token/": Entry(EVERYBODY),
 }

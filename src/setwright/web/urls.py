@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.urls import include, path
 
+from setwright.web.api.service import api
 from setwright.web.views import (
     account,
     block,
@@ -66,6 +67,7 @@ urlpatterns = [
     path("", include("setwright.web.plan_urls")),
     path("jobs/<uuid:job_id>/", jobs.show, name="job"),
     path("jobs/<uuid:job_id>/cancel/", jobs.stop, name="job-cancel"),
+    path("api/", api.urls),
     path("worker.js", worker.script, name="worker"),
     path("token/", worker.token, name="token"),
 ]

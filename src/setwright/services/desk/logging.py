@@ -20,6 +20,7 @@ from django.db.models import Q
 from setwright.faults import Fault, InputFaults
 from setwright.records import models
 from setwright.records.data_base import keep_rows
+from setwright.records.plain_text import keepable
 from setwright.review.log_file import as_rows, read_log
 from setwright.services.clock import now_text
 from setwright.services.desk import jobs
@@ -91,7 +92,7 @@ def take_row(row: models.Trainee, one: Mapping[str, Any], by: Any) -> tuple[Mapp
 
     Raises InputFaults with all of its faults.
     """
-    told = dict(one)
+    told = keepable(dict(one))
     slot, at = str(told.pop("slot", "") or "")[: models.SLUG], told.pop("at", None)
     made = dict(checked_row(told))
     if row.log_rows.filter(key=made["row"]).exists():

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from setwright.faults import Fault, InputFaults
 from setwright.records import models
+from setwright.records.plain_text import keepable
 from setwright.services.clock import today
 
 MOST_NOTES, MOST_LETTERS = 100, 4000
@@ -41,7 +42,7 @@ def take_notes(
 
 def keep_note(row: models.Trainee, one: Mapping[str, Any], is_from_coach: bool) -> None:
     """Keeps one note, checked; one whose id is kept is left as it is. Raises InputFaults with all of its faults."""
-    faults = []
+    one, faults = keepable(dict(one)), []
     try:
         key = uuid.UUID(str(one.get("id", "")))
     except ValueError:
