@@ -64,6 +64,7 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "setwright.web.plain_text.PlainText",
+    "setwright.web.own_exercises.OwnExercises",
     "setwright.web.faults.FaultPages",
 ]
 TEMPLATES = [

@@ -30,11 +30,13 @@ from matrix import (
     routes,
     text_of,
 )
+from own_exercise import OWN
 from practice import PASSWORD, paper_of
 
 PLACE = 'id = "yard"\nname = "Invented yard"\ninvented = true\nfixtures = ["pullup_bar"]\n'
 ROW = {"row": str(uuid.uuid4()), "date": "2026-11-23", "session": "mon", "exercise": "back_squat", "set": 1, "reps": 5}
 YARD = {"name": "Taken over", "unit": "kg", "fixtures.pullup_bar": "1", "deed": "keep", "version": "{place_version}"}
+OWN_EXERCISE = {"text": OWN, "deed": "text"}
 LINK = {"what": "notes", "name": "A physio", "days": "28", "starts": "18:00"}
 ENTRIES = {
     "": Entry(EVERYBODY),
@@ -117,6 +119,10 @@ ENTRIES = {
     "t/<uuid:trainee_id>/cues/<int:cue_id>/away/": Entry(THEIR_COACH, {"x": "1"}, changes=True),
     "cues/<int:cue_id>/file/": Entry(SELF_OR_COACH),
     "today/": Entry(TRAINEES),
+    "exercises/": Entry(COACHES),
+    "exercises/new/": Entry(COACHES, OWN_EXERCISE, changes=True),
+    "exercises/own/<str:slug>/": Entry(COACHES, {"deed": "keep"}, may_lack=True),
+    "exercises/<str:slug>/": Entry(COACHES, may_lack=True),
     "floor/": Entry(COACHES),
     "me/progress/": Entry(TRAINEES),
     "me/words/": Entry(TRAINEES, {"text": "it went well"}, changes=True),

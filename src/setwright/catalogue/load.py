@@ -48,7 +48,7 @@ def catalogue() -> Catalogue:
     return build_catalogue(*_packaged())
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=32)
 def catalogue_with(own: tuple[tuple[str, str], ...]) -> Catalogue:
     """The packaged catalogue with a coach's own files before it: (path, text) of exercises and progressions.
 
@@ -119,7 +119,7 @@ def build_catalogue(
     exercises: list[tuple[str, Exercise]] = []
     for path, text in sorted(exercise_files.items()):
         try:
-            exercises += [(path, exercise) for exercise in parse_exercise_file(path, text)]
+            exercises += [(path, exercise) for exercise in _read_once(path, text)]
         except InputFaults as error:
             faults += error.faults
     progressions: list[tuple[str, Progression]] = []
@@ -144,6 +144,12 @@ def build_catalogue(
         progressions=MappingProxyType({climb.slug: climb for _, climb in progressions}),
         renames=MappingProxyType(dict(renames or {})),
     )
+
+
+@lru_cache(maxsize=2048)
+def _read_once(path: str, text: str) -> tuple[Exercise, ...]:
+    """The exercises of a file, read once: a catalogue with own files shares all others with the packaged one."""
+    return tuple(parse_exercise_file(path, text))
 
 
 def parse_exercise_file(path: str, text: str) -> list[Exercise]:

@@ -33,7 +33,7 @@ def records_in(folder: Path) -> Records:
     if folder.is_file():
         raise InputFaults([Fault(f"--records {folder}", "", "a file", "the folder of the records")])
     if holds_data_base(folder):
-        return data_base_records(folder, catalogue())
+        return data_base_records(folder, catalogue)
     return FileRecords(folder, catalogue())
 
 

@@ -7,7 +7,7 @@ every verb that takes ``--records`` reads and writes its data base.
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -87,12 +87,19 @@ def silent_data_base(error: Exception) -> InputFaults:
     return InputFaults([Fault(str(named["NAME"]), "", str(error), allowed, "Restore a backup: setwright restore.")])
 
 
-def data_base_records(folder: Path, catalogue: Catalogue) -> DataBaseRecords:
-    """The records of the practice in the data base of a folder."""
+def data_base_records(folder: Path, catalogue: Callable[[], Catalogue]) -> DataBaseRecords:
+    """The records of the practice in the data base of a folder; its own exercises are in force from here on.
+
+    catalogue : gives the catalogue with what is in force
+    """
     open_data_base(folder)
     from setwright.records.data_base import DataBaseRecords
+    from setwright.services.desk.own_exercises import sound_files_of
+    from setwright.services.own import use_carried
 
-    return DataBaseRecords(practice_of(folder), catalogue)
+    practice = practice_of(folder)
+    use_carried(sound_files_of(practice))
+    return DataBaseRecords(practice, catalogue())
 
 
 def practice_of(folder: Path) -> Practice:

@@ -8,7 +8,8 @@ named wins file by file.
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from contextvars import ContextVar
 from pathlib import Path
 
@@ -33,6 +34,20 @@ def use_carried(files: Mapping[str, str]) -> None:
     """Takes files that a block carries into force, behind those that are in force by name."""
     if files:
         _in_force.set({**files, **own_files()})
+
+
+@contextmanager
+def only_here(files: Mapping[str, str]) -> Iterator[None]:
+    """Own files in force for what is done inside and nothing else, before those that the environment names.
+
+    What a block inside brings with it (``use_carried``) ends with it too.
+    """
+    token = _in_force.set(None)
+    try:
+        _in_force.set({**own_files(), **files})
+        yield
+    finally:
+        _in_force.reset(token)
 
 
 def own_files() -> Mapping[str, str]:

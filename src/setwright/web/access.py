@@ -28,6 +28,12 @@ def trainee_of(user: Any) -> models.Trainee | None:
     return models.Trainee.objects.select_related("practice").filter(user=user, erased_at=None).first()
 
 
+def practice_of(user: Any) -> models.Practice | None:
+    """The practice that a user works in, or trains in, or None."""
+    found = coach_of(user) or trainee_of(user)
+    return None if found is None else found.practice
+
+
 def require_coach(request: HttpRequest) -> models.Coach:
     """The coach who asks. Raises Http404 for anybody else."""
     found = coach_of(request.user)

@@ -1,10 +1,10 @@
-"""Addresses of the coach's work on a block: one entry of it, what came between, its review, private links to it."""
+"""Addresses of the coach's work on a block: an entry, what came between, review, links; and of the catalogue."""
 
 from __future__ import annotations
 
 from django.urls import path
 
-from setwright.web.views import changes, changing, review, sharing
+from setwright.web.views import catalogue, changes, changing, review, sharing
 
 urlpatterns = [
     path("t/<uuid:trainee_id>/block/<str:block_id>/entry/", changing.entry, name="entry"),
@@ -16,6 +16,10 @@ urlpatterns = [
     path("t/<uuid:trainee_id>/review/<str:slug>.svg", review.picture, name="review-picture"),
     path("t/<uuid:trainee_id>/links/", sharing.links, name="links"),
     path("t/<uuid:trainee_id>/links/<int:share_id>/withdraw/", sharing.withdraw, name="withdraw-link"),
+    path("exercises/", catalogue.listed, name="catalogue"),
+    path("exercises/new/", catalogue.new, name="new-exercise"),
+    path("exercises/own/<str:slug>/", catalogue.own, name="own-exercise"),
+    path("exercises/<str:slug>/", catalogue.one, name="exercise"),
     path("s/<str:secret>.ics", sharing.shared_calendar, name="shared-calendar"),
     path("s/<str:secret>/", sharing.shared, name="shared"),
     path("s/<str:secret>/<int:week>/<str:weekday>/", sharing.shared_session, name="shared-session"),

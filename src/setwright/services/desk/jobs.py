@@ -19,6 +19,7 @@ from django_tasks import task
 from setwright.faults import InputFaults, NoPlan
 from setwright.records import models
 from setwright.services.clock import today
+from setwright.services.desk.own_exercises import practice_exercises
 from setwright.services.desk.own_process import in_own_process
 
 LOOK_EVERY_S = 0.2
@@ -77,13 +78,14 @@ def end(job_id: str, state: str, doing: str, result: Mapping[str, Any]) -> None:
 
 def run_here(job_id: str) -> None:
     """Does the deed of a job in this process, and keeps what came of it."""
-    job = models.Job.objects.select_related("trainee__practice", "by").get(id=job_id)
+    job = models.Job.objects.select_related("trainee__practice", "practice", "by").get(id=job_id)
 
     def say(doing: str, share: float) -> None:
         models.Job.objects.filter(id=job_id).update(doing=doing[:300], share_done=share)
 
     try:
-        result = DEEDS[job.deed](job, say)
+        with practice_exercises(job.practice):
+            result = DEEDS[job.deed](job, say)
     except NoPlan as refused:
         lines = [*refused.conflict, *(f"What would help: {one.sentence()}" for one in refused.repairs)]
         end(job_id, models.Job.REFUSED, "no plan is possible", {"lines": lines})

@@ -13,6 +13,7 @@ from setwright.publish.words import change_groups, name_of, session_date
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of, log_of
 from setwright.services.desk.blocks import waiting_revision
+from setwright.services.desk.own_exercises import practice_exercises
 from setwright.services.desk.people import newest, read_person
 from setwright.services.gather import catalogue
 from setwright.services.log_fit import fit_of_log
@@ -102,6 +103,7 @@ def rebuild(rows: Iterable[models.Trainee]) -> int:
     """Counts the overview of every trainee anew; gives how many."""
     count = 0
     for row in rows:
-        count_anew(row)
+        with practice_exercises(row.practice):
+            count_anew(row)
         count += 1
     return count

@@ -15,6 +15,7 @@ from setwright.records import models
 from setwright.records.data_base import current_of
 from setwright.services.clock import today
 from setwright.services.desk import sharing
+from setwright.services.desk.own_exercises import practice_exercises
 from setwright.web.access import coached
 from setwright.web.views.block import view_of
 
@@ -90,9 +91,8 @@ def shared(request: HttpRequest, secret: str) -> HttpResponse:
     """The sessions of what is in force now."""
     share = require_open(secret, sharing.NOTES)
     block = current_of(share.trainee)
-    values = {"secret": secret, "name": share.trainee.name, "index": None}
-    if block is not None:
-        values["index"] = sharing.notes_index(block, today())
+    index = None if block is None else sharing.notes_index(block, today())
+    values = {"secret": secret, "name": share.trainee.name, "index": index}
     return kept_close(render(request, "plan/shared.html", values))
 
 
@@ -103,7 +103,9 @@ def shared_session(request: HttpRequest, secret: str, week: int, weekday: str) -
     block = current_of(share.trainee)
     if block is None:
         raise Http404
-    values = {"secret": secret, "name": share.trainee.name, **sharing.notes_of(block, week, weekday)}
+    with practice_exercises(share.trainee.practice):
+        notes = sharing.notes_of(block, week, weekday)
+    values = {"secret": secret, "name": share.trainee.name, **notes}
     values["figures"] = [
         {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)} for one in values["figures"]
     ]
@@ -113,7 +115,9 @@ def shared_session(request: HttpRequest, secret: str, week: int, weekday: str) -
 @require_safe
 def shared_calendar(request: HttpRequest, secret: str) -> HttpResponse:
     """The calendar of what is in force now, for a calendar that asks for it again and again."""
-    data = sharing.calendar_of(require_open(secret, sharing.CALENDAR))
+    share = require_open(secret, sharing.CALENDAR)
+    with practice_exercises(share.trainee.practice):
+        data = sharing.calendar_of(share)
     answer = HttpResponse(data, content_type="text/calendar; charset=utf-8")
     answer["Content-Disposition"] = 'inline; filename="training.ics"'
     return kept_close(answer)
