@@ -34,13 +34,13 @@ from setwright.dose.implements import loads_in  # noqa: E402
 from setwright.people.place import Bar, Counted, Place, Stack  # noqa: E402
 from setwright.people.trainee import Baseline, Screening, Trainee, TrainingDay  # noqa: E402
 from setwright.plan.block import Block, Entry, Week  # noqa: E402
+from setwright.plan.block_days import week_start  # noqa: E402
 from setwright.plan.shorthand import read_block_text  # noqa: E402
 from setwright.plan.written import fit_written  # noqa: E402
 from setwright.review.believed import believed  # noqa: E402
 from setwright.review.finding import Finding  # noqa: E402
 from setwright.review.findings import review_block  # noqa: E402
 from setwright.review.proposals import proposed  # noqa: E402
-from setwright.review.volume import week_start  # noqa: E402
 from setwright.services.deeds import plain_brief  # noqa: E402
 from setwright.services.invented_people import (  # noqa: E402
     STORIES,

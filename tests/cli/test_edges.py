@@ -12,8 +12,8 @@ from made_block import made_block
 
 from setwright.cli.main import VERBS, run
 from setwright.plan.block import Block
+from setwright.plan.block_days import session_date
 from setwright.publish.block_file import block_to_json
-from setwright.review.volume import session_date
 from setwright.services.gather import load_person, on_whole_week
 from setwright.services.publishing import publish_block
 from setwright.services.templates import template_text

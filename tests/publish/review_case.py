@@ -11,12 +11,12 @@ from made_block import PERSON, START, made_block
 from setwright.catalogue.load import catalogue
 from setwright.people.trainee import RangeMeasure
 from setwright.plan.block import Block
+from setwright.plan.block_days import session_date
 from setwright.publish.review_report import ReviewReport, review_report
 from setwright.publish.units import Unit
 from setwright.review.climb_days import climbs_so_far
 from setwright.review.findings import review_block
 from setwright.review.set_targets import sets_against_target
-from setwright.review.volume import session_date
 from setwright.review.wellness_scales import scales
 from setwright.services.review_files import Reviewed, lift_charts
 from setwright.strength.estimates import estimate_lifts

@@ -14,7 +14,7 @@ from made_block import made_block
 
 from setwright.body.units import LB_KG
 from setwright.catalogue.load import catalogue
-from setwright.publish import words
+from setwright.plan.block_days import session_date
 from setwright.publish.block_file import block_from_json, block_schema, block_to_dict, block_to_json
 from setwright.publish.calendar_file import block_calendar
 from setwright.publish.csv_file import cell, empty_log_csv, planned_csv
@@ -166,7 +166,7 @@ def test_another_library_reads_the_calendar() -> None:
 
     assert [str(one["uid"]) for one in events] == list(dict.fromkeys(str(one["uid"]) for one in events))
     first = events[0]
-    assert first.decoded("dtstart").date() == words.session_date(made_block(), 1, made_block().weeks[0].sessions[0].day)
+    assert first.decoded("dtstart").date() == session_date(made_block(), 1, made_block().weeks[0].sessions[0].day)
     assert timedelta(minutes=20) < first.decoded("duration") <= timedelta(minutes=65)
 
 

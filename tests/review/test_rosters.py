@@ -16,6 +16,7 @@ from setwright.catalogue.load import catalogue
 from setwright.people.place import Bar, Counted, Place, Stack
 from setwright.people.trainee import Baseline, Screening, Trainee, TrainingDay
 from setwright.plan.block import Block
+from setwright.plan.block_days import week_start
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 from setwright.review.calls import SHARE_HARDER, chance_of_so_few, pairs_of, repeats_the_plan, reserves_not_there
@@ -33,7 +34,6 @@ from setwright.review.shown_strength import (
     standing_still,
 )
 from setwright.review.tired import morning_counts, tired_all_round
-from setwright.review.volume import week_start
 from setwright.review.wellness import wellness_days
 from setwright.services.deeds import plain_brief
 from setwright.services.invented_people import (

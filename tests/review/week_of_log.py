@@ -12,13 +12,13 @@ from made_block import GYM, PERSON, START
 from setwright.catalogue.load import catalogue
 from setwright.people.trainee import TrainingDay
 from setwright.plan.block import Block, Entry
+from setwright.plan.block_days import session_date
 from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import in_words
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 from setwright.review.proposals import Proposal, proposed
-from setwright.review.volume import session_date
 from setwright.strength.estimates import estimate_lifts
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from setwright.faults import InputFaults
-from setwright.publish.words import session_date
+from setwright.plan.block_days import session_date
 from setwright.records.data_base import current_of, keep_rows, log_of
 from setwright.services.block_check import block_faults
 from setwright.services.clock import now_text

@@ -13,7 +13,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from setwright.publish.words import session_date
+from setwright.plan.block_days import session_date
 from setwright.records import models
 from setwright.records.erasing import erase_trainee
 from setwright.services.desk.practice import digest_of

@@ -9,8 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache, lru_cache
-from importlib import resources
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal, get_args
 
@@ -18,6 +17,7 @@ from setwright.catalogue.load import is_format
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.toml_file import REQUIRED, Reader, read_toml
+from setwright.plan.packaged import packaged_files
 
 FOLDER = "formats"
 NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -82,19 +82,12 @@ def packaged_formats() -> Mapping[str, Format]:
     return formats_with(())
 
 
-@cache
-def _packaged() -> tuple[tuple[str, str], ...]:
-    folder = resources.files("setwright.plan").joinpath("data", FOLDER)
-    files = sorted(one.name for one in folder.iterdir() if one.name.endswith(".toml"))
-    return tuple((f"{FOLDER}/{name}", folder.joinpath(name).read_text(encoding="utf-8")) for name in files)
-
-
 @lru_cache(maxsize=8)
 def formats_with(own: tuple[tuple[str, str], ...]) -> Mapping[str, Format]:
     """The packaged formats with own ones. Raises InputFaults with the faults of all files together."""
     made: dict[str, Format] = {}
     faults: list[Fault] = []
-    for is_own, files in ((False, _packaged()), (True, own)):
+    for is_own, files in ((False, packaged_files(FOLDER)), (True, own)):
         for path, text in files:
             try:
                 one = read_format(path, text)

@@ -10,8 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
-from importlib import resources
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal, get_args
 
@@ -23,6 +22,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.people.toml_file import REQUIRED, Reader, read_toml
 from setwright.people.trainee import Trainee
 from setwright.plan.block import Entry
+from setwright.plan.packaged import packaged_files
 from setwright.plan.stretch import Stretch
 from setwright.plan.template import BASIC_KINDS, Scheme
 
@@ -119,19 +119,12 @@ def schemes_of(catalogue: Catalogue) -> Mapping[str, SetScheme]:
     return schemes_with(own)
 
 
-@cache
-def _packaged() -> tuple[tuple[str, str], ...]:
-    folder = resources.files("setwright.plan").joinpath("data", FOLDER)
-    files = sorted(one.name for one in folder.iterdir() if one.name.endswith(".toml"))
-    return tuple((f"{FOLDER}/{name}", folder.joinpath(name).read_text(encoding="utf-8")) for name in files)
-
-
 @lru_cache(maxsize=8)
 def schemes_with(own: tuple[tuple[str, str], ...]) -> Mapping[str, SetScheme]:
     """The packaged schemes with own ones before them. Raises InputFaults with the faults of all files together."""
     made: dict[str, SetScheme] = {}
     faults: list[Fault] = []
-    for is_own, files in ((False, _packaged()), (True, own)):
+    for is_own, files in ((False, packaged_files(FOLDER)), (True, own)):
         for path, text in files:
             try:
                 one = read_scheme(path, text)

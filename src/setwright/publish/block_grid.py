@@ -15,6 +15,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.block import Block, Entry, Session
+from setwright.plan.block_days import session_date
 from setwright.plan.reshape_options import Spot
 from setwright.publish import words
 from setwright.publish.bout_words import heading_text
@@ -101,7 +102,7 @@ def block_grid(
     days = [day for day in DAYS if any(one.day == day for week in block.weeks for one in week.sessions)]
     return Grid(
         tuple(
-            WeekHead(week.number, words.session_date(block, week.number, "mon"), words.WEEK_WORDS[week.kind], week.rpe)
+            WeekHead(week.number, session_date(block, week.number, "mon"), words.WEEK_WORDS[week.kind], week.rpe)
             for week in block.weeks
         ),
         tuple(grid_day(block, day, catalogue, locked, before) for day in days),

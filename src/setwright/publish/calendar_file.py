@@ -6,6 +6,7 @@ from datetime import datetime, time, timedelta
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
+from setwright.plan.block_days import session_date
 from setwright.plan.session_time import groups_of
 from setwright.publish import words
 from setwright.publish.bout_words import heading_text
@@ -41,7 +42,7 @@ def block_calendar(
             event = Event()
             event.add("uid", event_uid(block, week.number, session.day))
             event.add("dtstamp", stamp)
-            event.add("dtstart", datetime.combine(words.session_date(block, week.number, session.day), start_time))
+            event.add("dtstart", datetime.combine(session_date(block, week.number, session.day), start_time))
             event.add("duration", timedelta(minutes=5 * round(session.minutes / 5 + 0.4)))
             event.add("summary", summary_of(block, session, week.number))
             event.add("sequence", block.revision - 1)

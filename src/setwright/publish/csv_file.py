@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, PlannedSet, Session
+from setwright.plan.block_days import session_date
 from setwright.plan.bout_time import like
 from setwright.plan.formats import SHARED, formats_of
 from setwright.plan.session_time import groups_of
@@ -96,7 +97,7 @@ def planned_csv(block: Block, catalogue: Catalogue, unit: Unit | None = None) ->
                             {
                                 "week": week.number,
                                 "day": session.day,
-                                "date": words.session_date(block, week.number, session.day).isoformat(),
+                                "date": session_date(block, week.number, session.day).isoformat(),
                                 "part": part.part,
                                 "superset": entry.superset,
                                 "exercise": entry.exercise,
@@ -138,7 +139,7 @@ def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | No
         if one_week.number != week:
             continue
         for session in one_week.sessions:
-            day = words.session_date(block, week, session.day).isoformat()
+            day = session_date(block, week, session.day).isoformat()
             shown = unit or words.unit_of(block.inputs.places, session.place)
             units.add(shown)
             for part in session.parts:

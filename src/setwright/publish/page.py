@@ -8,6 +8,7 @@ from typing import Any
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
+from setwright.plan.block_days import session_date
 from setwright.publish import words
 from setwright.publish.catalogue_figure import Drawn, entry_drawn
 from setwright.publish.reason_words import reason_rows
@@ -68,7 +69,7 @@ def session_page(
 ) -> str:
     """One session as a page, with a small figure of each exercise unless ``figures`` is false."""
     this_week, session = words.find_session(block, week, day)
-    when = words.date_text(words.session_date(block, week, day))
+    when = words.date_text(session_date(block, week, day))
     parts = parts_of(block, session, catalogue, unit)
     return fill(
         "session.html",

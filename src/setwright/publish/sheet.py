@@ -16,6 +16,7 @@ from setwright.body.anatomy import muscle_groups
 from setwright.body.units import LB_KG
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, Part, PlannedSet, Session, Week
+from setwright.plan.block_days import session_date
 from setwright.plan.bout_time import like
 from setwright.plan.formats import SHARED
 from setwright.plan.session_time import groups_of
@@ -288,7 +289,7 @@ def session_data(
     data = base(
         block,
         paper,
-        f"{words.DAY_NAMES[day]}, {words.date_text(words.session_date(block, week, day))}",
+        f"{words.DAY_NAMES[day]}, {words.date_text(session_date(block, week, day))}",
         f"{block.inputs.trainee.name}: {block.title}. {words.week_title(block, this_week)}.",
         f"about {session.minutes:.0f} min",
         place,

@@ -9,7 +9,6 @@ from datetime import date
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
-from setwright.people.trainee import DAYS
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, PlannedSet, Session, Unmet, Week
 from setwright.plan.bout_time import like
 from setwright.plan.formats import SHARED
@@ -137,13 +136,6 @@ def spoken_unmet(block: Block, unit: Unit | None = None) -> tuple[Unmet, ...]:
     """What could not be met, in one unit."""
     shown = unit or block_unit(block)
     return tuple(Unmet(in_unit(one.wish, shown), in_unit(one.why, shown), one.rule) for one in block.unmet)
-
-
-def session_date(block: Block, week: int, day: str) -> date:
-    """The date of a session: weeks start on the Monday of the start date."""
-    start = block.inputs.brief.start
-    monday = start.toordinal() - start.weekday()
-    return date.fromordinal(monday + 7 * (week - 1) + [str(one) for one in DAYS].index(day))
 
 
 def date_text(day: date) -> str:

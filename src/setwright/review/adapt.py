@@ -24,6 +24,7 @@ from setwright.people.restriction_text import joint_words, needs_a_clinician, so
 from setwright.people.trainee import Restriction
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Settled, Week
+from setwright.plan.block_days import week_start
 from setwright.plan.compose import Context, compose_entry, planned_sets
 from setwright.plan.fixed_parts import skill_entry, skill_scheme
 from setwright.plan.gates import LEG, SAID, judge, uses_of
@@ -36,7 +37,7 @@ from setwright.plan.weeks import WeekShape
 from setwright.review.pain import RegionPain, limit_at, pain_by_region
 from setwright.review.progress import PAIN_WATCH, Standing, planned_standings
 from setwright.review.rep_range import RangeDone, is_in_range, next_load, ranges_done
-from setwright.review.volume import WeekDone, done_by_week, last_day, week_start
+from setwright.review.volume import WeekDone, done_by_week, last_day
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
+from setwright.plan.block_days import session_date, week_start
 from setwright.review.believed import from_pairs
 from setwright.review.bouts import BoutDone, bouts_done
 from setwright.review.calls import pairs_of, repeats_the_plan, reserves_not_there
@@ -32,7 +33,7 @@ from setwright.review.set_targets import GroupWeek, sets_against_target
 from setwright.review.shown_strength import another_machine, shown_by_lift, standing_still
 from setwright.review.slow_and_fast import SlowAndFast, slow_and_fast_of_log
 from setwright.review.tired import morning_counts, time_away, tired_all_round
-from setwright.review.volume import WeekDone, done_by_week, session_date, week_start
+from setwright.review.volume import WeekDone, done_by_week
 from setwright.review.week_findings import falling, return_shares, return_too_fast, too_few_sets
 from setwright.review.wellness import WellnessDay, wellness_days, wellness_findings
 from setwright.strength.estimates import Estimates

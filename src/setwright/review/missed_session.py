@@ -11,13 +11,14 @@ from dataclasses import dataclass, replace
 from setwright.people.trainee import DAYS, Day
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.block import Block, Change, Entry, Session, Week
+from setwright.plan.block_days import session_date, week_start
 from setwright.plan.gates import judge
 from setwright.plan.reshape_options import DAY_WORDS, built_at, with_sets
 from setwright.plan.restrict import in_words
 from setwright.plan.rules.rest_and_order import HARD_DAY_SETS
 from setwright.plan.rules.view import View
 from setwright.review.proposing import Situation, entries_of, fits, most_minutes, with_added
-from setwright.review.volume import attendance, session_date, week_start
+from setwright.review.volume import attendance
 from setwright.strength.logged import Log
 
 LEAST_SETS = 1

@@ -21,8 +21,8 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
 from setwright.people.trainee import Baseline, Trainee
 from setwright.plan.block import Block, Entry
+from setwright.plan.block_days import week_start
 from setwright.plan.gates import judge
-from setwright.review.volume import week_start
 from setwright.strength.logged import Log, LoggedSet
 
 Verdict = Literal["step up", "small step", "stay", "step back", "sideways", "top reached", "closed"]

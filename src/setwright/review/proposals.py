@@ -13,6 +13,7 @@ from datetime import date
 from setwright.catalogue.step_sizes import DemandOf, nothing_known
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Change, Entry, Part, Session, Week
+from setwright.plan.block_days import week_start
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context
 from setwright.plan.restrict import in_words
@@ -30,7 +31,7 @@ from setwright.review.proposing import Situation, joined, one_row_each
 from setwright.review.set_counts import fewer_sets, more_sets
 from setwright.review.settled import SettledBy, settled_by, with_settled
 from setwright.review.signs import long_decline, signs_of
-from setwright.review.volume import sets_of_week, week_start
+from setwright.review.volume import sets_of_week
 from setwright.review.way_back import Break, first_week_back, newest_break, way_back
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Change, Entry, Part, Session, Week
+from setwright.plan.block_days import week_start
 from setwright.plan.compose import Context
 from setwright.plan.restrict import in_words
 from setwright.plan.session_time import session_minutes_of
@@ -17,7 +18,6 @@ from setwright.plan.weeks import ANY_SETS
 from setwright.review.adapt import loads_region
 from setwright.review.pain import RegionPain
 from setwright.review.signs import LOADED, Signs
-from setwright.review.volume import week_start
 
 Made = tuple[Week, list[Change]]
 OfEntry = Callable[[Entry, PartName, Session], tuple[Entry, str, str] | None]

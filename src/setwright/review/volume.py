@@ -10,8 +10,8 @@ from typing import Literal
 
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.store import Catalogue
-from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
+from setwright.plan.block_days import session_date, week_start
 from setwright.plan.schemes import SetScheme, schemes_of
 from setwright.review.attendance import Attended, Visit, attended, visits_of
 from setwright.strength.logged import Log, LoggedSession, LoggedSet
@@ -135,19 +135,6 @@ class WeekDone:
         """Fillers done and planned in the sessions that were done, or None where the log never tells of them."""
         there = [one for one in self.sessions if one.fillers is not None and one.status != "missed"]
         return (sum(one.fillers or 0 for one in there), sum(one.fillers_planned for one in there)) if there else None
-
-
-def week_start(block: Block, number: int) -> date:
-    """The Monday of a week of the block."""
-    start = block.inputs.brief.start
-    monday = start - timedelta(days=start.weekday())
-    return date.fromordinal(monday.toordinal() + 7 * (number - 1))
-
-
-def session_date(block: Block, number: int, day: str) -> date:
-    """The date of a session by its weekday."""
-    offset = [str(name) for name in DAYS].index(day)
-    return date.fromordinal(week_start(block, number).toordinal() + offset)
 
 
 def sets_of_week(block: Block, week: Week, log: Log) -> tuple[LoggedSet, ...]:

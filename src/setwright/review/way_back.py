@@ -16,6 +16,7 @@ from math import ceil, floor
 from setwright.catalogue.derive import set_credits
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
+from setwright.plan.block_days import week_start
 from setwright.plan.compose import planned_sets
 from setwright.plan.reshape_options import with_sets
 from setwright.plan.restrict import free_lonely_supersets, in_words
@@ -25,7 +26,6 @@ from setwright.plan.rules.view import View
 from setwright.plan.weeks import INACTIVE_RPE, RETURN_SHARES
 from setwright.review.proposing import Situation, told_apart, week_words
 from setwright.review.signs import LOADED
-from setwright.review.volume import week_start
 from setwright.strength.logged import Log
 
 BREAK = dt.timedelta(days=14)

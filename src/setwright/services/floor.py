@@ -14,7 +14,8 @@ from setwright.catalogue.names import nearest
 from setwright.faults import Fault, InputFaults, NoPlan, Repair
 from setwright.people.intake import read_place
 from setwright.people.place import Place
-from setwright.plan.block import Block, Session
+from setwright.plan.block import Block
+from setwright.plan.block_days import session_date, session_on
 from setwright.plan.floor.again import Dropped, Moved, plan_again, with_visits, without_lacking
 from setwright.plan.floor.asks import USUAL_TURNS, Lacking, attendee, floor_stock, takes_turns_at
 from setwright.plan.floor.bounds import simple_bound
@@ -23,7 +24,6 @@ from setwright.plan.floor.scarcity import best_exchange, one_more, unlimited_end
 from setwright.plan.floor.solve import USUAL, Solved, solve_floor
 from setwright.plan.floor.visit import Attendee, Floor, Key, Placed, Visit
 from setwright.publish.floor_words import thing_words
-from setwright.publish.words import session_date
 from setwright.services.files import read_text
 from setwright.services.gather import catalogue, expect, load_block
 
@@ -86,23 +86,14 @@ def the_place(asked: Asked, blocks: Sequence[Block]) -> Place:
         return read_place(text, str(asked.place), catalogue())
     named = {}
     for block in blocks:
-        session = session_on(block, asked.on)
+        found = session_on(block, asked.on)
         places = {one.id: one for one in block.inputs.places}
-        if session is not None and session.place in places:
-            named[session.place] = places[session.place]
+        if found is not None and found[1].place in places:
+            named[found[1].place] = places[found[1].place]
     if len(named) != 1:
-        found = "no place" if not named else f"several places: {', '.join(sorted(named))}"
-        raise InputFaults([Fault("--place", "", found, "one place file for the whole group")])
+        wrong = "no place" if not named else f"several places: {', '.join(sorted(named))}"
+        raise InputFaults([Fault("--place", "", wrong, "one place file for the whole group")])
     return next(iter(named.values()))
-
-
-def session_on(block: Block, on: date) -> Session | None:
-    """The session of a date, or None."""
-    for week in block.weeks:
-        for session in week.sessions:
-            if session_date(block, week.number, session.day) == on:
-                return session
-    return None
 
 
 def who_comes(asked: Asked, blocks: Sequence[Block], faults: list[Fault]) -> list[Comer]:
@@ -111,9 +102,9 @@ def who_comes(asked: Asked, blocks: Sequence[Block], faults: list[Fault]) -> lis
     if len(blocks) > MOST_PEOPLE:
         faults.append(Fault("BLOCK", "", f"{len(blocks)} people", f"at most {MOST_PEOPLE}"))
     for number, (path, block) in enumerate(zip(asked.blocks, blocks, strict=True), start=1):
-        session = session_on(block, asked.on)
+        that_day = session_on(block, asked.on)
         name = block.inputs.trainee.name
-        if session is None:
+        if that_day is None:
             days = [session_date(block, week.number, one.day) for week in block.weeks for one in week.sessions]
             near = sorted(days, key=lambda day: (abs((day - asked.on).days), day))[:3]
             hint = f"Nearest days: {', '.join(str(day) for day in sorted(near))}."
@@ -121,7 +112,7 @@ def who_comes(asked: Asked, blocks: Sequence[Block], faults: list[Fault]) -> lis
         elif any(one.name == name for one in found):
             faults.append(Fault(str(path), "", f"{name} twice", "one block a person, each with a name of their own"))
         else:
-            found.append(Comer(name, number, block.inputs.trainee, session))
+            found.append(Comer(name, number, block.inputs.trainee, that_day[1]))
     return found
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Block
-from setwright.review.volume import week_start
+from setwright.plan.block_days import week_start
 from setwright.services.gather import Say, load_block, load_logs
 from setwright.services.keeping import kept_log
 from setwright.strength.logged import Log

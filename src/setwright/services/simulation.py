@@ -11,7 +11,7 @@ import numpy as np
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
-from setwright.review.volume import session_date
+from setwright.plan.block_days import session_date
 from setwright.strength.calling import usual_bias
 from setwright.strength.compound import Piece, possible_reps, usual_body
 from setwright.strength.estimates import Estimates

@@ -8,22 +8,23 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from django.db import transaction
 
 from setwright.faults import Fault, InputFaults
 from setwright.people.restriction_text import parse_restriction
-from setwright.people.trainee import DAYS, Restriction
-from setwright.plan.block import Block, Session, Week
+from setwright.people.trainee import Restriction
+from setwright.plan.block import Block, Session
+from setwright.plan.block_days import session_date
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
 from setwright.plan.done_days import with_done_days
 from setwright.plan.restrict import restrict_block
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
-from setwright.publish.words import change_groups, session_date
+from setwright.publish.words import change_groups
 from setwright.records import models
 from setwright.records.data_base import DataBaseRecords, block_of, current_of, in_force_id, log_of
 from setwright.records.port import Decision
@@ -276,19 +277,3 @@ def put_back(row: models.Trainee, block_id: str, by: Any) -> Block:
     records_of(row, by).put_in_force(row.slug, block_id, now_text(), f"revision {block.revision} put back")
     note(row.practice, by, "put an earlier revision back", row, block_id)
     return block
-
-
-def week_of(block: Block, on: date) -> Week | None:
-    """The week of the block that holds a day; None outside."""
-    start = block.inputs.brief.start
-    number = (on - (start - timedelta(days=start.weekday()))).days // 7 + 1
-    return next((week for week in block.weeks if week.number == number), None)
-
-
-def session_on(block: Block, on: date) -> tuple[Week, Session] | None:
-    """The week and session planned for a day; None where there is none."""
-    week = week_of(block, on)
-    if week is None:
-        return None
-    found = next((one for one in week.sessions if one.day == DAYS[on.weekday()]), None)
-    return None if found is None else (week, found)

@@ -9,7 +9,8 @@ from typing import Any
 from django.db import transaction
 
 from setwright.plan.block import Block
-from setwright.publish.words import change_groups, name_of, session_date
+from setwright.plan.block_days import session_date
+from setwright.publish.words import change_groups, name_of
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of, log_of
 from setwright.services.desk.blocks import waiting_revision

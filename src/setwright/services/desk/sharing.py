@@ -16,6 +16,7 @@ from django.utils import timezone
 
 from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Block
+from setwright.plan.block_days import session_date
 from setwright.publish import words
 from setwright.publish.calendar_file import block_calendar
 from setwright.publish.catalogue_figure import Drawn
@@ -133,7 +134,7 @@ def notes_index(block: Block, on: date) -> dict[str, Any]:
     """The sessions of a block by week, those that are over apart."""
     sessions: list[dict[str, Any]] = [
         {
-            "date": words.session_date(block, week.number, one.day),
+            "date": session_date(block, week.number, one.day),
             "day": one.day,
             "week": week.number,
             "title": one.title,
@@ -160,7 +161,7 @@ def notes_of(block: Block, week: int, weekday: str) -> dict[str, Any]:
     for part, entries in zip(parts, spoken.parts, strict=True):
         for shown, entry in zip(part["entries"], entries.entries, strict=True):
             shown["talk"] = talk_of(entry, known)
-    day = words.session_date(block, week, weekday)
+    day = session_date(block, week, weekday)
     return {
         "title": f"{words.DAY_NAMES[session.day]}, {words.date_text(day)}",
         "sub": f"{words.week_title(block, this_week)}: {words.effort_of_week(this_week)}, {session.minutes:.0f} min",

@@ -12,13 +12,14 @@ from django.http import Http404, HttpRequest
 from ninja import Path, Query, Router
 
 from setwright.faults import Fault, InputFaults
+from setwright.plan.block_days import session_on
 from setwright.publish.words import change_groups
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of, in_force_id, log_of
 from setwright.records.plain_text import keepable
 from setwright.services.clock import today
 from setwright.services.desk import jobs
-from setwright.services.desk.blocks import accept, decline, session_on, waiting_revision
+from setwright.services.desk.blocks import accept, decline, waiting_revision
 from setwright.services.desk.day import day_values
 from setwright.services.desk.limits import limit_said
 from setwright.services.desk.logging import after_rows, take_rows

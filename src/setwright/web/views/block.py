@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
 
+from setwright.plan.block_days import session_date, week_of
 from setwright.publish import words
 from setwright.publish.block_grid import block_grid
 from setwright.publish.catalogue_figure import Drawn
@@ -16,7 +17,7 @@ from setwright.publish.page import figures_of, parts_of
 from setwright.records import models
 from setwright.records.data_base import block_of, in_force_id, revision_in_force
 from setwright.services.clock import today
-from setwright.services.desk.blocks import waiting_revision, week_of
+from setwright.services.desk.blocks import waiting_revision
 from setwright.services.desk.changing import locks_of
 from setwright.services.gather import catalogue
 from setwright.web.access import coached
@@ -77,7 +78,7 @@ def session(request: HttpRequest, trainee_id: UUID, block_id: str, week: int, we
         "row": row,
         "plan": block,
         "week": week,
-        "title": f"{words.DAY_NAMES[found.day]}, {words.date_text(words.session_date(block, week, found.day))}",
+        "title": f"{words.DAY_NAMES[found.day]}, {words.date_text(session_date(block, week, found.day))}",
         "sub": f"{words.week_title(block, this_week)}: {words.effort_of_week(this_week)}, {found.minutes:.0f} min",
         "parts": parts,
         "figures": figures,

@@ -15,12 +15,12 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
 from setwright.faults import Fault, InputFaults
+from setwright.plan.block_days import session_on
 from setwright.publish import words
 from setwright.publish.page import figures_of, parts_of
 from setwright.records import models
 from setwright.records.data_base import block_of, in_force_id, log_of, revision_in_force
 from setwright.services.clock import today
-from setwright.services.desk.blocks import session_on
 from setwright.services.desk.cues import cues_by_exercise
 from setwright.services.desk.day import day_values
 from setwright.services.desk.logging import after_rows, take_rows

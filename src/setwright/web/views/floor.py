@@ -9,11 +9,11 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET
 
+from setwright.plan.block_days import session_on
 from setwright.publish import words
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of
 from setwright.services.clock import today
-from setwright.services.desk.blocks import session_on
 from setwright.services.desk.day import day_values
 from setwright.services.desk.floor import AT_ONCE, on_screen, session_day
 from setwright.services.gather import catalogue
