@@ -26,6 +26,9 @@ run: $(VENV)/run.stamp
 browser:
 	command -v chromium >/dev/null || (apt-get update -q && apt-get install -y -q --no-install-recommends chromium)
 
+# The server of the tests makes a user of its own where it runs as root: its tools lie in sbin.
+export PATH := $(PATH):/usr/sbin:/sbin
+
 # Records and pages are tried on both data bases: SQLite with everything else, PostgreSQL by a server of the run's own.
 ON_BOTH := tests/records tests/web
 
