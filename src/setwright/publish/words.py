@@ -393,8 +393,12 @@ def week_title(block: Block, week: Week) -> str:
 
 def span_text(block: Block) -> str:
     """For whom, how long and from when: ``Ada: 6 weeks from 7 September 2026``."""
-    start = date_text(block.inputs.brief.start)
-    return f"{block.inputs.trainee.name}: {counted(len(block.weeks), 'week')} from {start}"
+    return f"{block.inputs.trainee.name}: {length_text(block)}"
+
+
+def length_text(block: Block) -> str:
+    """How long and from when: ``6 weeks from 7 September 2026``."""
+    return f"{counted(len(block.weeks), 'week')} from {date_text(block.inputs.brief.start)}"
 
 
 def effort_of_week(week: Week) -> str:

@@ -87,7 +87,7 @@ def review_values(block: Block, found: Reviewed) -> dict[str, Any]:
     return {
         "block": block.id,
         "title": report.title,
-        "subtitle": report.subtitle,
+        "subtitle": report.subtitle.removeprefix(f"{report.made_for}: "),
         "headline": report.headline,
         "findings": [asdict(one) for one in report.findings],
         "weeks": table_values(report.weeks),

@@ -44,7 +44,7 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str | None = None) ->
     values = {
         "row": row,
         "plan": block,
-        "span": words.span_text(block).removeprefix(f"{block.inputs.trainee.name}: "),
+        "span": words.length_text(block),
         "proof": words.proof_text(block),
         "grid": block_grid(block, known, locks_of(row, block), block_of(before) if before and is_waiting else None),
         "now": None if now is None else now.number,

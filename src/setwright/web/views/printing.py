@@ -31,7 +31,7 @@ def papers(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespons
         }
         for week in block.weeks
     ]
-    values = {"row": row, "plan": block, "weeks": weeks, "paper": paper_of(request), "span": words.span_text(block)}
+    values = {"row": row, "plan": block, "weeks": weeks, "paper": paper_of(request), "span": words.length_text(block)}
     return render(request, "print.html", values)
 
 
