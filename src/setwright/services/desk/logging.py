@@ -45,6 +45,16 @@ class Taken:
     replaced: Mapping[str, str] | None = None
 
 
+@dataclass(frozen=True)
+class Read:
+    """One row that was read: its key as it was sent, what is kept of it, its planned set, when the phone wrote it."""
+
+    key: str
+    made: Mapping[str, Any]
+    slot: str
+    at: str
+
+
 def take_rows(row: models.Trainee, rows: Sequence[Mapping[str, Any]], by: Any = None) -> Taken:
     """Keeps rows one by one: a wrong one is refused with its reason and holds up no other.
 
@@ -58,20 +68,25 @@ def take_rows(row: models.Trainee, rows: Sequence[Mapping[str, Any]], by: Any = 
     refused: dict[str, str] = {}
     fresh: list[Mapping[str, Any]] = []
     replaced: dict[str, str] = {}
+    read: list[Read] = []
+    for one in rows:  # before the transaction: nobody waits for the reading of another phone's rows
+        try:
+            read.append(read_row(one))
+        except InputFaults as error:
+            refused[str(one.get("row", ""))] = sentences(error)
     with transaction.atomic():
         models.Trainee.objects.select_for_update().get(pk=row.pk)  # one phone after the other
-        for one in rows:
-            key = str(one.get("row", ""))
+        for each in read:
             try:
-                new, instead_of = take_row(row, one, by)
+                new, instead_of = take_row(row, each, by)
             except InputFaults as error:
-                refused[key] = "; ".join(fault.sentence() for fault in error.faults)
+                refused[each.key] = sentences(error)
                 continue
-            kept.append(key)
+            kept.append(each.key)
             if new is not None:
                 fresh.append(new)
             if instead_of:
-                replaced[key] = instead_of
+                replaced[each.key] = instead_of
     return Taken(tuple(kept), refused, tuple(fresh), replaced)
 
 
@@ -80,28 +95,38 @@ def after_rows(row: models.Trainee, fresh: Sequence[Mapping[str, Any]], by: Any)
     its findings are counted anew, as a job."""
     tell_coach(row, fresh)
     newest = max(date.fromisoformat(str(one["date"])) for one in fresh)
-    models.Overview.objects.filter(trainee=row).filter(Q(last_logged=None) | Q(last_logged__lt=newest)).update(
-        last_logged=newest
-    )
+    older = models.Overview.objects.filter(Q(last_logged=None) | Q(last_logged__lt=newest), trainee=row)
+    if older.exists():  # asked first: a change that changes nothing would wait for those who write, too
+        older.update(last_logged=newest)
     if any(one.get("session_rpe") is not None for one in fresh):
         jobs.ask(row, "count", {}, by)
 
 
-def take_row(row: models.Trainee, one: Mapping[str, Any], by: Any) -> tuple[Mapping[str, Any] | None, str]:
-    """Keeps one row: what is kept of it, None where it was before; and the key of another phone's row it replaces.
+def sentences(error: InputFaults) -> str:
+    """All faults of a row in one text."""
+    return "; ".join(fault.sentence() for fault in error.faults)
 
-    Raises InputFaults with all of its faults.
-    """
+
+def read_row(one: Mapping[str, Any]) -> Read:
+    """One row as it was sent, checked. Raises InputFaults with all of its faults."""
     told = keepable(dict(one))
     slot, at = str(told.pop("slot", "") or "")[: models.SLUG], told.pop("at", None)
-    made = dict(checked_row(told))
+    return Read(str(one.get("row", "")), checked_row(told), slot, when(at))
+
+
+def take_row(row: models.Trainee, one: Read, by: Any) -> tuple[Mapping[str, Any] | None, str]:
+    """Keeps one row: what is kept of it, None where it was before; and the key of another phone's row it replaces.
+
+    Raises InputFaults where it corrects a row that is kept nowhere.
+    """
+    made = dict(one.made)
     if row.log_rows.filter(key=made["row"]).exists():
         return None, ""
-    before = standing_row(row, str(made.get("corrects") or ""), slot)
+    before = standing_row(row, str(made.get("corrects") or ""), one.slot)
     instead_of = ""
     if before and before != made.get("corrects"):
         made["corrects"] = instead_of = before
-    keep_rows(row, [made], when(at), by, slot)
+    keep_rows(row, [made], one.at, by, one.slot)
     return made, instead_of
 
 
