@@ -13,7 +13,8 @@ from setwright.cli.common import FILE, json_option, show_json, unit_option
 if TYPE_CHECKING:
     from setwright.publish.units import Unit
 
-FORMAT_NAMES = ("pdf", "html", "ics", "csv", "json", "notes")
+FORMAT_NAMES = ("pdf", "html", "ics", "csv", "json", "notes", "txt")
+PUBLIC_FORMAT_NAMES = ("html", "pdf", "txt")
 
 
 @click.command("publish")
@@ -27,6 +28,11 @@ FORMAT_NAMES = ("pdf", "html", "ics", "csv", "json", "notes")
 @unit_option
 @click.option("--at", "start", default="18:00", show_default=True, help="When sessions start, for the calendar.")
 @click.option("--no-figures", is_flag=True, help="Sheets, pages and notes without drawn figures.")
+@click.option("--public", "is_public", is_flag=True, help="The public edition: no loads, nothing of the person.")
+@click.option("--place", "places", type=FILE, multiple=True, help="With --public: fitted to this place, side by side.")
+@click.option("--day", default="", help="With --public: only this weekday, like mon.")
+@click.option("--talk", type=float, default=None, help="With --public: minutes of the talk through it; 20 if left out.")
+@click.option("--title", default="", help="With --public: its title; its first lifts when left out.")
 @json_option
 def publish_verb(
     block: Path,
@@ -37,13 +43,51 @@ def publish_verb(
     unit: Unit | None,
     start: str,
     no_figures: bool,
+    is_public: bool,
+    places: tuple[Path, ...],
+    day: str,
+    talk: float | None,
+    title: str,
     as_json: bool,
 ) -> None:
-    """Sheets, notes, pages, calendar and exchange formats of BLOCK."""
+    """Sheets, notes, pages, calendar and exchange formats of BLOCK; with --public, its public edition.
+
+    The public edition has efforts in the place of loads, nothing of the person, and the outline of a talk.
+    """
     from setwright.services.gather import load_block
     from setwright.services.publishing import FORMATS, publish_block
     from setwright.services.show import say_files
 
+    if is_public:
+        from setwright.publish.talk_outline import USUAL_MINUTES
+        from setwright.services.public_edition import load_places, public_files, publish_public
+
+        wrong = [one for one in formats if one not in PUBLIC_FORMAT_NAMES]
+        if wrong:
+            raise click.UsageError(f"--format {wrong[0]} with --public: there are {', '.join(PUBLIC_FORMAT_NAMES)}")
+        minutes = USUAL_MINUTES if talk is None else talk
+        wanted = formats or PUBLIC_FORMAT_NAMES
+        made = public_files(
+            load_block(block),
+            load_places(places),
+            weeks,
+            day,
+            title,
+            minutes,
+            paper,  # type: ignore[arg-type]
+            wanted,
+            not no_figures,
+        )
+        publish_public(out, made)
+        say_files(len(made), out, next(iter(made)))
+        if as_json:
+            show_json({"folder": str(out), "files": sorted(made)})
+        return
+    for name, value in (("--place", places), ("--day", day), ("--talk", talk is not None), ("--title", title)):
+        if value:
+            raise click.UsageError(f"{name} needs --public")
+    if "txt" in formats:
+        raise click.UsageError("--format txt needs --public")
     hour, colon, minute = start.partition(":")
     if not (colon and hour.isdigit() and minute.isdigit() and int(hour) < 24 and int(minute) < 60):
         raise click.UsageError(f"--at {start!r}: expected a time like 18:00")

@@ -25,6 +25,7 @@ from setwright.services.deeds import block_estimates, design, restrict, write
 from setwright.services.files import write_all, write_whole
 from setwright.services.gather import Person, catalogue, load_block
 from setwright.services.log_fit import fit_of_log
+from setwright.services.public_edition import load_places, public_files
 from setwright.services.publishing import block_files
 from setwright.services.review_files import review_files, review_of
 from setwright.services.season import load_season, next_brief_text, season_of
@@ -56,6 +57,7 @@ GUESTS = (
     Guest("tarek", "a climber with a strained finger: no hangs, no hard grip", 15, Story(weekly_gain=0.006)),
 )
 SORE = ("dunja", "my elbow is sore")
+PUBLISHED = ("dunja", ("station", "garage", "hotel"), "Press and row, an invented session")
 
 
 def unpack(folder: Path) -> Path:
@@ -215,6 +217,23 @@ def sore_group(out: Path) -> tuple[tuple[str, ...], tuple[str, list[Row]]]:
     )
 
 
+def public_group(out: Path, data: Path, block: Block) -> tuple[tuple[str, ...], tuple[str, list[Row]]]:
+    """The public edition of one session: names of the files, and its group of the index."""
+    _, ids, title = PUBLISHED
+    places = load_places([data / "places" / f"{one}.toml" for one in ids])
+    first = block.weeks[0]
+    made = public_files(block, places, (first.number,), first.sessions[0].day, title)
+    names = write_below(out, "public", made)
+    return names, (
+        "One session for everybody, in three places",
+        [
+            ("public/public.html", "The public edition", "efforts in the place of loads, and the outline of a talk"),
+            ("public/public.pdf", "The same to print", ""),
+            ("public/public.txt", "The same as plain text", ""),
+        ],
+    )
+
+
 def run_demo(out: Path, say: Callable[[str], None] = lambda text: None) -> list[str]:
     """The whole job: files, five blocks with sheets and pages, a written block, four weeks of simulated logs,
     estimates, reviews, adapted blocks, and the sore elbow. Gives the names of the files written.
@@ -233,6 +252,10 @@ def run_demo(out: Path, say: Callable[[str], None] = lambda text: None) -> list[
         by_hand = write(data / "people" / f"{SORE[0]}.toml", data / "blocks" / "station_evening.txt", start)
         written += write_below(out, "written", block_files(by_hand))
         say("the block written by hand")
+        shown = guests[[guest.id for guest in GUESTS].index(PUBLISHED[0])].block
+        public_names, public_rows = public_group(out, data, shown)
+        written += public_names
+        say("the public edition")
     groups: list[tuple[str, list[Row]]] = [sore_rows]
     for guest, one in zip(GUESTS, guests, strict=True):
         groups.append((f"{one.block.inputs.trainee.name}, {guest.about}", list(one.rows)))
@@ -246,7 +269,8 @@ def run_demo(out: Path, say: Callable[[str], None] = lambda text: None) -> list[
             ],
         )
     )
-    shown = [f"files/{name}" for name in sources if not name.endswith("station_evening.txt")]
-    groups.append(("The files behind it", [(name, name.removeprefix("files/"), "") for name in sorted(shown)]))
+    groups.append(public_rows)
+    behind = [f"files/{name}" for name in sources if not name.endswith("station_evening.txt")]
+    groups.append(("The files behind it", [(name, name.removeprefix("files/"), "") for name in sorted(behind)]))
     written += write_below(out, "", {"index.html": index_page("Karrenkopf rescue station", groups, INVENTED).encode()})
     return written

@@ -1,0 +1,228 @@
+"""A public edition in ready sentences: the same for page, paper, plain text and the application."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import groupby
+from typing import Any
+
+from setwright.catalogue.store import Catalogue
+from setwright.plan.block import Entry, PlannedSet
+from setwright.plan.public import PublicEdition, PublicEntry, PublicSession, Variant
+from setwright.publish import words
+from setwright.publish.bout_words import heading_text
+from setwright.publish.talk_outline import TalkItem, capital
+
+MOST_NAMED = 3  # exercises in the name of a session
+LEAD = (
+    "No loads stand here: take what leaves the repetitions that a line says, for you, today. "
+    "Two left means two more good ones were there."
+)
+SAYS = {
+    "for": "What for",
+    "effort": "Effort",
+    "look": "Look at",
+    "careful": "Careful",
+    "instead": "Instead",
+    "then": "Then",
+}
+
+
+def session_name(session: PublicSession, catalogue: Catalogue) -> str:
+    """A session by its first lifts, so that no typed words are needed: ``Front squat, bench press and row``."""
+    lifts = [one for one in session.entries if one.part not in ("warm-up",)] or list(session.entries)
+    main = [one for one in lifts if one.part == "main"]
+    chosen = [*main, *(one for one in lifts if one not in main)][:MOST_NAMED]
+    names = list(dict.fromkeys(words.name_of(one.first.exercise, catalogue) for one in chosen))
+    return capital(names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}")
+
+
+def edition_name(edition: PublicEdition, catalogue: Catalogue) -> str:
+    """The whole edition where the coach gave no title."""
+    if len(edition.sessions) == 1:
+        return session_name(edition.sessions[0], catalogue)
+    days, weeks = words.counted(len(edition.sessions), "session"), words.counted(len(edition.weeks), "week")
+    return f"{capital(days)} a week, {weeks}"
+
+
+def effort_words(entry: Entry) -> str:
+    """The effort in plain words with its RPE: ``about 2 left (RPE 8)``."""
+    working = entry.working_sets
+    if not working:
+        return ""
+    text = words.efforts_text(working)
+    rir = working[0].rir
+    return f"{text} (RPE {10 - rir:g})" if text.startswith("about") and rir is not None and "then" not in text else text
+
+
+def load_words(working: Sequence[PlannedSet]) -> str:
+    """Which load that is, without one: how often it could be lifted, or how much help it takes."""
+    first = working[0] if working else None
+    if first is None or first.rir is None or first.reps is None or first.inside or first.kind == "lowering":
+        return ""
+    if first.load_means == "assistance":
+        return f"as much help as leaves {first.rir:g}"
+    if first.load_means == "body" or first.rir >= 4:
+        return ""
+    low, high = math.floor(first.reps[0] + first.rir), math.ceil(first.reps[1] + first.rir)
+    return f"a load you could lift {low if low == high else f'{low} to {high}'} times"
+
+
+def dose_words(entry: Entry) -> str:
+    """Sets and effort: ``4 x 5-6, about 2 left (RPE 8)``."""
+    return ", ".join(one for one in (words.asks_text(entry), effort_words(entry)) if one)
+
+
+def week_words(weeks: Sequence[int], entry: Entry, one: PublicEntry) -> str:
+    """What a run of weeks asks; the weeks are named where there are several runs."""
+    text = dose_words(entry)
+    if len(one.by_week) == 1:
+        return text
+    return f"{'week' if len(weeks) == 1 else 'weeks'} {words.weeks_text(list(weeks))}: {text}"
+
+
+def entry_words(one: PublicEntry, catalogue: Catalogue) -> dict[str, Any]:
+    """One entry of a page or of paper."""
+    entry = one.first
+    exercise = catalogue.get(entry.exercise) if entry.exercise in catalogue else None
+    working = entry.working_sets
+    first = working[0] if working else None
+    quiet = one.part in ("warm-up", "conditioning") or entry.bout is not None
+    line = []
+    if first is not None and first.rest_s and words.rests_alone(entry) and one.part != "warm-up":
+        line.append(f"rest {words.rest_text(first.rest_s)}{' after both' if entry.superset else ''}")
+    if first is not None and first.tempo:
+        line.append(f"tempo {first.tempo}")
+    if load_words(working) and not quiet:
+        line.append(load_words(working))
+    return {
+        "exercise": entry.exercise,
+        "figure": None,
+        "letter": entry.superset or "",
+        "bout": "",
+        "score": "",
+        "name": capital(words.name_of(entry.exercise, catalogue)),
+        "dials": words.dial_text(entry),
+        "dose": dose_words(entry),
+        "by_week": [week_words(weeks, each, one) for weeks, each in one.by_week] if len(one.by_week) > 1 else [],
+        "line": "; ".join(line),
+        "for": entry.why,
+        "look": [] if exercise is None else list(exercise.cues),
+        "effort": "" if exercise is None else exercise.effort_cue,
+        "caution": " ".join(entry.cautions),
+        "filler": "" if entry.filler is None else words.filler_text(entry.filler, catalogue),
+        "instead": "" if quiet else "; ".join(instead_words(entry, catalogue)),
+        "quiet": quiet,
+    }
+
+
+def instead_words(entry: Entry, catalogue: Catalogue) -> list[str]:
+    """The alternatives with what is lost: ``travelling: push-up (loses the heaviest loads)``."""
+    return [
+        f"{each.case}: {words.name_of(each.exercise, catalogue)}"
+        + (f" (loses {each.lost})" if each.lost != "little" else "")
+        for each in entry.alternatives
+    ]
+
+
+def variant_words(one: Variant, entry: PublicEntry, catalogue: Catalogue) -> dict[str, str]:
+    """One cell of the places: what is done there, what it keeps and what it loses, or that nothing good is there."""
+    if one.entry is None:
+        return {"kind": "none", "name": "Nothing good here", "dose": "", "kept": "", "lost": ways_words(one, catalogue)}
+    name = capital(words.name_of(one.entry.exercise, catalogue))
+    if one.is_same:
+        return {"kind": "same", "name": name, "dose": "", "kept": "", "lost": ""}
+    return {
+        "kind": "other",
+        "name": name,
+        "dose": dose_words(one.entry),
+        "kept": f"keeps {one.kept}",
+        "lost": "" if one.lost == "little" else f"loses {one.lost}",
+    }
+
+
+def ways_words(one: Variant, catalogue: Catalogue) -> str:
+    """Another way where nothing is good: for each main muscle what still trains it, or why nothing does."""
+    said = []
+    for way in one.ways:
+        names = " or ".join(f"{words.name_of(each.exercise, catalogue)} ({each.kind})" for each in way.open_ones)
+        said.append(f"{way.label}: {names}" if names else f"{way.label}: nothing, {way.why_none}")
+    return f"Another way for {'; '.join(said)}" if said else "leave it out there"
+
+
+def session_words(
+    session: PublicSession, edition: PublicEdition, talk: Sequence[TalkItem], catalogue: Catalogue
+) -> dict[str, Any]:
+    """One session: its parts in order, the table of places, the talk."""
+    parts: list[dict[str, Any]] = []
+    for number, one in enumerate(session.entries):
+        if not parts or parts[-1]["part"] != one.part:
+            parts.append({"part": one.part, "title": words.PART_NAMES[one.part], "hint": "", "entries": []})
+        shown = entry_words(one, catalogue)
+        before = session.entries[number - 1] if number else None
+        bout = one.first.bout
+        if bout is not None and (before is None or before.first.bout != bout or one.first.superset is None):
+            shown["bout"] = heading_text(bout, catalogue)
+        if one.first.superset:
+            parts[-1]["hint"] = "Letters belong together: do them in turn."
+        parts[-1]["entries"].append(shown)
+    rows = [
+        {
+            "name": capital(words.name_of(one.first.exercise, catalogue)),
+            "cells": [
+                {"place": place.name, **variant_words(each, one, catalogue)}
+                for place, each in zip(edition.places, one.variants, strict=True)
+            ],
+        }
+        for one in session.entries
+    ]
+    return {
+        "title": session_name(session, catalogue),
+        "day": words.DAY_NAMES[session.day],
+        "minutes": 5 * round(session.minutes / 5),
+        "parts": parts,
+        "rows": rows if edition.places else [],
+        "talk": [talk_words(one) for one in talk],
+        "talk_minutes": f"{sum(one.seconds for one in talk) / 60:g}",
+    }
+
+
+def talk_words(one: TalkItem) -> dict[str, Any]:
+    """One stretch of the talk."""
+    length = f"{one.seconds // 60}:{one.seconds % 60:02d}"
+    says = [
+        {"kind": SAYS[kind], "text": " ".join(each.text for each in group)}
+        for kind, group in groupby(one.says, key=lambda each: each.kind)
+    ]
+    return {"at": one.clock, "for": length, "title": one.title, "says": says, "spare": spare_words(one)}
+
+
+LEAST_SPARE_S = 10
+
+
+def spare_words(one: TalkItem) -> str:
+    """What is left of a stretch once all is said: for the movement, or for questions where there is none."""
+    if one.spare_s < LEAST_SPARE_S:
+        return ""
+    spare = 5 * (one.spare_s // 5)
+    length = f"{spare} s" if spare < 60 else f"{spare // 60}:{spare % 60:02d} min"
+    return f"{length} {'to show it' if one.is_movement else 'for questions'}"
+
+
+def edition_words(
+    edition: PublicEdition, talks: Sequence[Sequence[TalkItem]], catalogue: Catalogue, title: str = ""
+) -> dict[str, Any]:
+    """The whole edition in ready sentences. talks : of each session, in order; title : the coach's own, or empty."""
+    sessions = [session_words(one, edition, talk, catalogue) for one, talk in zip(edition.sessions, talks, strict=True)]
+    minutes = sorted({one["minutes"] for one in sessions})
+    about = f"{minutes[0]}" if len(minutes) == 1 else f"{minutes[0]} to {minutes[-1]}"
+    return {
+        "title": title or edition_name(edition, catalogue),
+        "sub": f"About {about} minutes"
+        + ("" if len(edition.weeks) == 1 else f", {words.counted(len(edition.weeks), 'week')}"),
+        "lead": LEAD,
+        "places": [one.name for one in edition.places],
+        "sessions": sessions,
+        "cautions": list(edition.cautions),
+    }
