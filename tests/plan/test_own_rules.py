@@ -17,9 +17,9 @@ from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Week
 from setwright.plan.brief_file import read_brief
 from setwright.plan.own_rules import OwnRule
+from setwright.plan.own_wishes import allows, credit_of, free_days, is_what, least_rest_s, stands_first, stands_later
 from setwright.plan.posing import own_need
 from setwright.plan.rules import check_rules
-from setwright.plan.rules.wishes import allows, credit_of, free_days, is_what, least_rest_s, stands_first, stands_later
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 

@@ -19,6 +19,7 @@ from setwright.people.trainee import Trainee
 from setwright.plan.brief import Brief
 from setwright.plan.easing import EASED_REPS, EASED_RIR
 from setwright.plan.gates import Verdict, can_take_place, judge
+from setwright.plan.own_wishes import own_rest_s
 from setwright.plan.range_limits import range_of, with_range
 from setwright.strength.estimates import Estimates
 
@@ -335,7 +336,7 @@ def find_candidates(
                 cost=0 if asked else cost_of(exercise, trainee, brief, known, passed, aimed_at),
                 credits=set_credits(exercise),
                 reps=reps,
-                rest_s=default_rest_s(exercise, reps, is_main),
+                rest_s=max(default_rest_s(exercise, reps, is_main), own_rest_s(brief.own_rules, exercise)),
                 set_s=working_seconds(exercise, reps),
                 most_sets=most_sets(trainee, brief),
             )

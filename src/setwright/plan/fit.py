@@ -34,6 +34,7 @@ from setwright.plan.fixed_parts import (
 )
 from setwright.plan.halves import lightened
 from setwright.plan.interference import Weight, weight_planned
+from setwright.plan.own_order import in_own_order, rested
 from setwright.plan.pairing import SHAREABLE, can_pair, how_many
 from setwright.plan.plates import dosed
 from setwright.plan.posing import Pick, Posed, pose
@@ -107,6 +108,9 @@ def gather_fixed(
         "loaded mobility": mobility_part(catalogue, trainee, brief, day_places, shapes),
         "conditioning": with_bouts(conditioning_part(catalogue, trainee, brief, day_places, shapes), wished),
     }
+    for name in ("skill", "wanted"):
+        days_rested = tuple(tuple(rested(one, brief, catalogue) for one in there) for there in made[name].by_day)
+        made[name] = replace(made[name], by_day=days_rested)
     unmet = [one for part in made.values() for one in part.unmet]
     made["short conditioning"] = with_bouts(
         conditioning_part(catalogue, trainee, replace(brief, conditioning="short"), day_places, shapes), wished
@@ -425,7 +429,8 @@ def build_template(picks: Sequence[Sequence[Pick]], search: Search) -> Template:
             most_lost=losses[index] if index == losses.index(min(losses)) else 0,
             fresh=led_by_skill(fixed.by_day[index], context.catalogue),
         )
-        entries = lightened(entries, brief, context.catalogue)
+        entries = tuple(rested(one, brief, context.catalogue) for one in entries)
+        entries = lightened(in_own_order(entries, brief, context.catalogue), brief, context.catalogue)
         sessions.append(TemplateSession(day.day, day.place, caps[index], entries, title=session_title(rows, index)))
     return Template(tuple(sessions), tuple(shape.kind for shape in shapes), tuple(shape.rpe for shape in shapes))
 

@@ -1,7 +1,7 @@
 """A coach's own rule of training, as data: a sentence, and one of a few kinds that can be checked.
 
 Pure values, so that the brief can hold them; what each kind means for an exercise, a day and a number of sets is
-in ``plan.rules.wishes``.
+in ``plan.own_wishes``.
 """
 
 from __future__ import annotations

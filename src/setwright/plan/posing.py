@@ -20,7 +20,7 @@ from setwright.plan.demand import MuscleDemand, WeekDemand, muscles_of
 from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.goal_claims import SIZE_SETS
 from setwright.plan.interference import Weight, day_points
-from setwright.plan.rules.wishes import allows, credit_of
+from setwright.plan.own_wishes import allows, credit_of
 from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Share, Together, Week, Wish
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
 from setwright.plan.weeks import WeekShape

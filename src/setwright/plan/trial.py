@@ -22,8 +22,8 @@ from setwright.plan.compose import Context, compose_entry, needs_ramp, warm_up_o
 from setwright.plan.conflict import NEVER, Packed, Wished, pack
 from setwright.plan.fit import NOVICE_YEARS, OLDER_YEARS, SPARE_S, Fixed, Search, build_template, gather_fixed
 from setwright.plan.own_rules import OwnRule
+from setwright.plan.own_wishes import allows
 from setwright.plan.posing import MOST_ENTRIES, Pick, item_of, set_seconds, without_twins
-from setwright.plan.rules.wishes import allows
 from setwright.plan.session_time import session_minutes_of, set_time
 from setwright.plan.template import TemplateEntry, TemplateSession
 

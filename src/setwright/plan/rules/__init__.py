@@ -1,7 +1,7 @@
 """The rules of training that warn. Each is one small function with its source and a sentence for a coach.
 
 Hard rules (restrictions, equipment, clearance, minutes) are not here: they are gates and limits elsewhere.
-The coach switches rules off, weighs them, and adds own ones (``own``, ``wishes``). The order of the files is the
+The coach switches rules off, weighs them, and adds own ones (``own``). The order of the files is the
 order of the book.
 """
 

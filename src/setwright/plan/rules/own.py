@@ -1,6 +1,6 @@
 """The coach's own rules, checked on a block as it stands, designed or written.
 
-What each kind means is in ``wishes``. Warm-ups and fillers are easy work and count for none of them.
+What each kind means is in ``plan.own_wishes``. Warm-ups and fillers are easy work and count for none of them.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from itertools import combinations
 from setwright.people.trainee import Day
 from setwright.plan.block import Session, Week
 from setwright.plan.own_rules import OwnKind, OwnRule
+from setwright.plan.own_wishes import allows, credit_of, free_days, least_rest_s, stands_first, stands_later
 from setwright.plan.rules.view import COUNTED, View, weeks_in_words
-from setwright.plan.rules.wishes import allows, credit_of, free_days, least_rest_s, stands_first, stands_later
 
 
 def broken_own_rules(view: View) -> Iterator[tuple[OwnRule, str]]:

@@ -29,6 +29,8 @@ rest-at-least
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.exercise import Exercise
 from setwright.people.trainee import DAYS, Day
@@ -44,6 +46,7 @@ __all__ = [
     "free_days",
     "is_what",
     "least_rest_s",
+    "own_rest_s",
     "stands_first",
     "stands_later",
 ]
@@ -93,6 +96,11 @@ def least_rest_s(rule: OwnRule, exercise: Exercise) -> float:
     if rule.kind != "rest-at-least" or (rule.what and not is_what(exercise, rule.what)):
         return 0.0
     return rule.rest_s
+
+
+def own_rest_s(rules: Iterable[OwnRule], exercise: Exercise) -> float:
+    """Seconds of rest that all rules that weigh something ask together; 0 where they ask none."""
+    return max((least_rest_s(rule, exercise) for rule in rules if rule.weight > 0), default=0.0)
 
 
 def free_days(first: Day, second: Day) -> int:
