@@ -124,6 +124,8 @@ ENTRIES = {
     "exercises/own/<str:slug>/": Entry(COACHES, {"deed": "keep"}, may_lack=True),
     "exercises/<str:slug>/": Entry(COACHES, may_lack=True),
     "floor/": Entry(COACHES),
+    "floor/sheet/": Entry(COACHES),
+    "floor/sheet.pdf": Entry(COACHES),
     "me/progress/": Entry(TRAINEES),
     "me/words/": Entry(TRAINEES, {"text": "it went well"}, changes=True),
     "me/log.csv": Entry(TRAINEES),

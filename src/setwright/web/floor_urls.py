@@ -9,6 +9,8 @@ from setwright.web.views import cues, day, floor, me, told
 urlpatterns = [
     path("t/<uuid:trainee_id>/now/", day.now, name="now"),
     path("floor/", floor.floor, name="floor"),
+    path("floor/sheet/", floor.sheet, name="floor-sheet"),
+    path("floor/sheet.pdf", floor.sheet_pdf, name="floor-sheet-pdf"),
     path("me/progress/", me.progress, name="progress"),
     path("me/words/", me.words, name="words"),
     path("me/log.csv", me.log_file, name="own-log"),

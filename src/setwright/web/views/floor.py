@@ -11,14 +11,16 @@ from django.views.decorators.http import require_GET
 
 from setwright.plan.block_days import session_on
 from setwright.publish import words
+from setwright.publish.group_sheet import group_pdf
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of
 from setwright.services.clock import today
 from setwright.services.desk.day import day_values
-from setwright.services.desk.floor import AT_ONCE, on_screen, session_day
+from setwright.services.desk.floor import AT_ONCE, ON_A_SHEET, group_of, on_screen, session_day
 from setwright.services.gather import catalogue
 from setwright.web.access import require_coach, trainees_of
 from setwright.web.script import as_script
+from setwright.web.views.printing import as_pdf, paper_of
 from setwright.web.views.told import ids_of
 
 MOST_NAMES = 500
@@ -38,6 +40,25 @@ def floor(request: HttpRequest) -> HttpResponse:
         "on": today(),
     }
     return render(request, "floor.html", values)
+
+
+@require_GET
+@never_cache
+def sheet(request: HttpRequest) -> HttpResponse:
+    """The group on one sheet, as a page: those asked for, or everybody who trains today."""
+    asked = ids_of(request.GET.getlist("who"))
+    group = group_of(trainees_of(require_coach(request)), asked, today())
+    query = "&".join(f"who={one}" for one in asked)
+    return render(request, "floor_sheet.html", {"group": group, "query": query, "on": today(), "most": ON_A_SHEET})
+
+
+@require_GET
+@never_cache
+def sheet_pdf(request: HttpRequest) -> HttpResponse:
+    """The same group on one page of paper."""
+    coach, asked = require_coach(request), ids_of(request.GET.getlist("who"))
+    made = group_pdf(group_of(trainees_of(coach), asked, today()), paper_of(request))
+    return as_pdf(made, f"group-{today().isoformat()}.pdf")
 
 
 def person_values(row: models.Trainee, others: list[str]) -> dict[str, Any]:
