@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import product
 
 from hypothesis import HealthCheck, given, settings
@@ -18,6 +19,7 @@ from setwright.plan.reshape_model import (
     Superset,
     first_guess,
     reshape,
+    way_out,
 )
 
 DAYS = ("mon", "thu")
@@ -74,7 +76,7 @@ def length(problem: Problem, decision: Decision, day: str) -> int:
 
 
 def holds(problem: Problem, decision: Decision) -> bool:
-    """Referee: minutes, no exercise twice, no empty day."""
+    """Referee: minutes, no exercise twice, no empty day where anything can stand, bouts as one."""
     for day in DAYS:
         here = [
             item.options[o].exercise
@@ -84,9 +86,12 @@ def holds(problem: Problem, decision: Decision) -> bool:
         room = problem.room[day, WEEK]
         own = [item.name for item in problem.items if item.day == day]
         twice = any(here.count(name) > max(1, own.count(name)) for name in here)
-        if not here or twice or (room is not None and length(problem, decision, day) > room):
+        could_be = any(option.day == day for item in problem.items for option in item.options)
+        is_long = room is not None and length(problem, decision, day) > room
+        if (could_be and not here) or twice or is_long:
             return False
-    return True
+    ways = [[way_out(problem.items[i].options[decision.options[i]]) for i in one] for one in problem.together]
+    return all(len(set(one)) == 1 for one in ways)
 
 
 def price(problem: Problem, decision: Decision) -> tuple[int, int, int]:
@@ -150,10 +155,24 @@ def problems(draw: st.DrawFn) -> Problem:
         for d, day in enumerate(DAYS)
     }
     order["mon"] = (((0, 2), False), *order["mon"])
+    together = as_bout(draw, items)
     supersets = (Superset("mon", (0, 2), {WEEK: saved_by(draw, items)}),)
     room = {(day, WEEK): draw(st.sampled_from([None, 2500, 4000, 6000])) for day in DAYS}
     wanted = {(WEEK, "legs"): draw(st.integers(0, 6)), (WEEK, "arms"): draw(st.integers(0, 6))}
-    return Problem(tuple(items), (WEEK,), room, order, supersets=supersets, wanted=wanted)
+    return Problem(tuple(items), (WEEK,), room, order, supersets=supersets, wanted=wanted, together=together)
+
+
+def as_bout(draw: st.DrawFn, items: list[Item]) -> tuple[tuple[int, ...], ...]:
+    """Sometimes the first and third item are one bout: they leave, or get less, only together."""
+    could_stay = all(any(one.kind == "stay" for one in items[i].options) for i in (0, 2))
+    if not could_stay or not draw(st.booleans()):
+        return ()
+    for i in (0, 2):
+        kept = [one for one in items[i].options if one.kind != "move"]
+        times = {WEEK: tuple(one - draw(st.integers(0, 250)) for one in kept[0].tenths[WEEK])}
+        less = replace(kept[0], is_change=True, points=draw(st.integers(0, 20)), tenths=times, less=1)
+        items[i] = replace(items[i], options=(*kept[:-1], less, kept[-1]))
+    return ((0, 2),)
 
 
 def saved_by(draw: st.DrawFn, items: Sequence[Item]) -> dict[tuple[tuple[int, int] | None, ...], int]:

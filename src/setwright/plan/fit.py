@@ -484,7 +484,6 @@ def trim_to_minutes(fit: Fit, caps: Sequence[float], context: Context) -> tuple[
                 )
             entry = entries[target]
             scheme = entry.schemes[worst]
-            name = context.catalogue.get(entry.exercise).name
             if scheme is not None and scheme.sets > 2 and entry.part not in ("conditioning", "loaded-mobility"):
                 fewer = tuple(
                     replace(one, sets=min(one.sets, scheme.sets - 1)) if one is not None else None
@@ -492,15 +491,25 @@ def trim_to_minutes(fit: Fit, caps: Sequence[float], context: Context) -> tuple[
                 )
                 entries[target] = replace(entry, schemes=fewer)
             else:
-                del entries[target]
+                gone = members_of(entries, target)
+                entries = [one for one in entries if one not in gone]
                 if entry.superset is not None:
                     entries = [
                         replace(one, superset=None) if one.superset == entry.superset else one for one in entries
                     ]
-                trimmed.append(Unmet(f"{name} on {sessions[index].day}", f"{cap:.0f} min leave no room for it."))
+                names = join_words([context.catalogue.get(one.exercise).name for one in gone])
+                trimmed.append(Unmet(f"{names} on {sessions[index].day}", f"{cap:.0f} min leave no room for it."))
             sessions[index] = replace(sessions[index], entries=tuple(entries))
             weeks = compose_weeks(replace(template, sessions=tuple(sessions)), context)
     return weeks, trimmed, plan_of(fit.posed, sessions)
+
+
+def members_of(entries: Sequence[TemplateEntry], index: int) -> list[TemplateEntry]:
+    """The entry, with the other movements where it is one of a bout: a bout is left out whole."""
+    entry = entries[index]
+    if entry.superset is None or not any(entry.bouts):
+        return [entry]
+    return [one for one in entries if any(one.bouts) and (one.part, one.superset) == (entry.part, entry.superset)]
 
 
 def most_expendable(entries: Sequence[TemplateEntry], week: int) -> int | None:

@@ -20,6 +20,7 @@ from setwright.plan.alternatives import alternatives_for_entry
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Unmet, Week
+from setwright.plan.bout_less import is_shared
 from setwright.plan.brief import Brief
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context
@@ -29,18 +30,19 @@ from setwright.plan.next_revision import next_revision
 from setwright.plan.pairing import can_pair
 from setwright.plan.plates import PAIRED_NOTE, are_plates_short
 from setwright.plan.refill import IN_THE_WAY, refilled
+from setwright.plan.reshape_bouts import bout_rows
 from setwright.plan.reshape_model import Decision, Reshaped, items_changed, reshape
+from setwright.plan.reshape_numbers import Prepared, prepare
 from setwright.plan.reshape_options import (
     DAY_WORDS,
     Asked,
     ByHand,
     Frame,
-    Prepared,
     Slot,
     Way,
     comes_first,
     exchanged,
-    prepare,
+    loads,
     when_words,
     with_sets,
     working_sets,
@@ -192,6 +194,8 @@ def without_clashes(entries: Sequence[Placed], place: Place, catalogue: Catalogu
     apart = set()
     for label in dict.fromkeys(one.entry.superset for one in entries if one.entry.superset):
         members = [one for one in entries if one.entry.superset == label]
+        if all(is_shared(one.entry) for one in members):
+            continue  # a bout with a stand-in in it is still one bout
         is_new = is_elsewhere or any(one.is_new for one in members)
         if is_new and any(clash(a.entry, b.entry, place, catalogue) for a, b in combinations(members, 2)):
             apart.add(label)
@@ -361,8 +365,18 @@ def changes_on(session: Session, week: Week, plan: Prepared, decision: Decision,
         if warm_up:
             why = f"{DAY_WORDS[day]} is lost {when_words(frame)}; the warm-up goes with it."
             found.append(Change(number, day, "warm-up", "warm-up", "goes with the day", why, asked_words(frame)))
-    for slot, ways, option, sets in zip(plan.slots, plan.ways, decision.options, decision.sets, strict=True):
+    bouts = bout_rows(number, plan.slots, plan.ways, decision, known)
+    rows = zip(plan.slots, plan.ways, decision.options, decision.sets, strict=True)
+    for at, (slot, ways, option, sets) in enumerate(rows):
         if slot.day != day or number not in slot.entries:
+            continue
+        if at in bouts:
+            whole = bouts[at]
+            if whole is not None:
+                name, from_, to, way = whole
+                why = f"{way.why} {why_out(slot, ways, frame)}".strip() if way.option.kind == "out" else ""
+                why = why or room_words(day, frame)
+                found.append(Change(number, day, name, from_, to, why, asked_words(frame)))
             continue
         old, way = slot.entries[number], ways[option]
         name = known.get(slot.exercise).name
@@ -394,10 +408,8 @@ def change_of(
         counts = (working_sets(old), working_sets(new))
         before, now = (f"{count} set{'s' if count > 1 else ''}" for count in counts)
         return f"{name}, {before}", f"{name}, {now}", way.why or room
-    if [one.load_kg for one in new.sets] != [one.load_kg for one in old.sets] or (
-        [one.reps for one in new.sets] != [one.reps for one in old.sets]
-    ):
-        return in_words(old, known), in_words(new, known), way.why
+    if loads(new) != loads(old):
+        return in_words(old, known), in_words(new, known), way.why or room
     return None
 
 

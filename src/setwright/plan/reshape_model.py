@@ -34,6 +34,7 @@ class Option:
     half_sets : half sets that a working set gives to each row of the demand
     implement : what it is done with first; the change-over from an entry with the same is shorter
     wait : by week, tenths of a second between an entry of the same exercise and this one, in place of a change-over
+    less : how much less of a bout of conditioning, 0 where it is whole; the same for all its movements
     """
 
     kind: Kind
@@ -45,6 +46,7 @@ class Option:
     half_sets: Mapping[str, int] = field(default_factory=dict)
     implement: frozenset[str] = frozenset()
     wait: Mapping[int, int] = field(default_factory=dict)
+    less: int = 0
 
 
 @dataclass(frozen=True)
@@ -94,6 +96,7 @@ class Problem:
     no_first : tenths that the first entry of a day without a warm-up saves
     wanted : half sets a week wanted of each row of the demand, at most what the block held before
     most_items : strength entries a day may hold; least_drills : warm-up items a day keeps
+    together : items of one bout each, of which all are out or none, and all get the same less
     """
 
     items: tuple[Item, ...]
@@ -107,6 +110,7 @@ class Problem:
     wanted: Mapping[tuple[int, str], int] = field(default_factory=dict)
     most_items: Mapping[str, int] = field(default_factory=dict)
     least_drills: Mapping[str, int] = field(default_factory=dict)
+    together: tuple[tuple[int, ...], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -165,6 +169,8 @@ class Reshaped:
 def is_changed(item: Item, option: int, sets: Mapping[int, int]) -> bool:
     """Whether a decision changes an item."""
     taken = item.options[option]
+    if taken.kind == "out":
+        return taken.is_change
     return taken.is_change or any(sets[week] != item.sets[week] for week in item.sets)
 
 
@@ -247,6 +253,7 @@ class Model:
         self.add_sessions(saved)
         self.add_demand()
         self.add_pillars()
+        self.add_bouts()
 
     def bool_var(self, name: str) -> Any:
         """A yes/no variable, kept by name."""
@@ -466,6 +473,18 @@ class Model:
                 self.lost[name] = self.bool_var(name)
                 self.model.add(self.lost[name] >= is_so)
 
+    def add_bouts(self) -> None:
+        """The movements of a bout leave together, and get less together."""
+        for members in self.problem.together:
+            ways = {way_out(one) for i in members for one in self.problem.items[i].options} - {0}
+            for a, b in pairwise(members):
+                for way in sorted(ways):
+                    self.model.add(self.gone_by(a, way) == self.gone_by(b, way))
+
+    def gone_by(self, item: int, way: int) -> Any:
+        """1 where an item is out (-1), or gets that much less."""
+        return sum(self.x[item, o] for o, one in enumerate(self.problem.items[item].options) if way_out(one) == way)
+
     def add_cut(self, cut: Cut) -> None:
         """One of the states has to be less."""
         week = cut.at[1]
@@ -536,6 +555,11 @@ class Model:
         return solve(self.model, self.variables, objective, (), limit)
 
 
+def way_out(option: Option) -> int:
+    """What the movements of a bout share: -1 out, 0 whole, else how much less."""
+    return -1 if option.kind == "out" else option.less
+
+
 def first_guess(problem: Problem) -> Decision:
     """The repaired start: all stays that can, the cheapest way for the rest, then out or fewer sets until it fits."""
     usual: dict[tuple[str, str], int] = {}
@@ -594,7 +618,9 @@ def lightened(problem: Problem, guess: Decision, day: str, week: int) -> Decisio
     _, i, out = best
     options, sets = list(guess.options), list(guess.sets)
     if out is not None:
-        options[i], sets[i] = out, dict.fromkeys(problem.items[i].sets, 0)
+        for one in next((members for members in problem.together if i in members), (i,)):
+            options[one] = next(o for o, way in enumerate(problem.items[one].options) if way.kind == "out")
+            sets[one] = dict.fromkeys(problem.items[one].sets, 0)
     else:
         sets[i] = {**sets[i], week: sets[i][week] - 1}
     return Decision(tuple(options), tuple(sets))

@@ -20,6 +20,7 @@ from setwright.plan.alternatives import alternatives, alternatives_for_entry
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof, Session, Unmet, Week
 from setwright.plan.bout_amounts import amount_as, part_of_stand_in, without_old_target
+from setwright.plan.bout_less import is_shared
 from setwright.plan.candidates import NOT_LIGHT_ENOUGH, is_drill, is_too_heavy_here, skill_ceiling
 from setwright.plan.cautions import block_cautions, cautions_for
 from setwright.plan.clearance import for_whole_block
@@ -551,7 +552,9 @@ def within_minutes(
                 (p, e)
                 for p in range(len(parts) - 1, -1, -1)
                 for e in range(len(parts[p].entries) - 1, -1, -1)
-                if parts[p].entries[e].exercise in changed and len(parts[p].entries[e].sets) > 1
+                if parts[p].entries[e].exercise in changed
+                and len(parts[p].entries[e].sets) > 1
+                and not is_shared(parts[p].entries[e])
             ),
             None,
         )
@@ -780,6 +783,9 @@ def free_of_one_station(entries: Sequence[Entry], place: Place, catalogue: Catal
     held: dict[str, set[str]] = {}
     found: list[Entry] = []
     for entry in entries:
+        if is_shared(entry):  # the movements of a bout are done one after another: one station serves them all
+            found.append(entry)
+            continue
         needed = {token for token in stations(catalogue.get(entry.exercise), place) if how_many(token, place) < 2}
         earlier = [one for one in found if entry.superset and one.superset == entry.superset]
         short = bool(earlier) and are_plates_short((*earlier, entry), place, catalogue)

@@ -12,6 +12,7 @@ from dataclasses import replace
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS, Day
 from setwright.plan.block import Block, Change, Entry, Part, Session, Settled, Week
+from setwright.plan.bout_less import bout_name
 from setwright.plan.compose import count_credits
 from setwright.plan.next_revision import with_rules
 from setwright.plan.restrict import in_words
@@ -51,7 +52,9 @@ class Changed:
         lines = {one.written for one in (old, new) if one is not None and one.written}
         by_name = {number for number, one in self.changes.items() if one.entry in names | lines}
         by_words = {n for n in by_name if self.changes[n].from_ in words or self.changes[n].to in words}
-        return frozenset(by_words or by_name)
+        bouts = {bout_name(one) for one in pair if one is not None} - {""}
+        of_bout = {number for number, one in self.changes.items() if one.entry in bouts}
+        return frozenset((by_words or by_name) | of_bout)
 
     def of_filler(self, pair: Pair) -> frozenset[int]:
         """Numbers of the changes that speak of what is done in the rests of an entry."""

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import ceil
 
 from setwright.plan.block import Unmet, Week
+from setwright.plan.bout import Bout
+from setwright.plan.bout_lines import heading_line
+from setwright.plan.bout_sets import takes_turns
+from setwright.plan.bout_time import like
 from setwright.plan.compose import Context
+from setwright.plan.formats import SHARED
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Template, TemplateEntry, TemplateSession
 from setwright.plan.trial import bare_parts
@@ -54,6 +59,10 @@ def shorter_sessions(session: TemplateSession, context: Context) -> Iterator[tup
         if entry.part == "warm-up":
             continue
         name = context.catalogue.get(entry.exercise).name
+        members = movements(session.entries, index)
+        if any(one is not None and like(one) in SHARED for one in entry.bouts):
+            yield from shorter_bout(session, members) if members[0] == index else ()
+            continue
         most = max((one.sets for one in entry.schemes if one is not None), default=0)
         for sets in range(most - 1, 0, -1):
             fewer = with_sets(entry, sets)
@@ -63,6 +72,60 @@ def shorter_sessions(session: TemplateSession, context: Context) -> Iterator[tup
         rest = (*session.entries[:index], *session.entries[index + 1 :])
         if any(one.part != "warm-up" for one in rest):
             yield f"no {name}", replace(session, entries=rest)
+
+
+def shorter_bout(session: TemplateSession, members: Sequence[int]) -> Iterator[tuple[str, TemplateSession]]:
+    """The session with fewer minutes or rounds of a bout, or without it: its movements always together."""
+    bout = max((one for one in session.entries[members[0]].bouts if one is not None), key=length_of)
+    whole = heading_line(bout).removesuffix(":")
+    for length in range(length_of(bout) - 1, 0, -1):
+        entries = list(session.entries)
+        for number in members:
+            entries[number] = at_length(entries[number], length)
+        turned = takes_turns([entries[number] for number in members])
+        for number, entry in zip(members, turned, strict=True):
+            entries[number] = entry
+        words = heading_line(shorter(bout, length)).removesuffix(":")
+        yield f"{words} instead of {whole}", replace(session, entries=tuple(entries))
+    rest = tuple(one for number, one in enumerate(session.entries) if number not in members)
+    if any(one.part != "warm-up" for one in rest):
+        yield f"no {whole}", replace(session, entries=rest)
+
+
+def length_of(bout: Bout) -> int:
+    """Minutes of a bout that the clock ends, rounds of any other."""
+    if like(bout) == "as-many-rounds":
+        return round((bout.time_s or 0.0) / 60.0)
+    return bout.rounds or len(bout.ladder) or 1
+
+
+def shorter(bout: Bout, length: int) -> Bout:
+    """The bout with so many minutes or rounds at most."""
+    if length >= length_of(bout):
+        return bout
+    if like(bout) == "as-many-rounds":
+        return replace(bout, time_s=60.0 * length)
+    time_s = bout.every_s * length if bout.every_s is not None else bout.time_s
+    return replace(bout, rounds=None if bout.rounds is None else length, time_s=time_s, ladder=bout.ladder[-length:])
+
+
+def at_length(entry: TemplateEntry, length: int) -> TemplateEntry:
+    """A movement of a bout with so many minutes or rounds at most, in every week."""
+    bouts = tuple(None if one is None else shorter(one, length) for one in entry.bouts)
+    by_clock = any(one is not None and like(one) == "as-many-rounds" for one in bouts)
+    return replace(entry if by_clock else with_sets(entry, length), bouts=bouts)
+
+
+def movements(entries: Sequence[TemplateEntry], index: int) -> list[int]:
+    """The numbers of the movements of one bout."""
+    entry = entries[index]
+    if entry.superset is None:
+        return [index]
+    return [
+        number
+        for number, one in enumerate(entries)
+        if any(one.bouts) and (one.part, one.superset) == (entry.part, entry.superset)
+    ]
 
 
 def with_sets(entry: TemplateEntry, most: int) -> TemplateEntry:

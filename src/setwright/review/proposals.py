@@ -14,6 +14,7 @@ from setwright.catalogue.step_sizes import DemandOf, nothing_known
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Change, Entry, Part, Session, Week
 from setwright.plan.block_days import week_start
+from setwright.plan.bout_less import bout_name
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context
 from setwright.plan.restrict import in_words
@@ -138,18 +139,23 @@ def with_rows_back(
     return tuple(found)
 
 
-def as_before(old: Session, new: Session, lines: Collection[str], situation: Situation) -> Session:
+def as_before(old: Session, new: Session, lines: set[str], situation: Situation) -> Session:
     """A session with the entries of some lines as they were."""
     known = situation.context.catalogue
     parts = []
     for part in new.parts:
         was = {one.exercise: one for p in old.parts if p.part == part.part for one in p.entries}
         entries = [
-            was[one.exercise] if one.exercise in was and in_words(was[one.exercise], known) in lines else one
+            was[one.exercise] if one.exercise in was and said(was[one.exercise], known) & lines else one
             for one in part.entries
         ]
         parts.append(Part(part.part, tuple(entries)))
     return situation.timed(replace(new, parts=tuple(parts)))
+
+
+def said(entry: Entry, catalogue: Catalogue) -> set[str]:
+    """What a row may call an entry: its own line, or the bout it is in."""
+    return {in_words(entry, catalogue), bout_name(entry)} - {""}
 
 
 def situation_of(block: Block, log: Log, estimates: Estimates, catalogue: Catalogue, today: date) -> Situation:

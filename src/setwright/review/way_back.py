@@ -8,7 +8,7 @@ Effort starts at RPE 6 and rises by half a point a week, as in designing (common
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, floor
@@ -17,18 +17,21 @@ from setwright.catalogue.derive import set_credits
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session, Week
 from setwright.plan.block_days import week_start
+from setwright.plan.bout_less import at_most, bout_row, is_shared, size_of, with_share
 from setwright.plan.compose import planned_sets
 from setwright.plan.reshape_options import with_sets
 from setwright.plan.restrict import free_lonely_supersets, in_words
 from setwright.plan.rules.after_a_break import MOST_DAYS, MOST_INTENSITY_VOLUME, REST_TIMES_WORK
 from setwright.plan.rules.loads_and_effort import share_of
 from setwright.plan.rules.view import View
+from setwright.plan.session_time import groups_of
 from setwright.plan.weeks import INACTIVE_RPE, RETURN_SHARES
 from setwright.review.proposing import Situation, told_apart, week_words
 from setwright.review.signs import LOADED
 from setwright.strength.logged import Log
 
 BREAK = dt.timedelta(days=14)
+HALF = 0.5  # of the conditioning, where the longer rests have no time
 
 
 @dataclass(frozen=True)
@@ -74,17 +77,32 @@ def way_back(situation: Situation, gap: Break) -> tuple[tuple[Week, ...], tuple[
     block = situation.block
     start = first_week_back(block, gap.back)
     first = start if gap.is_open else situation.first
-    usual = usual_sets(block, start)
+    usual, amounts = usual_sets(block, start), usual_amounts(block, start)
     weeks, changes = [], []
     for week in block.weeks:
         nth = week.number - start
         if week.number < first or not 0 <= nth < len(RETURN_SHARES):
             weeks.append(week)
             continue
-        made, rows = week_back(week, nth, usual, gap, situation)
+        made, rows = week_back(week, nth, usual, amounts, gap, situation)
         weeks.append(made)
         changes += rows
     return tuple(weeks), tuple(changes)
+
+
+def usual_amounts(block: Block, start: int) -> dict[tuple[str, str, str], float]:
+    """The usual amount of each bout of conditioning by (day, part, movements): that of its fullest week."""
+    found: dict[tuple[str, str, str], float] = {}
+    for week in block.weeks:
+        nth = week.number - start
+        is_ramp = week.kind == "return" and 0 <= nth < len(RETURN_SHARES)
+        for session in week.sessions:
+            for part in session.parts:
+                for group in groups_of(part.entries) if part.part == "conditioning" else ():
+                    key = (session.day, part.part, key_of(group))
+                    size = size_of(group) / (RETURN_SHARES[nth] if is_ramp else 1.0)
+                    found[key] = max(found.get(key, 0.0), size)
+    return found
 
 
 def usual_sets(block: Block, start: int) -> dict[tuple[str, str, str], float]:
@@ -110,20 +128,25 @@ def usual_sets(block: Block, start: int) -> dict[tuple[str, str, str], float]:
 
 
 def week_back(
-    week: Week, nth: int, usual: Mapping[tuple[str, str, str], float], gap: Break, situation: Situation
+    week: Week,
+    nth: int,
+    usual: Mapping[tuple[str, str, str], float],
+    amounts: Mapping[tuple[str, str, str], float],
+    gap: Break,
+    situation: Situation,
 ) -> tuple[Week, list[Change]]:
-    """One week of the ramp. ``nth``: weeks since the return, from 0."""
+    """One week of the ramp. ``nth``: weeks since the return, from 0; ``usual`` sets and ``amounts`` of bouts."""
     rpe = min(week.rpe, INACTIVE_RPE + 0.5 * nth)
     share = RETURN_SHARES[nth]
     sessions = []
     for session in week.sessions:
-        sessions.append(session_back(session, share, rpe, nth, usual, situation))
+        sessions.append(session_back(session, share, rpe, nth, {**usual, **amounts}, situation))
     kind = week.kind if week.kind == "deload" else "return"
     made = replace(week, kind=kind, rpe=rpe, sessions=tuple(sessions))
     made = within_the_ramp(made, share * sum(usual.values()), situation)
     made = within_the_days(made, nth, situation)
     why = (
-        f"Week {nth + 1} after {gap.words}: at most {round(100 * share)} % of the usual sets, RPE {rpe:g} "
+        f"Week {nth + 1} after {gap.words}: at most {round(100 * share)} % of the usual work, RPE {rpe:g} "
         "at most, and no load above the plan (rules D01 to D04)."
     )
     evidence = f"last session {gap.last.isoformat()}, back on {gap.back.isoformat()}; loads by the estimate of that day"
@@ -142,11 +165,12 @@ def session_back(
     """A session of the ramp: fewer sets, less effort, loads none above the plan, longer rests of intervals."""
     parts = []
     for part in session.parts:
+        if part.part == "conditioning":
+            parts.append(bouts_back(part, session.day, share, nth, usual, situation))
+            continue
         entries = []
         for entry in part.entries:
-            if part.part == "conditioning":
-                entry = rested(entry, nth)
-            elif part.part in LOADED:
+            if part.part in LOADED:
                 most = max(1, floor(share * usual[session.day, part.part, entry.exercise] + 1e-9))
                 entry = eased(with_sets(entry, most), part, rpe, nth, session, situation)
             entries.append(entry)
@@ -159,19 +183,35 @@ def session_back(
 
 def without_rests(made: Session, before: Session, situation: Situation) -> Session:
     """A session whose intervals lose repetitions instead where the longer rests have no time."""
-    parts = []
-    for part in made.parts:
-        entries = [
-            with_sets(one, max(1, len(one.working_sets) // 2)) if part.part == "conditioning" else one
-            for one in part.entries
-        ]
-        parts.append(Part(part.part, tuple(entries)))
+    known = situation.context.catalogue
+    parts = [
+        Part(part.part, tuple(one for group in groups_of(part.entries) for one in with_share(group, HALF, known)))
+        if part.part == "conditioning"
+        else part
+        for part in made.parts
+    ]
     shorter = situation.timed(replace(made, parts=tuple(parts)))
     cap = before.minutes_cap
     if cap is None or shorter.minutes <= max(cap, before.minutes) + 1e-6:
         return shorter
     kept = tuple(part for part in shorter.parts if part.part != "conditioning")
     return situation.timed(replace(shorter, parts=kept))
+
+
+def bouts_back(
+    part: Part, day: str, share: float, nth: int, usual: Mapping[tuple[str, str, str], float], situation: Situation
+) -> Part:
+    """The conditioning of a day at its share of the usual amounts, a bout as one; longer rests between pieces."""
+    entries: list[Entry] = []
+    for group in groups_of(part.entries):
+        most = share * usual[day, part.part, key_of(group)]
+        entries += [rested(one, nth) for one in at_most(group, most, situation.context.catalogue)]
+    return Part(part.part, tuple(entries))
+
+
+def key_of(group: Sequence[Entry]) -> str:
+    """What a bout is the same by in all weeks: its movements."""
+    return " + ".join(one.exercise for one in group)
 
 
 def rested(entry: Entry, nth: int) -> Entry:
@@ -312,7 +352,12 @@ def rows_between(old: Week, new: Week, why: str, evidence: str, situation: Situa
     for before, after in zip(old.sessions, new.sessions, strict=True):
         left = {part.part: list(part.entries) for part in after.parts}
         for part in before.parts:
-            for entry in part.entries:
+            shared = [group for group in groups_of(part.entries) if is_shared(group[0])]
+            for group in shared:
+                row = bout_row(group, [one for one in left.get(part.part, []) if in_group(one, group)], known)
+                if row is not None:
+                    found.append(Change(old.number, before.day, *row, why, evidence))
+            for entry in (one for one in part.entries if not is_shared(one)):
                 same = next((one for one in left.get(part.part, []) if one.exercise == entry.exercise), None)
                 if same is not None:
                     left[part.part].remove(same)
@@ -325,3 +370,8 @@ def rows_between(old: Week, new: Week, why: str, evidence: str, situation: Situa
     if kinds[0] != kinds[1]:
         found.insert(0, Change(old.number, "", "the whole week", kinds[0], kinds[1], why, evidence))
     return found
+
+
+def in_group(one: Entry, group: Sequence[Entry]) -> bool:
+    """True for a movement of a bout, before or after it was made less."""
+    return is_shared(one) and one.superset == group[0].superset and one.exercise in {entry.exercise for entry in group}
