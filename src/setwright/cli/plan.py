@@ -85,6 +85,9 @@ def answers_of(names: tuple[str, ...]) -> dict[str, str]:
 @click.option("--start", type=click.DateTime(formats=["%Y-%m-%d"]), help="First day; next Monday when left out.")
 @click.option("--brief", "brief", type=FILE, help="A brief whose efforts and settings count.")
 @click.option("--name", "names", multiple=True, help='What an unsure name means: --name "bench press=bench_bb".')
+@click.option(
+    "--cue", "cues", multiple=True, help='Their own cue, for {cue} of a kept session: "front squat=knees out".'
+)
 @place_option
 @log_option
 @kept_option
@@ -97,6 +100,7 @@ def write_verb(
     start: datetime | None,
     brief: Path | None,
     names: tuple[str, ...],
+    cues: tuple[str, ...],
     places: tuple[Path, ...],
     logs: tuple[Path, ...],
     records: Path | None,
@@ -106,15 +110,16 @@ def write_verb(
 ) -> None:
     """Read a block in the trade's shorthand from TEXT; dose, check and fit it to TRAINEE.
 
-    TEXT is a file, or - to type or paste it.
+    TEXT is a file, or - to type or paste it; a kept session is filled in for TRAINEE first.
     """
     from setwright.services.clock import next_monday
     from setwright.services.deeds import write
+    from setwright.services.kept import cues_of
     from setwright.services.show import finish_block
 
     answers = answers_of(names)
     begin = start.date() if start is not None else next_monday()
-    block = write(trainee, text, begin, places, logs, brief, answers, records, say)
+    block = write(trainee, text, begin, places, logs, brief, answers, records, say, cues_of(cues))
     finish_block(block, out, as_json, unit)
 
 

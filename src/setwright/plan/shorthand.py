@@ -1117,6 +1117,8 @@ def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
         pieces.append(f"{scheme.sets} x {scheme.distance_m:g} m")
     elif scheme.kind == "interval":
         pieces.append(f"{scheme.sets} x {scheme.time_s:g} s")
+    elif scheme.to_top_set and scheme.sets == 1 and reps:
+        pieces.append(f"ramp to a top set of {reps}")
     else:
         pieces.append(f"{scheme.sets} x {reps or 'max'}")
     if scheme.kind == "lowering":

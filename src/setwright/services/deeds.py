@@ -24,6 +24,7 @@ from setwright.plan.brief import Brief
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
 from setwright.plan.formats import read_format
+from setwright.plan.kept import has_placeholders
 from setwright.plan.restrict import restrict_block
 from setwright.plan.revisions import with_some
 from setwright.plan.schemes import read_scheme
@@ -52,6 +53,7 @@ from setwright.services.gather import (
     silent,
 )
 from setwright.services.keeping import kept_log, key_of
+from setwright.services.kept import places_named, read_for, read_kept
 from setwright.services.log_fit import fit_of_log
 from setwright.strength.endurance import Endurance, endurance_of
 from setwright.strength.estimates import Estimates
@@ -112,6 +114,8 @@ def check_file(path: Path) -> Checked:
             read_format(name, text)
         elif kind == "log":
             odd += read_log_and_repeats(text, name, known)[1]
+        elif has_placeholders(text):
+            read_kept(text, name)
         else:
             read_block_text(text, known, name)
         return Checked(name, kind, (), tuple(odd))
@@ -202,15 +206,22 @@ def write(
     names: Mapping[str, str] | None = None,
     records: Path | None = None,
     say: Say = silent,
+    cues: Mapping[str, str] | None = None,
 ) -> Block:
-    """A written block, read, dosed and checked for a trainee."""
+    """A written block, or a kept session with its placeholders, read, dosed and checked for a trainee.
+
+    cues : the trainee's own cues by exercise, for a kept session that asks for them
+    """
     text = read_text(text_file)
     expect("written block", text, text_file)
     trainee = read_trainee(read_text(trainee_file), str(trainee_file), catalogue())
     days = tuple(day.day for day in trainee.days)
-    written = read_block_text(text, catalogue(), str(text_file), days=days, names=names)
-    named = [session.place for session in written.template.sessions if session.place]
+    named = places_named(text, str(text_file), names)
     person = load_person(trainee_file, place_files, named, say)
+    written, fillings = read_for(text, person.trainee, person.places, str(text_file), days, names, cues)
+    for one in fillings:
+        if one.at.kind in ("step", "here"):
+            say(f"Line {one.at.line}, {one.at.text}: {one.became}. {one.why}".rstrip())
     log = load_logs(log_files, kept=kept_log(records, trainee.id), say=say)
     if brief_file is not None:
         brief = load_brief(brief_file)

@@ -22,7 +22,6 @@ from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
 from setwright.plan.done_days import with_done_days
 from setwright.plan.restrict import restrict_block
-from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 from setwright.publish.words import change_groups
 from setwright.records import models
@@ -33,10 +32,12 @@ from setwright.services.adapting import proposal_of
 from setwright.services.block_check import block_faults
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates, plain_brief, without_declined
+from setwright.services.desk.cues import cue_words
 from setwright.services.desk.people import keep_document, newest, person_of, with_restriction
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue, estimates_for, last_date, on_whole_week
 from setwright.services.keeping import declined_in, not_declined, parent_of, step_back, take_changes
+from setwright.services.kept import read_for
 from setwright.services.log_fit import fit_of_log
 from setwright.strength.logged import Log
 
@@ -64,7 +65,7 @@ def write_for(row: models.Trainee, text: str, start: date, by: Any = None) -> Bl
     """A written block, read, dosed and checked; kept as a proposal."""
     person, known = person_of(row), catalogue()
     days = tuple(day.day for day in person.trainee.days)
-    written = read_block_text(text, known, "the block", days=days)
+    written, _ = read_for(text, person.trainee, person.places, "the block", days, cues=cue_words(row))
     brief = plain_brief(written.title, written.weeks, len(written.template.sessions), start)
     brief = replace(brief, start=on_whole_week(brief.start, [one.day for one in written.template.sessions]))
     estimates = estimates_for(person.trainee, log_of(row, known), brief.start, person.places)

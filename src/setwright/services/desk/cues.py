@@ -98,3 +98,11 @@ def cues_by_exercise(row: models.Trainee, exercises: Iterable[str]) -> dict[str,
     for one in cues_for(row).filter(exercise__in=set(exercises)):
         found.setdefault(one.exercise, []).append(one)
     return found
+
+
+def cue_words(row: models.Trainee) -> dict[str, str]:
+    """The newest words for each exercise: the trainee's own cue before one of the whole practice."""
+    found: dict[str, str] = {}
+    for one in sorted(cues_for(row).exclude(text=""), key=lambda each: (each.trainee_id is None, -each.id)):
+        found.setdefault(one.exercise, one.text)
+    return found

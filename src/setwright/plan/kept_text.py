@@ -1,0 +1,167 @@
+"""From a block to a session that is kept: its text in shorthand, loads as effort or share, placeholders where asked.
+
+Easy weeks are not written out: the reader makes them from the week before by its own rule. The warm-up is left out too:
+everybody gets their own. Days have numbers: they fall on the training days of whoever it is used for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from setwright.catalogue.store import Catalogue
+from setwright.plan.bout_lines import heading_line, shared_bout
+from setwright.plan.kept import as_a_note, as_written, name_that_reads
+from setwright.plan.master import Master
+from setwright.plan.shorthand import line_of
+from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
+
+
+def template_to_keep(master: Master, weeks: Sequence[int] = (), day: str = "") -> Template:
+    """The sessions of a master as a template without warm-up and kilograms, of some of its weeks and days.
+
+    weeks : numbers from 1, all when empty; day : all when empty. Raises LookupError where nothing is left.
+    """
+    chosen = [number - 1 for number in weeks] or list(range(len(master.week_kinds)))
+    sessions = []
+    for one in master.sessions:
+        if day and one.day != day:
+            continue
+        entries = tuple(kept for slot in one.slots if slot.part != "warm-up" and (kept := in_weeks(slot, chosen)))
+        if entries:
+            sessions.append(TemplateSession(one.day, "", None, entries))
+    if not sessions:
+        raise LookupError(f"nothing to keep on {day or 'any day'} of these weeks")
+    kinds = tuple(master.week_kinds[week] for week in chosen)
+    return Template(tuple(sessions), kinds, tuple(master.week_rpe[week] for week in chosen))
+
+
+def in_weeks(slot: TemplateEntry, weeks: Sequence[int]) -> TemplateEntry | None:
+    """A slot in some weeks; None where it stands in none of them."""
+    schemes = tuple(without_load(slot.schemes[week]) for week in weeks)
+    if not any(schemes):
+        return None
+    return replace(slot, schemes=schemes, bouts=tuple(slot.bout(week) for week in weeks) if slot.bouts else ())
+
+
+def without_load(scheme: Scheme | None) -> Scheme | None:
+    """A scheme whose kilograms are everybody's own."""
+    return None if scheme is None else replace(scheme, load_kg=None)
+
+
+def kept_text(
+    title: str,
+    template: Template,
+    catalogue: Catalogue,
+    steps: bool = True,
+    here: bool = False,
+    cues: bool = False,
+) -> str:
+    """A template as a text to keep, that reads back to the same sessions.
+
+    steps : steps of a progression become ``{step: ...}``; here : all else ``{here: ...}``
+    cues : each main lift gets ``{cue: ...}`` with the catalogue's first cue as its usual words
+    """
+    count = len(template.week_kinds)
+    lines = [f"Block: {title}", f"{count} week{'' if count == 1 else 's'}", week_line(template)]
+    for number, session in enumerate(template.sessions, start=1):
+        lines += ["", f"Day {number}"]
+        part, before = "", None
+        for entry in session.entries:
+            if entry.part != part:
+                part = entry.part
+                lines.append(part.replace("-", " ").capitalize())
+            shared = shared_bout(entry)
+            if shared is not None and (shared != before or entry.superset is None):
+                lines += ["", heading_line(shared)]
+            elif shared is None and before is not None:
+                lines.append("")
+            before = shared
+            lines += entry_lines(entry, template, catalogue, steps, here, cues)
+    return "\n".join(lines) + "\n"
+
+
+def week_line(template: Template) -> str:
+    """The effort of the weeks, easy ones by that word where there are others."""
+    easy = easy_weeks(template)
+    return ", ".join(
+        f"week {number} easy" if number in easy else f"week {number} RPE {rpe:g}"
+        for number, rpe in enumerate(template.week_rpe, start=1)
+    )
+
+
+def easy_weeks(template: Template) -> frozenset[int]:
+    """The weeks that the reader makes easy from the week before; none where there are no others, or it is the first."""
+    easy = frozenset(number for number, kind in enumerate(template.week_kinds, start=1) if kind == "deload")
+    return frozenset() if 1 in easy else easy
+
+
+def entry_lines(
+    entry: TemplateEntry, template: Template, catalogue: Catalogue, steps: bool, here: bool, cues: bool
+) -> list[str]:
+    """One entry: a line where all weeks ask the same, else its name and a line for each run of weeks."""
+    exercise = catalogue.get(entry.exercise)
+    name = as_written(exercise)
+    entry = as_the_weeks_go(entry, template)
+    first = next(scheme for scheme in entry.schemes if scheme is not None)
+    whole = line_of(entry, first, catalogue)
+    head, dose = whole[: whole.index(name)], whole[whole.index(name) + len(name) :]
+    progression = catalogue.progressions.get(entry.progression or "")
+    if steps and progression is not None:
+        shown = f"{{step: {progression.title}}}"
+    elif here:
+        shown = f"{{here: {name}}}"
+    else:
+        shown = name_that_reads(exercise, head, dose, catalogue)
+    cue = f"; {{cue: {as_a_note(exercise.cues[0]).rstrip('.')}}}" if cues and entry.part == "main" else ""
+    runs = runs_of(entry, easy_weeks(template))
+    if is_always_the_same(entry, easy_weeks(template)) or entry.bouts:
+        return [f"{head}{shown}{dose}{cue}"]
+    found = [f"{head}{shown}{cue}"]
+    for weeks, scheme in runs:
+        asked = line_of(entry, scheme, catalogue)[len(head) + len(name) :].strip(" ,")
+        span = f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {weeks[0]}-{weeks[-1]}"
+        found.append(f"- {span}: {asked}")
+    return found
+
+
+FOLLOWS = frozenset({"straight", "hold-reps-hold", "lowering"})
+
+
+def as_the_weeks_go(entry: TemplateEntry, template: Template) -> TemplateEntry:
+    """The entry without its effort where that is the effort of its week in all but easy ones: it need not be said.
+
+    Then the text can be used with other efforts by changing one line.
+    """
+    easy = easy_weeks(template)
+    rpe = dict(enumerate(template.week_rpe, start=1))
+    hard = [(number, one) for number, one in enumerate(entry.schemes, start=1) if number not in easy]
+    told = [(number, one) for number, one in hard if one is not None]
+    if entry.bouts or not told or not all(follows(one, 10.0 - rpe[number]) for number, one in told):
+        return entry
+    return replace(entry, schemes=tuple(None if one is None else replace(one, rir=None) for one in entry.schemes))
+
+
+def follows(scheme: Scheme, rir: float) -> bool:
+    """True where sets of this kind are done at the effort of the week."""
+    plain = scheme.kind in FOLLOWS and not scheme.inside and scheme.back_offs is None
+    return plain and not scheme.to_top_set and scheme.reps is not None and scheme.rir == rir
+
+
+def is_always_the_same(entry: TemplateEntry, easy: frozenset[int]) -> bool:
+    """True where all weeks but easy ones ask the same."""
+    hard = [scheme for number, scheme in enumerate(entry.schemes, start=1) if number not in easy]
+    return bool(hard) and all(one == hard[0] and one is not None for one in hard)
+
+
+def runs_of(entry: TemplateEntry, easy: frozenset[int]) -> list[tuple[list[int], Scheme]]:
+    """Runs of weeks, easy ones left aside, that ask the same, with what they ask."""
+    runs: list[tuple[list[int], Scheme]] = []
+    for number, scheme in enumerate(entry.schemes, start=1):
+        if scheme is None or number in easy:
+            continue
+        if runs and runs[-1][1] == scheme and runs[-1][0][-1] == number - 1:
+            runs[-1][0].append(number)
+        else:
+            runs.append(([number], scheme))
+    return runs
