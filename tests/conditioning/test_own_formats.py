@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import json
+import tomllib
+from importlib import resources
+
 import pytest
 
 from setwright.catalogue.load import catalogue, catalogue_with
+from setwright.cli.main import run
 from setwright.faults import InputFaults
 from setwright.plan.bout import Bout
 from setwright.plan.formats import BUILT_IN, formats_of, packaged_formats, read_format
@@ -63,3 +68,18 @@ def test_a_built_in_format_keeps_its_name_and_words_belong_to_one() -> None:
 def test_other_numbers_beside_a_format_with_its_own_are_a_fault() -> None:
     with pytest.raises(InputFaults, match="its numbers are its own"):
         read_block_text("bike 6 x 40 s, station intervals", OWN)
+
+
+def test_the_shelf_lists_every_format_with_what_it_means(capsys: pytest.CaptureFixture[str]) -> None:
+    """Referee: the files themselves, read by the standard library."""
+    assert run(["catalogue", "--formats", "--json"]) == 0
+    rows = {one["format"]: one for one in json.loads(capsys.readouterr().out)}
+    folder = resources.files("setwright.plan").joinpath("data", "formats")
+    files = {one.name.removesuffix(".toml"): tomllib.loads(one.read_text("utf-8")) for one in folder.iterdir()}
+
+    assert set(rows) == set(files) and len(rows) >= 8
+    assert all(rows[name][key] == files[name][key] for name in files for key in ("what", "rule", "fatigue", "log"))
+    assert rows["as-many-rounds"]["shared_by_movements"] and not rows["steady"]["shared_by_movements"]
+    assert run(["catalogue", "--formats"]) == 0
+    text = " ".join(capsys.readouterr().out.split())
+    assert "Score: rounds + reps of the round begun" in text and "Also called EMOM" in text

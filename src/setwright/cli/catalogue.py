@@ -18,6 +18,7 @@ from setwright.cli.common import FILE, json_option, say, show_json
 @click.option("--find", help="Search by name; the trade's other names count.")
 @click.option("--progressions", is_flag=True, help="List the progressions with their steps.")
 @click.option("--schemes", is_flag=True, help="List the ways of doing sets, and what each counts.")
+@click.option("--formats", is_flag=True, help="List the formats of conditioning, and how each is scored.")
 @json_option
 def catalogue_verb(
     slug: str | None,
@@ -28,6 +29,7 @@ def catalogue_verb(
     find: str | None,
     progressions: bool,
     schemes: bool,
+    formats: bool,
     as_json: bool,
 ) -> None:
     """List exercises, or show one SLUG with what is derived from it."""
@@ -50,6 +52,15 @@ def catalogue_verb(
             show_json(rows)
         else:
             click.echo(scheme_shelf.schemes_text(rows))
+        return
+    if formats:
+        from setwright.services import format_shelf
+
+        rows = format_shelf.formats()
+        if as_json:
+            show_json(rows)
+        else:
+            click.echo(format_shelf.formats_text(rows))
         return
     if slug is not None:
         one = shelf.show(slug)

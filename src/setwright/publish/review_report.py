@@ -24,6 +24,7 @@ from setwright.publish.review_charts import (
     wellness_pictures,
 )
 from setwright.publish.review_text import (
+    bout_line,
     few,
     headline,
     morning_text,
@@ -42,6 +43,7 @@ from setwright.review.set_targets import GroupWeek
 
 SIZES = ((8.6, 94), (8.3, 86), (8.0, 78), (7.6, 72), (7.2, 66))  # of the type, pt, and of a picture, % of its column
 MOST_PICTURES = 6  # on paper, the most important first; the page has them all
+MOST_BOUTS = 4  # on paper, the newest first
 FEWER = ((12, 420), (8, 260), (5, 160))  # findings on paper, and letters of the evidence of each
 
 
@@ -58,7 +60,10 @@ class FindingRow:
 
 @dataclass(frozen=True)
 class ReviewReport:
-    """A review, ready to read in one unit. ``pictures``: the most important first; ``remarks``: what has no picture."""
+    """A review, ready to read in one unit. ``pictures``: the most important first; ``remarks``: what has no picture.
+
+    ``bouts``: each bout of conditioning that was planned, with its score and what that comes to, the newest first.
+    """
 
     title: str
     subtitle: str
@@ -68,6 +73,7 @@ class ReviewReport:
     weeks: Table
     remarks: tuple[str, ...]
     pictures: tuple[Picture, ...]
+    bouts: tuple[str, ...] = ()
 
 
 def review_report(
@@ -111,6 +117,7 @@ def review_report(
             if text
         ),
         pictures=tuple(with_own_names(pictures_of(block, review, lifts, sets, climbs, catalogue))),
+        bouts=tuple(printable(bout_line(one, review.bouts)) for one in reversed(review.bouts)),
     )
 
 
@@ -179,6 +186,7 @@ def review_html(report: ReviewReport, home: str = "") -> str:
         findings=report.findings,
         weeks=report.weeks,
         remarks=report.remarks,
+        bouts=report.bouts,
         pictures=pictures,
     )
 
@@ -209,6 +217,7 @@ def report_data(
             }
             for one in report.findings[:findings]
         ],
+        "bouts": [cut(one, most) for one in report.bouts[:MOST_BOUTS]],
         "weeks": {"head": report.weeks.head, "rows": report.weeks.rows},
         "pictures": [
             {

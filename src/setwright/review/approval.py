@@ -13,6 +13,7 @@ from typing import Literal
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Trainee
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session
+from setwright.plan.bout import Bout
 from setwright.plan.revisions import Changed, pairs
 
 Approval = Literal["less", "small step", "coach"]
@@ -110,6 +111,8 @@ def is_less(old: Entry, new: Entry) -> bool:
     """True when the same exercise asks no more of anything."""
     if len(new.sets) > len(old.sets) or not range_within(old, new) or adds_work(old, new):
         return False
+    if not bout_is_less(old.bout, new.bout):
+        return False
     # Any set may be gone: each one left needs one of the old sets, in order, that asked at least as much.
     left = list(old.sets)
     for one in new.sets:
@@ -119,6 +122,21 @@ def is_less(old: Entry, new: Entry) -> bool:
             return False
         left.pop(0)
     return True
+
+
+def bout_is_less(old: Bout | None, new: Bout | None) -> bool:
+    """True when a bout asks no more: no more minutes, rounds or work, no less rest, the same format and target."""
+    if old is None or new is None or old == new:
+        return old == new
+    if (old.format, old.target, old.every_s) != (new.format, new.target, new.every_s):
+        return False
+    if old.work_s is not None and (new.rest_s or 0.0) < (old.rest_s or 0.0) - SAME:
+        return False
+    amounts = [(new.rounds, old.rounds), (new.work_s, old.work_s), (len(new.ladder), len(old.ladder))]
+    has_cap = old.format not in ("as-many-rounds", "every-minute")
+    amounts += [] if has_cap else [(new.time_s, old.time_s)]  # a cap alone is no work
+    is_rest = bool(new.ladder) == bool(old.ladder) and new.ladder == old.ladder[len(old.ladder) - len(new.ladder) :]
+    return is_rest and all(no_more(now, was) for now, was in amounts)
 
 
 def adds_work(old: Entry, new: Entry) -> bool:
@@ -163,7 +181,7 @@ def is_small_step(old: Entry, new: Entry) -> bool:
     """True when nothing but the loads differ, each by at most one twentieth; ramp sets follow their working sets."""
     before = old.working_sets
     after = new.working_sets
-    if len(before) != len(after) or old.dials != new.dials or adds_work(old, new):
+    if len(before) != len(after) or old.dials != new.dials or adds_work(old, new) or old.bout != new.bout:
         return False
     for was, now in zip(before, after, strict=True):
         same = (was.kind, was.reps, was.hold_s, was.distance_m, was.time_s, was.rir, was.tempo, was.load_means)

@@ -51,6 +51,7 @@ class BoutDone:
     rests_on: str
     bout: Bout
     names: Mapping[str, str]
+    session_rpe: float | None = None
 
 
 def bouts_done(block: Block, log: Log, catalogue: Catalogue) -> tuple[BoutDone, ...]:
@@ -104,6 +105,7 @@ def bout_done(
         rests_on if score is not None else "no score written, so no minutes",
         bout,
         {entry.exercise: catalogue.get(entry.exercise).name for entry in group},
+        one.session_rpe,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 HELP = "Stop training and get medical help now; nothing is planned round this."
@@ -11,6 +12,11 @@ CLINICIAN = "Stop the exercises concerned and ask a licensed physiotherapist or 
 def number_of(count: int, noun: str) -> str:
     """``1 day``, ``2 days``."""
     return f"{count} {noun}" + ("" if count == 1 else "s")
+
+
+def one_or_many(names: Sequence[str], noun: str) -> str:
+    """The only name, or how many there are: ``bench press``, ``2 lifts``."""
+    return names[0] if len(names) == 1 else number_of(len(names), noun)
 
 
 @dataclass(frozen=True)

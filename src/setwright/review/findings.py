@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from math import floor
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block
 from setwright.plan.block_days import session_date, week_start
 from setwright.review.believed import from_pairs
+from setwright.review.bout_progress import bout_findings
 from setwright.review.bouts import BoutDone, bouts_done
 from setwright.review.calls import pairs_of, repeats_the_plan, reserves_not_there
 from setwright.review.changed_then import changed_then, with_what_changed
@@ -90,6 +92,7 @@ def review_block(
     weighted = tuple(one for life in HALF_LIVES_DAYS if (one := weighted_load(days[rated:], life)) is not None)
     mornings = wellness_days(whole.sessions)
     pains = pain_by_region(whole, person.restrictions, catalogue, max(dates)) if dates else ()
+    bouts = bouts_done(block, log, catalogue)
     shown, pairs = shown_by_lift(block, log, estimates), pairs_of(block, log)
     findings = [
         *red_flag_notes(log, catalogue),
@@ -114,6 +117,7 @@ def review_block(
         *unrated_sessions(loads, weeks),
         *(wellness_findings(mornings) if morning_counts(mornings) else ()),
         *progress_findings(block, log, catalogue),
+        *bout_findings(bouts),
     ]
     findings = with_what_changed(together(findings), changed_then(block, weeks, mornings))
     findings.sort(key=lambda one: (-one.weight, one.kind, one.about))
@@ -128,7 +132,7 @@ def review_block(
         pains,
         slow_and_fast_of_log(whole, days, catalogue),
         return_shares(block, weeks),
-        bouts_done(block, log, catalogue),
+        bouts,
         sets_against_target(block, weeks, catalogue),
     )
 
@@ -321,8 +325,8 @@ def trends(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
                 Finding(
                     "not told from noise",
                     name,
-                    evidence,
-                    round(gained, 2),
+                    f"{evidence} Chance that it rose: {floor(100 * gained)} %.",
+                    None,
                     "More logged sets; the change is inside the measurement noise.",
                     10,
                 )
@@ -355,10 +359,11 @@ def progress_findings(block: Block, log: Log, catalogue: Catalogue) -> list[Find
     for one in planned_standings(block, log, catalogue).values():
         if one.verdict not in STEP_WEIGHTS:
             continue
-        name = catalogue.get(one.step.exercise).name
-        to = f", to {catalogue.get(one.exercise).name}" if one.exercise not in ("", one.step.exercise) else ""
-        about = f"{one.climb.title}, step {one.place} of {len(one.way)}, {name}{to}"
+        about = f"{one.climb.title}, step {one.place} of {len(one.way)}"
         why = one.why[:1].upper() + one.why[1:].rstrip(".") + "."
-        evidence = f"{why} Log: {one.evidence}." if one.evidence else why
+        now, to = (catalogue.get(slug).name if slug else "" for slug in (one.step.exercise, one.exercise))
+        unsaid = [name for name in (now, to) if name and name.lower() not in why.lower()]
+        where = f"{now[:1].upper()}{now[1:]}{f', to {to}' if to not in ('', now) else ''}. " if unsaid else ""
+        evidence = f"{where}{why} Log: {one.evidence}." if one.evidence else f"{where}{why}"
         found.append(Finding(one.verdict, about, evidence, None, one.asks, STEP_WEIGHTS[one.verdict]))
     return found

@@ -22,6 +22,8 @@ from setwright.plan.revisions import with_some
 from setwright.plan.weeks import RETURN_SHARES
 from setwright.review.adapt import adapt_block, require_no_red_flag, revised
 from setwright.review.believed import believed
+from setwright.review.bout_progress import more_bouts
+from setwright.review.bouts import bouts_done
 from setwright.review.decline import decline_finding
 from setwright.review.easier_week import moved_easy_week
 from setwright.review.exchanges import exchanged_lifts
@@ -317,4 +319,7 @@ def counted(
         else:
             week, rows = given, wanted
         changes = [one for one in changes if (one.week, one.session, one.entry) not in instead]
+        weeks = [week if one.number == week.number else one for one in dosed]
+        weeks, steps = more_bouts(weeks, bouts_done(block, log, situation.context.catalogue), situation)
+        return tuple(weeks), [*changes, *rows, *steps]
     return tuple(week if one.number == week.number else one for one in dosed), [*changes, *rows]

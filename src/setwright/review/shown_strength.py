@@ -17,7 +17,7 @@ import numpy as np
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
-from setwright.review.finding import Finding, number_of
+from setwright.review.finding import Finding, one_or_many
 from setwright.review.volume import sets_of_week
 from setwright.strength.calling import MEAN_BIAS, usual_bias
 from setwright.strength.curve import share_of_1rm
@@ -126,7 +126,8 @@ def another_machine(shown: Mapping[str, Sequence[Shown]], catalogue: Catalogue) 
     words = ", ".join(f"{catalogue.get(slug).name} {100 * (exp(by) - 1):+.0f} %" for slug, by in clear.items())
     evidence = f"{words} in week {moves.week} against the weeks before, at the effort called; the other lifts stayed."
     asks = "Ask where it was done and on which bar or machine; loads of another one begin anew."
-    return [Finding("another machine?", number_of(len(clear), "lift"), evidence, None, asks, 64)]
+    about = one_or_many([catalogue.get(slug).name for slug in clear], "lift")
+    return [Finding("another machine?", about, evidence, None, asks, 64)]
 
 
 @dataclass(frozen=True)

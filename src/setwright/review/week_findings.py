@@ -8,7 +8,7 @@ from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block
 from setwright.plan.weeks import RETURN_SHARES
-from setwright.review.finding import Finding, number_of
+from setwright.review.finding import Finding, number_of, one_or_many
 from setwright.review.gains import verdict_of
 from setwright.review.volume import WeekDone
 from setwright.strength.estimates import Estimates
@@ -99,6 +99,5 @@ def falling(estimates: Estimates, catalogue: Catalogue) -> list[Finding]:
         "is going on, and see a doctor (Meeusen 2013). This is no diagnosis."
     )
     sure = round(1 - max(gained for _, _, gained in lifts), 2)
-    return [
-        Finding("getting weaker", number_of(len(lifts), "lift"), f"{words}, over two weeks or more.", sure, asks, 78)
-    ]
+    about = one_or_many([name for name, _, _ in lifts], "lift")
+    return [Finding("getting weaker", about, f"{words}, over two weeks or more.", sure, asks, 78)]

@@ -92,6 +92,7 @@ def review_values(block: Block, found: Reviewed) -> dict[str, Any]:
         "findings": [asdict(one) for one in report.findings],
         "weeks": table_values(report.weeks),
         "remarks": list(report.remarks),
+        "bouts": list(report.bouts),
         "pictures": [picture_values(one) for one in report.pictures],
         "lifts": [picture_values(one) for one in other_lifts(found, shown, unit)],
     }
