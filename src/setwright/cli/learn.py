@@ -87,6 +87,13 @@ def later_day(today: date, wanted: datetime | None) -> date | None:
 @click.argument("block", type=FILE)
 @click.argument("logs", type=FILE, nargs=-1)
 @click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
+@click.option(
+    "--half-life",
+    "half_lives",
+    type=click.FloatRange(0.5, 365),
+    multiple=True,
+    help="Days after which a day of load weighs half as much; may be said again. 7 and 28 if left out.",
+)
 @out_option
 @kept_option
 @unit_option
@@ -95,6 +102,7 @@ def review_verb(
     block: Path,
     logs: tuple[Path, ...],
     paper: Literal["a4", "us-letter"],
+    half_lives: tuple[float, ...],
     out: Path | None,
     records: Path | None,
     unit: Unit | None,
@@ -109,7 +117,7 @@ def review_verb(
     from setwright.services.show import review_text, say_files
 
     need_a_log(logs, records)
-    found = reviewed(block, logs, records, say)
+    found = reviewed(block, logs, records, say, half_lives)
     if out is not None:
         say_files(len(write_review(found, out, unit, paper)), out, "review.html")
     if as_json:

@@ -222,7 +222,7 @@ def weighted_text(weighted: tuple[WeightedLoad, ...]) -> str:
     """The weighted averages of daily load, with their half lives; empty where no session was rated."""
     if not weighted:
         return ""
-    said = ", ".join(f"{one.load_au:.0f} a day (half life {one.half_life_days:g} days)" for one in weighted)
+    said = ", ".join(f"{one.load_au:.0f} a day (half life {round(one.half_life_days, 1):g} days)" for one in weighted)
     days = weighted[0].days
     few = "" if weighted[0].is_enough else ", too few to lean on"
     return f"Load with newer days weighing more: {said}. Rests on {counted(days, 'day')}{few}."

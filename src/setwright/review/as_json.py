@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from setwright.review.bouts import BoutDone
@@ -44,7 +45,7 @@ def review_json(review: Review) -> Json:
         "pain": [pain_json(one) for one in review.pains],
         "slow_and_fast": None if review.slow_and_fast is None else slow_and_fast_json(review.slow_and_fast),
         "conventions": SENTENCES,
-        "conventions_in_full": conventions(),
+        "conventions_in_full": conventions([one.half_life_days for one in review.weighted] or HALF_LIVES_DAYS),
     }
 
 
@@ -294,8 +295,8 @@ def direction_words(one: Scale) -> str:
     return f"{', '.join(one.questions)}: each {one.steps_words}; sum {one.lowest_sum:g} to {one.highest_sum:g}, {way}"
 
 
-def conventions() -> Json:
-    """What every number means and where it is from, by topic."""
+def conventions(half_lives: Sequence[float] = HALF_LIVES_DAYS) -> Json:
+    """What every number means and where it is from, by topic; ``half_lives`` of the weighted averages, days."""
     house = bands()["house"]
     return {
         "calendar": {
@@ -326,7 +327,7 @@ def conventions() -> Json:
             "not_computed": "no injury risk, no acute-to-chronic ratio (Lolli 2019; Impellizzeri 2021)",
         },
         "weighted_load": {
-            "half_life_days": list(HALF_LIVES_DAYS),
+            "half_life_days": list(half_lives),
             "smoothing": "1 - 2^(-1 / half life), the share of a new day; as 2 / (N + 1), N is 2 / smoothing - 1",
             "load_au": "weighted mean of all days since the first rated one, weights sum to 1, no seed",
             "recursive_au": "smoothing x day + (1 - smoothing) x last, seed_au is the load of the first day",

@@ -75,11 +75,17 @@ class Review:
 
 
 def review_block(
-    block: Block, log: Log, estimates: Estimates, catalogue: Catalogue, before: Log | None = None
+    block: Block,
+    log: Log,
+    estimates: Estimates,
+    catalogue: Catalogue,
+    before: Log | None = None,
+    half_lives: Sequence[float] = HALF_LIVES_DAYS,
 ) -> Review:
     """What the log says about the block so far. Estimates must rest on the same log.
 
     before : rows from before the block; they count for what is usual (load, mornings, pain), not for what was planned
+    half_lives : days after which a day weighs half as much, one weighted average of load each
     """
     weeks = done_by_week(block, log, catalogue)
     loads = tuple(week_load(log.sessions, week_start(block, week.number)) for week in weeks)
@@ -89,7 +95,7 @@ def review_block(
     person = block.inputs.trainee
     days = daily_loads(whole.sessions, min(dates), max(dates)) if dates else ()
     rated = next((number for number, one in enumerate(days) if one.sessions), len(days))
-    weighted = tuple(one for life in HALF_LIVES_DAYS if (one := weighted_load(days[rated:], life)) is not None)
+    weighted = tuple(one for life in half_lives if (one := weighted_load(days[rated:], life)) is not None)
     mornings = wellness_days(whole.sessions)
     pains = pain_by_region(whole, person.restrictions, catalogue, max(dates)) if dates else ()
     bouts = bouts_done(block, log, catalogue)

@@ -60,6 +60,11 @@ COLUMNS = (
 )
 CONDITIONING_COLUMNS = ("bout", "score", "heart_rate")  # printed only where there is conditioning to write in them
 REQUIRED = ("date", "session", "exercise", "set")
+# Columns of rows without a set: a log of these alone needs no others but the date.
+OF_A_DAY = frozenset(
+    {"date", "week", "session", "session_rpe", "minutes", "wellness", "morning_pain", "pain_where", "pain_kind"}
+    | {"note", "time", "row", "corrects"}
+)
 ENDED_BY = ("planned", "form", "balance", "grip", "breath", "pain", "muscle")
 PAIN_KINDS = ("sharp", "dull", "numb", "other")
 PARTS = ("warm-up", "main", "skill", "assistance", "finisher", "loaded-mobility", "conditioning", "filler")
@@ -174,7 +179,8 @@ def _csv_rows(text: str, file: str) -> list[tuple[int, dict[str, str]]]:
             close = nearest(name, known, 1)
             hint = f"Did you mean {close[0]}?" if close else ""
             faults.append(Fault(file, f"column {name!r}", "an unknown column", ", ".join(known), hint))
-    for name in REQUIRED:
+    tells_sets = bool(set(header) - OF_A_DAY)
+    for name in REQUIRED if tells_sets else ("date",):
         if name not in header:
             faults.append(Fault(file, f"column {name!r}", "no such column", "the columns " + ", ".join(REQUIRED)))
     if len(set(header)) < len(header):
@@ -187,7 +193,8 @@ def _csv_rows(text: str, file: str) -> list[tuple[int, dict[str, str]]]:
         if len(cells) != len(header):
             faults.append(Fault(file, f"row {number}", f"{len(cells)} cells", f"{len(header)} cells, as in the header"))
             continue
-        rows.append((number, {name: cell.strip().lstrip("'") for name, cell in zip(header, cells, strict=True)}))
+        row = {name: cell.strip().lstrip("'") for name, cell in zip(header, cells, strict=True)}
+        rows.append((number, {**dict.fromkeys(REQUIRED, ""), **row}))
     if faults:
         raise InputFaults(faults)
     return rows

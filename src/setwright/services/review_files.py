@@ -13,6 +13,7 @@ from setwright.publish.strength_chart import LiftChart
 from setwright.publish.units import Unit
 from setwright.publish.words import block_unit
 from setwright.review.findings import Review, review_block
+from setwright.review.load_monitoring import HALF_LIVES_DAYS
 from setwright.services.deeds import block_estimates
 from setwright.services.files import make_folder, write_all
 from setwright.services.gather import Say, catalogue, silent
@@ -34,15 +35,25 @@ class Reviewed:
     review: Review
 
 
-def reviewed(block_file: Path, log_files: Sequence[Path], records: Path | None = None, say: Say = silent) -> Reviewed:
-    """What the log says about the block so far; rows of other times count for strength only."""
-    return review_of(block_and_log(block_file, log_files, records, say))
+def reviewed(
+    block_file: Path,
+    log_files: Sequence[Path],
+    records: Path | None = None,
+    say: Say = silent,
+    half_lives: Sequence[float] = (),
+) -> Reviewed:
+    """What the log says about the block so far; rows of other times count for strength only.
+
+    half_lives : of the weighted averages of load, days; the usual ones where empty
+    """
+    return review_of(block_and_log(block_file, log_files, records, say), half_lives)
 
 
-def review_of(fit: LogFit) -> Reviewed:
+def review_of(fit: LogFit, half_lives: Sequence[float] = ()) -> Reviewed:
     """The review of a block and its log: the one way to it, of every face."""
     estimates = block_estimates(fit.block, fit.known)
-    found = review_block(fit.block, fit.inside, estimates, catalogue(), fit.before)
+    lives = half_lives or HALF_LIVES_DAYS
+    found = review_block(fit.block, fit.inside, estimates, catalogue(), fit.before, lives)
     return Reviewed(fit.block, fit.known, estimates, found)
 
 
