@@ -14,6 +14,7 @@ from hard_rules import Given, check_block
 from made_block import BRIEF, GYM, PERSON, estimates_of
 
 from setwright.catalogue.load import catalogue
+from setwright.people.trainee import TrainingDay
 from setwright.plan.block import Block
 from setwright.plan.design import design_block
 from setwright.plan.own_order import in_own_order
@@ -53,6 +54,18 @@ def test_a_designed_block_keeps_the_order_and_the_rest_that_the_coach_asks(weigh
     assert not check_block(json.loads(block_to_json(block)), given)
     assert bool(broken(block)) is (weight == 0)  # what weighs nothing is told of, not planned by
     assert (min(rests) >= 150.0) is (weight > 0)
+
+
+@pytest.mark.parametrize(("weight", "apart"), [(0.0, False), (3.0, True)])
+def test_hard_days_of_a_muscle_get_the_free_days_that_the_coach_asks(weight: float, apart: bool) -> None:
+    """Monday, Tuesday and Thursday; glutes are hard from two counted sets on."""
+    days = tuple(TrainingDay(day, 60, "gym") for day in ("mon", "tue", "thu"))
+    rule = OwnRule("own-1", "A day off.", "days-between", muscle="glutes", days_between=1, sets=2.0, weight=weight)
+    brief = replace(BRIEF, days_a_week=3, skill=None, own_rules=(rule,))
+
+    block = design_block(replace(PERSON, days=days), (GYM,), brief, catalogue(), estimates_of(), limit=0.5)
+
+    assert (not broken(block)) is apart
 
 
 def entry(exercise: str, part: str, superset: str | None = None) -> TemplateEntry:

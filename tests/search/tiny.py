@@ -9,7 +9,19 @@ from itertools import combinations, product
 import numpy as np
 
 from setwright.plan.search.pairs import matchings
-from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Share, Spot, Together, Week, Wish
+from setwright.plan.search.problem import (
+    Apart,
+    Group,
+    Item,
+    Need,
+    Plan,
+    Problem,
+    Share,
+    Spot,
+    Together,
+    Week,
+    Wish,
+)
 from setwright.plan.search.worth import broken_by_weeks, broken_limits, sets_range, total_points
 
 
@@ -57,6 +69,7 @@ def tiny(seed: int) -> Problem:
             leap=2,
             given=tuple(int(one) for one in rng.integers(0, 3, size=len(weeks))) if seed % 2 else (),
             session=(3, 2) if seed % 3 == 1 and number else None,
+            apart=Apart(4, ((0, 1),), 7) if seed % 5 in (1, 2) and number else None,
         )
         for number in range(2)
     )

@@ -9,19 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 from setwright.catalogue.derive import muscle_vector, set_credits
 from setwright.catalogue.exercise import Exercise
 from setwright.dose.minutes import CHANGE_OVER_S, SETTLE_S
-from setwright.people.trainee import DAYS, TrainingDay
+from setwright.people.trainee import DAYS, Day, TrainingDay
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, Candidate
 from setwright.plan.demand import MuscleDemand, WeekDemand, muscles_of
 from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.goal_claims import SIZE_SETS
 from setwright.plan.interference import Weight, day_points
-from setwright.plan.own_wishes import allows, credit_of
-from setwright.plan.search.problem import Group, Item, Need, Plan, Problem, Share, Together, Week, Wish
+from setwright.plan.own_rules import OwnRule
+from setwright.plan.own_wishes import allows, credit_of, free_days
+from setwright.plan.search.problem import Apart, Group, Item, Need, Plan, Problem, Share, Together, Week, Wish
 from setwright.plan.special_schemes import small_for_big, suits_hold_reps_hold
 from setwright.plan.weeks import WeekShape
 
@@ -31,6 +33,7 @@ ONCE_ONLY, HARD, SESSION, TWICE, BIGLESS, CROWDED, UNEVEN, LEAP = 5, 6, 2, 5, 4,
 BAND = 2  # half sets around a target that are free
 SESSION_HALF_SETS, HARD_HALF_SETS = 16, 11  # from 8 sets a session gains fade; six sets and more are hard
 MOST_ENTRIES = 7
+COUNTED_KINDS = ("at-most-sets", "at-least-sets", "days-between")  # own rules that count sets of a muscle
 SETS = (2, 4)
 UNEVEN_FREE_S, UNEVEN_STEP_S = 600, 300
 SAVED = 0.5  # of the rest of a paired set; the time model gives back more (Burke 2024: 36 % of a whole session)
@@ -213,7 +216,7 @@ def pose(
     costs = conditioning_costs(candidates, days, conditioning or {}, weeks, brief)
     kept = without_twins(candidates, brief, differ, costs)
     needs: list[MuscleDemand | None] = [*demand.muscles]
-    own = [rule for rule in brief.own_rules if rule.kind in ("at-most-sets", "at-least-sets") and rule.weight > 0]
+    own = [rule for rule in brief.own_rules if rule.kind in COUNTED_KINDS and rule.weight > 0]
     items = tuple(
         replace(
             within(
@@ -236,7 +239,7 @@ def pose(
         items=items,
         needs=(
             *(need_of(one, given.get(one.roll_up, ()), weeks, brief, several) for one in demand.muscles),
-            *(own_need(rule, weeks) for rule in own),
+            *(own_need(rule, weeks, [day.day for day in days]) for rule in own),
         ),
         weeks=tuple(week_of(shapes, index, most_sets[index] if most_sets else 99) for index in range(weeks)),
         seconds=tuple(seconds),
@@ -315,16 +318,23 @@ def need_of(demand: MuscleDemand, given: Sequence[int], weeks: int, brief: Brief
     )
 
 
-def own_need(rule: object, weeks: int) -> Need:
-    """A coach's own rule on the sets of a muscle a week or a session; the least of a session is only checked."""
-    kind, sets, weight = rule.kind, rule.sets or 0.0, max(1, round(UNDER * rule.weight))  # type: ignore[attr-defined]
-    units = round(2 * sets)
-    if rule.per != "week":  # type: ignore[attr-defined]
-        most = (units, weight) if kind == "at-most-sets" else None
-        return Need(rule.id, 0, 0, 999, 999, 0, 0, session=most)  # type: ignore[attr-defined]
-    if kind == "at-most-sets":
-        return Need(rule.id, 1, 0, units, 999, 0, 0, beyond=weight)  # type: ignore[attr-defined]
-    return Need(rule.id, units, 0, 999, 0, weight, 0)  # type: ignore[attr-defined]
+def own_need(rule: OwnRule, weeks: int, days: Sequence[Day] = ()) -> Need:
+    """A coach's own rule on the sets of a muscle a week or a session, or on the days between two hard ones.
+
+    The least of a session is only checked.
+    """
+    weight = max(1, round(UNDER * rule.weight))
+    units = round(2 * rule.sets)
+    if rule.kind == "days-between":
+        near = [(a, b) for a, b in combinations(range(len(days)), 2) if free_days(days[a], days[b]) < rule.days_between]
+        apart = Apart(units, tuple(near), max(1, round(HARD * weeks * rule.weight)))
+        return Need(rule.id, 0, 0, 999, 999, 0, 0, apart=apart)
+    if rule.per != "week":
+        most = (units, weight) if rule.kind == "at-most-sets" else None
+        return Need(rule.id, 0, 0, 999, 999, 0, 0, session=most)
+    if rule.kind == "at-most-sets":
+        return Need(rule.id, 1, 0, units, 999, 0, 0, beyond=weight)
+    return Need(rule.id, units, 0, 999, 0, weight, 0)
 
 
 def wishes_of(

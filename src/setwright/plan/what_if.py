@@ -15,7 +15,7 @@ import numpy as np
 
 from setwright.plan.search.pairs import may_join
 from setwright.plan.search.problem import Plan, Problem, Spot
-from setwright.plan.search.worth import broken_limits, seconds_of, sets_range
+from setwright.plan.search.worth import apart_points, broken_limits, seconds_of, sets_range
 
 Cause = tuple[str | int, ...]
 Whole = np.ndarray[tuple[int, ...], np.dtype[np.int64]]
@@ -111,6 +111,8 @@ def day_causes(problem: Problem, plan: Plan) -> dict[Cause, int]:
             found["session", index, number] = (problem.session_points or 0) * over
             own = problem.needs[index].session
             found["own session", index, number] = 0 if own is None else own[1] * max(0, amount - own[0])
+    for index, need in enumerate(problem.needs):
+        found["own apart", index] = apart_points(problem, plan, index, need)
     for first, second in problem.neighbours:
         for index, amount in units[first].items():
             both = min(amount, units[second].get(index, 0))

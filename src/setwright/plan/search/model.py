@@ -450,6 +450,7 @@ def whole_rows(problem: Problem, items: Iterable[int] | None = None) -> Rows:
         for items in problem.daily:
             model.add(sum(here[item, day] for item in on[day] if item in items) >= 1)
     add_neighbours(rows, here, peak, credit)
+    add_apart(rows, peak, credit)
     for index, need in enumerate(problem.needs):
         if need.once and need.target > 0:
             held = []
@@ -537,12 +538,13 @@ def like_days(problem: Problem, items: Sequence[int]) -> list[tuple[int, int]]:
     that can stand in its place; with it fixed, the next one, and so on. Source: the stabiliser chain of the group.
     """
     count = len(problem.seconds)
-    near = {frozenset(pair) for pair in problem.neighbours}
+    near = [{frozenset(pair) for pair in problem.neighbours}]
+    near += [{frozenset(pair) for pair in need.apart.pairs} for need in problem.needs if need.apart is not None]
 
     def is_alike(order: tuple[int, ...]) -> bool:
         if any(problem.seconds[order[day]] != problem.seconds[day] for day in range(count)):
             return False
-        if {frozenset(order[day] for day in pair) for pair in near} != near:
+        if any({frozenset(order[day] for day in pair) for pair in one} != one for one in near):
             return False
         kinds = {problem.items[item].days for item in items}
         if any(problem.items[i].cost_on(order[day]) != problem.items[i].cost_on(day) for i in items for day in order):
@@ -666,6 +668,27 @@ def add_neighbours(
                 if (item, first) in here and (item, second) in here:
                     amount = here[item, first] + here[item, second] - 1
                     rows.over(amount, problem.twice_points, 1, f"twice_{item}_{first}_{second}")
+
+
+def add_apart(rows: Rows, peak: Mapping[tuple[int, int], Any], credit: Sequence[Sequence[tuple[int, int]]]) -> None:
+    """Days that should not both be hard for a need (``Apart``)."""
+    problem = rows.problem
+    for index, need in enumerate(problem.needs):
+        if need.apart is None or need.apart.points <= 0:
+            continue
+        hard: dict[int, Any] = {}
+        for day in sorted({day for pair in need.apart.pairs for day in pair}):
+            rows_of = [(item, value) for item, value in credit[index] if day in problem.items[item].days]
+            most = sum(value * problem.items[item].sets[1] for item, value in rows_of)
+            if most < need.apart.units:
+                continue
+            hard[day] = rows.flag(f"apart_{index}_{day}")
+            units = sum(value * peak[item, day] for item, value in rows_of)
+            rows.model.add(units <= need.apart.units - 1 + (most - need.apart.units + 1) * hard[day])
+        for first, second in need.apart.pairs:
+            if first in hard and second in hard:
+                amount = hard[first] + hard[second] - 1
+                rows.over(amount, need.apart.points, 1, f"aparts_{index}_{first}_{second}")
 
 
 def add_evenness(

@@ -64,6 +64,7 @@ class Need:
     ``given``: units of each week that stand there already, whatever is chosen; empty for none. ``leap``: points for
     each unit by which a week that builds holds more than 1.2 times the one before and 0.4 units (rounded up).
     ``session``: units that one session of the hardest week may hold, and points for each beyond; None for the usual.
+    ``apart``: days that should not both be hard in it; None where that is left to the neighbours of the problem.
     """
 
     name: str
@@ -79,6 +80,16 @@ class Need:
     leap: int = 0
     given: tuple[int, ...] = ()
     session: tuple[int, int] | None = None
+    apart: Apart | None = None
+
+
+@dataclass(frozen=True)
+class Apart:
+    """Each of these pairs of days costs points where both hold so many units of a need in the hardest week."""
+
+    units: int
+    pairs: tuple[tuple[int, int], ...]
+    points: int
 
 
 @dataclass(frozen=True)

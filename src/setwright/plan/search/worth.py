@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from itertools import pairwise
 
-from setwright.plan.search.problem import Plan, Problem, Spot
+from setwright.plan.search.problem import Need, Plan, Problem, Spot
 
 
 def units_of(problem: Problem, need: int, spots: tuple[Spot, ...], week: int) -> int:
@@ -103,6 +103,8 @@ def day_points(problem: Problem, plan: Plan) -> int:
             total += (problem.session_points or 0) * max(0, over)
             own = problem.needs[index].session
             total += 0 if own is None else own[1] * max(0, over + problem.session_units - own[0])
+    for index, need in enumerate(problem.needs):
+        total += apart_points(problem, plan, index, need)
     for first, second in problem.neighbours:
         for index, need in enumerate(problem.needs):
             if need.target > 0 and both_hard(problem, plan, index, first, second):
@@ -114,6 +116,14 @@ def day_points(problem: Problem, plan: Plan) -> int:
         spare = [room - seconds_of(problem, day, week) for room, day in zip(problem.seconds, plan.days, strict=True)]
         total += max(0, max(spare) - min(spare) - free) // each
     return total
+
+
+def apart_points(problem: Problem, plan: Plan, index: int, need: Need) -> int:
+    """Points for days that are both hard for a need and should not be, in the hardest week."""
+    if need.apart is None:
+        return 0
+    hard = [units_of(problem, index, day, problem.hardest) >= need.apart.units for day in plan.days]
+    return need.apart.points * sum(1 for first, second in need.apart.pairs if hard[first] and hard[second])
 
 
 def both_hard(problem: Problem, plan: Plan, need: int, first: int, second: int) -> bool:
