@@ -3,22 +3,39 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
 from setwright.cli.common import FILE, json_option, records_option, say, show_json
+from setwright.cli.exchange import exchange_options
 
 
 @click.command("import")
 @click.argument("sources", type=FILE, nargs=-1, required=True)
 @records_option
 @click.option("--coach", default="", metavar="LOG-IN", help="Who is responsible for new trainees; the owner.")
+@click.option(
+    "--into", type=FILE, metavar="TRAINEE-FILE", help="SOURCES is a clinic's FHIR bundle: show what it brings."
+)
+@click.option("--take", default="", metavar="1,3-5", help="With --into: take these rows of it; all takes every row.")
+@click.option("--out", type=FILE, help="With --take: write the trainee file with them here.")
 @json_option
-def import_verb(sources: tuple[Path, ...], records: Path, coach: str, as_json: bool) -> None:
+def import_verb(
+    sources: tuple[Path, ...], records: Path, coach: str, into: Path | None, take: str, out: Path | None, as_json: bool
+) -> None:
     """Take SOURCES into the records: exports of trainees, folders of records, intakes and places.
 
-    What is kept already stays as it is; a log in a file of its own: setwright log.
+    What is kept already stays as it is; a log in a file of its own: setwright log. With --into, SOURCES is a bundle
+    from a clinic (FHIR R4, JSON): its limits and measures are shown, and only those of --take are written.
     """
+    if into is not None:
+        from setwright.cli.exchange import import_clinic
+
+        import_clinic(sources, into, take, out, as_json)
+        return
+    if take or out is not None:
+        raise click.UsageError("--take and --out need --into")
     from setwright.services.moving import import_into
 
     done = import_into(records, sources, coach, say)
@@ -32,9 +49,21 @@ def import_verb(sources: tuple[Path, ...], records: Path, coach: str, as_json: b
 @click.argument("trainee")
 @records_option
 @click.option("--out", type=FILE, help="A ZIP file, or a folder for its files; <trainee>.zip here when left out.")
+@exchange_options
 @json_option
-def export_verb(trainee: str, records: Path, out: Path | None, as_json: bool) -> None:
-    """Write all that is kept of TRAINEE as JSON and CSV, every version; with --json alone, the JSON only."""
+def export_verb(trainee: str, records: Path, out: Path | None, as_json: bool, **exchange: Any) -> None:
+    """Write all that is kept of TRAINEE as JSON and CSV, every version; with --json alone, the JSON only.
+
+    With --as: the block in force and the log in one open format. TRAINEE may then be a block file.
+    """
+    if exchange["kind"]:
+        from setwright.cli.exchange import export_as
+
+        export_as(trainee, records, out, as_json, exchange)
+        return
+    given = [key for key in ("logs", "called", "is_name", "may", "unit") if exchange[key]]
+    if given:
+        raise click.UsageError("--log, --called, --name, --with and --unit need --as")
     from setwright.services.moving import everything_in, export_person, written_export
 
     data = export_person(records, trainee)

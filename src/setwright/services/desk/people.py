@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Container, Mapping
+from collections.abc import Container
 from dataclasses import dataclass, replace
 from itertools import count
 from typing import Any
@@ -18,6 +18,7 @@ from setwright.people.intake import read_place, read_trainee_and_places
 from setwright.people.place import Place
 from setwright.people.toml_file import read_toml
 from setwright.people.trainee import Restriction
+from setwright.publish.restriction_toml import restriction_table
 from setwright.records import models
 from setwright.services.desk.practice import note
 from setwright.services.gather import Person, catalogue
@@ -166,33 +167,6 @@ def restrictions_by_id(text: str) -> list[tuple[str, dict[str, Any]]]:
     tables = read_toml(text, "intake").get("restrictions", [])
     read = read_trainee_and_places(text, "intake", catalogue())[0].restrictions
     return [(one.id, dict(table)) for one, table in zip(read, tables, strict=True)]
-
-
-def restriction_table(made: Restriction) -> Mapping[str, Any]:
-    """A restriction as the table of an intake."""
-    found: dict[str, Any] = {"id": made.id, "joint": made.joint, "side": made.side, "level": made.level}
-    for key in ("actions", "positions", "spine", "wanted"):
-        if getattr(made, key):
-            found[key] = list(getattr(made, key))
-    for key in ("grip_max", "impact_max", "since", "review_on"):
-        if getattr(made, key) is not None:
-            found[key] = getattr(made, key)
-    for key in ("reason", "set_by"):
-        if getattr(made, key):
-            found[key] = getattr(made, key)
-    if made.max_angles:
-        found["max_angles"] = dict(made.max_angles)
-    if made.needs_clearance:
-        found["needs_clearance"] = True
-    if made.clearance is not None:
-        cleared = made.clearance
-        table: dict[str, Any] = {"who": cleared.who, "given_on": cleared.given_on, "scope": cleared.scope}
-        if cleared.expires_on is not None:
-            table["expires_on"] = cleared.expires_on
-        if cleared.pain_up_to is not None:
-            table["pain_up_to"] = cleared.pain_up_to
-        found["clearance"] = table
-    return found
 
 
 def named_anew(person: Person, slug: str) -> Person:
