@@ -295,6 +295,7 @@ def make_kind(coach: Any, kind: Kind, on: date, weeks: int) -> Any:
     from setwright.review.log_file import as_rows, read_log
     from setwright.services.desk.ability import count_ability
     from setwright.services.desk.blocks import accept, write_for
+    from setwright.services.desk.kept_days import count_ahead
     from setwright.services.desk.overview import count_anew
     from setwright.services.desk.people import keep_trainee
     from setwright.services.desk.reviewing import draw_review
@@ -316,6 +317,7 @@ def make_kind(coach: Any, kind: Kind, on: date, weeks: int) -> Any:
     count_anew(row)
     if weeks:
         count_ability(row, on)
+        count_ahead(row)
         draw_review(row)
     return row
 
@@ -436,22 +438,31 @@ def copy_tables(made: Sequence[tuple[Any, Any]]) -> None:
                 )
         for text in dropped:
             cursor.execute(text)
-        cursor.execute(MARKS)
+        for text in marks():
+            cursor.execute(text)
         cursor.execute("drop table copies")
     with connection.cursor() as cursor:
         cursor.execute("analyze")
 
 
-# The marks that say what was counted from which rows, for the copies.
-MARKS = """
-update records_overview set
-  block = (select f.block from records_inforce f where f.trainee_id = records_overview.trainee_id
-           order by f.id desc limit 1),
-  ability_of = (select max(l.id) from records_logrow l where l.trainee_id = records_overview.trainee_id) || '/' ||
-               (select max(d.id) from records_document d where d.trainee_id = records_overview.trainee_id
-                and d.kind = 'trainee')
-where ability_of <> ''
-"""
+# What says from which rows something was counted or drawn, under the ids of the copy.
+NEWEST_ROW = "(select max(l.id) from records_logrow l where l.trainee_id = {table}.trainee_id)"
+INTAKE_ROW = "(select max(d.id) from records_document d where d.trainee_id = {table}.trainee_id and d.kind = 'trainee')"
+FORCE = "(select f.block from records_inforce f where f.trainee_id = {table}.trainee_id order by f.id desc limit 1)"
+
+
+def marks() -> Iterator[str]:
+    """Statements that write these marks as the application would."""
+    import setwright
+    from setwright.services.desk.kept_days import FORM
+
+    def of(table: str, text: str) -> str:
+        return text.format(force=FORCE, row=NEWEST_ROW, intake=INTAKE_ROW).format(table=table)
+
+    yield of("records_overview", "update records_overview set block = {force}, ability_of = {row} || '/' || {intake}")
+    drawn = "update records_drawn set \"of\" = {force} || '/' || {row} || '/' || "
+    yield of("records_drawn", drawn + "{intake} where kind = 'review'")
+    yield of("records_drawn", drawn + f"'0/{FORM}/{setwright.__version__}' where kind like 'day %'")
 
 
 def drop_indexes(cursor: Any, table: str, is_server: bool) -> list[str]:

@@ -17,7 +17,7 @@ from setwright.people.trainee import Restriction
 from setwright.publish.limit_words import limit_lines
 from setwright.records import models
 from setwright.services.block_check import block_faults
-from setwright.services.desk import ability
+from setwright.services.desk import ability, jobs
 from setwright.services.desk.limits import lift, limit_said, limits_of
 from setwright.services.desk.people import keep_trainee
 from setwright.services.gather import catalogue
@@ -232,7 +232,7 @@ def test_what_somebody_can_do_is_counted_once_for_the_same_log(gym: Any, monkeyp
 
 def test_a_long_log_is_counted_by_a_job(gym: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     browser, address = gym.as_coach(), f"/t/{gym.trainee.id}/can-do/"
-    monkeypatch.setattr(ability, "MOST_ROWS_AT_ONCE", -1)
+    monkeypatch.setattr(jobs, "LONG_LOG", -1)
 
     waits = browser.get(address).content.decode()
     again = browser.get(address).content.decode()

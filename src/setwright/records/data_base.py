@@ -8,10 +8,13 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Count, Max, Min, Q
+from django.db.models.functions import Substr
 
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
@@ -23,6 +26,16 @@ from setwright.records.erasing import erase_trainee
 from setwright.records.port import Decision, Event, Revision
 from setwright.review.log_file import as_rows, read_log, with_row_keys, without_repeats
 from setwright.strength.logged import Log
+
+
+@dataclass(frozen=True)
+class LogTime:
+    """So many rows of a log, written on one day, the last of them ``at`` a time; of days from the first to the last."""
+
+    at: str
+    rows: int
+    first: date
+    last: date
 
 
 class DataBaseRecords:
@@ -130,6 +143,26 @@ class DataBaseRecords:
         row = self.known(trainee)
         if row is None:
             return []
+        rows: dict[str, list[Any]] = {}
+        for at, data in row.log_rows.order_by("id").values_list("at", "data"):
+            rows.setdefault(at, []).append(data)
+        logged = [Event("log", at, {"rows": some}) for at, some in rows.items()]
+        return sorted((*self.deeds(trainee), *logged), key=lambda one: one.at)
+
+    def log_times(self, trainee: str) -> Sequence[LogTime]:
+        """How many rows of the log were written on which day, without reading them."""
+        row = self.known(trainee)
+        if row is None:
+            return []
+        found = row.log_rows.order_by().values(written=Substr("at", 1, 10))
+        found = found.annotate(last_at=Max("at"), rows=Count("id"), first=Min("day"), last=Max("day"))
+        return [LogTime(one["last_at"], one["rows"], one["first"], one["last"]) for one in found.order_by("written")]
+
+    def deeds(self, trainee: str) -> Sequence[Event]:
+        """What was kept of a trainee beside the log: revisions, decisions, what came into force."""
+        row = self.known(trainee)
+        if row is None:
+            return []
         found = [
             Event("revision", one.at, {"block": one.block, "revision": one.number, "parent": one.parent or None})
             for one in row.revisions.defer("packed").order_by("id")
@@ -145,11 +178,7 @@ class DataBaseRecords:
         found += [
             Event("in-force", one.at, {"block": one.block, "reason": one.reason}) for one in row.in_force.order_by("id")
         ]
-        rows: dict[str, list[Any]] = {}
-        for one in row.log_rows.order_by("id"):
-            rows.setdefault(one.at, []).append(one.data)
-        found += [Event("log", at, {"rows": some}) for at, some in rows.items()]
-        return sorted(found, key=lambda one: one.at)
+        return found
 
     def trainees(self) -> Sequence[str]:
         """Who has records; erased people are left out."""
@@ -202,6 +231,22 @@ def log_of(row: models.Trainee, catalogue: Catalogue) -> Log:
     return read_log(json.dumps(rows), "records", catalogue) if rows else Log()
 
 
+def log_of_days(row: models.Trainee, catalogue: Catalogue, first: date, last: date | None = None) -> Log:
+    """The log of some days, as it stands in the whole log: corrections of any day are applied."""
+    wanted = Q(day__gte=first) if last is None else Q(day__range=(first, last))
+    rows = list(row.log_rows.filter(wanted | ~Q(corrects=None)).order_by("id").values_list("data", flat=True))
+    log = read_log(json.dumps(rows), "records", catalogue, whole=False) if rows else Log()
+    return Log(
+        tuple(one for one in log.sets if is_within(one.date, first, last)),
+        tuple(one for one in log.sessions if is_within(one.date, first, last)),
+    )
+
+
+def is_within(day: date, first: date, last: date | None) -> bool:
+    """True for a day from the first to the last, both counted; without a last one, for all from the first on."""
+    return day >= first and (last is None or day <= last)
+
+
 def keep_rows(row: models.Trainee, rows: Iterable[Mapping[str, Any]], at: str, by: Any = None, slot: str = "") -> int:
     """Adds rows of a log by their keys, all or none; a key that is kept already is left as it is.
 
@@ -223,7 +268,16 @@ def keep_rows(row: models.Trainee, rows: Iterable[Mapping[str, Any]], at: str, b
         fresh = [one for one in given if one["row"] not in kept]
         models.LogRow.objects.bulk_create(
             [
-                models.LogRow(trainee=row, key=one["row"], day=one["date"], data=dict(one), slot=slot, at=at, by=by)
+                models.LogRow(
+                    trainee=row,
+                    key=one["row"],
+                    day=one["date"],
+                    data=dict(one),
+                    slot=slot,
+                    corrects=one.get("corrects") or None,
+                    at=at,
+                    by=by,
+                )
                 for one in fresh
             ],
             ignore_conflicts=True,  # two phones that send the same row at once: the unique key keeps it once

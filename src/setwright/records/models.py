@@ -115,8 +115,8 @@ class LogRow(models.Model):
     """One row of the log: a set, or what is said of a session or a day. The key comes from who logged it.
 
     ``key`` is made by the phone before the row is sent, so the same row can be sent twice and counts once. A correction
-    is a new row that names the key of the old one (``corrects`` in ``data``). ``slot`` names the planned set where a
-    phone says so: by it two phones that log the same set are told.
+    is a new row that names the key of the old one (``corrects``, as in ``data``). ``slot`` names the planned set where
+    a phone says so: by it two phones that log the same set are told.
     """
 
     trainee = models.ForeignKey(Trainee, on_delete=models.CASCADE, related_name="log_rows")
@@ -124,13 +124,19 @@ class LogRow(models.Model):
     day = models.DateField()
     data = models.JSONField()
     slot = models.CharField(max_length=SLUG, blank=True, default="")
+    corrects = models.CharField(max_length=64, null=True)
     at = models.CharField(max_length=40)  # when the phone wrote it
     arrived = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["trainee", "key"], name="one row once")]
-        indexes: ClassVar = [models.Index(fields=["trainee", "day"]), models.Index(fields=["trainee", "slot"])]
+        indexes: ClassVar = [
+            models.Index(fields=["trainee", "day"]),
+            models.Index(fields=["trainee", "slot"]),
+            models.Index(fields=["trainee", "-id"]),  # the newest row of one of thousands
+            models.Index(fields=["trainee", "corrects"], condition=~models.Q(corrects=None), name="rows that correct"),
+        ]
 
 
 class Decision(models.Model):

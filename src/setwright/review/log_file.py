@@ -13,6 +13,7 @@ import csv
 import io
 import json
 import re
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields, replace
 from datetime import date
@@ -94,9 +95,13 @@ def read_log_and_repeats(text: str, file: str, catalogue: Catalogue, whole: bool
     sessions: list[LoggedSession] = []
     seen: dict[str, list[tuple[str, int]]] = {}
     repeats: list[str] = []
+    keys = {str(raw.get("row") or "").strip() for _, raw in rows}
+    may_repeat = "" in keys or len(keys) < len(rows)
     for number, raw in rows:
         before = len(sets), len(sessions)
         read_row(number, raw, file, catalogue, faults, sets, sessions)
+        if not may_repeat:
+            continue
         for made, old in ((sets, before[0]), (sessions, before[1])):
             first = earlier(made[old:], seen, number)
             if first is not None:
@@ -211,11 +216,12 @@ def _json_rows(text: str, file: str) -> list[tuple[int, dict[str, Any]]]:
     rows = data.get("rows") if isinstance(data, dict) else data
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
         raise InputFaults([Fault(file, "", type(data).__name__, "a list of rows, or {rows: [...]}")])
+    known = frozenset((*COLUMNS, "load_lb"))
     faults = [
         Fault(file, f"row {number}: {key}", "an unknown key", ", ".join(COLUMNS))
         for number, row in enumerate(rows, start=1)
         for key in row
-        if key not in (*COLUMNS, "load_lb")
+        if key not in known
     ]
     if faults:
         raise InputFaults(faults)
@@ -476,10 +482,10 @@ def read_wellness(value: Any, fault: Callable[[str, object, str], None]) -> Well
 
 def _broken_corrections(file: str, sets: Sequence[LoggedSet], sessions: Sequence[LoggedSession]) -> list[Fault]:
     both: list[LoggedSet | LoggedSession] = [*sets, *sessions]
-    rows = [one.row for one in both if one.row]
+    rows = Counter(one.row for one in both if one.row)
     faults = [
         Fault(file, f"row key {row!r}", "the same key twice", "a key of its own for each row")
-        for row in sorted({row for row in rows if rows.count(row) > 1})
+        for row in sorted(row for row, count in rows.items() if count > 1)
     ]
     faults += [
         Fault(file, f"corrects {one.corrects!r}", "a row that is not in the log", "the key of an earlier row")

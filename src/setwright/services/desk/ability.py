@@ -10,20 +10,22 @@ from typing import Any
 from setwright.faults import InputFaults, NoPlan
 from setwright.people.trainee import Goal
 from setwright.plan.range_report import range_report
+from setwright.publish.own_words import own_change
 from setwright.publish.range_words import range_text
 from setwright.publish.strength_report import facts_of
-from setwright.publish.strength_words import of_all
+from setwright.publish.strength_words import most_trained, now_text, of_all
 from setwright.publish.units import Unit
 from setwright.publish.words import date_text, name_of, unit_of
 from setwright.records import models
 from setwright.records.data_base import log_of
 from setwright.services.climbing import climb_text, climbs_of
+from setwright.services.desk import jobs
 from setwright.services.desk.people import person_of
 from setwright.services.gather import Person, catalogue, estimates_for
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
-MOST_ROWS_AT_ONCE = 600  # rows of a log that are counted within a page: under half a second on 2 cores
+MOST_LIFTS = 12
 GOAL_WORDS = {
     "strength": "strength",
     "size": "size",
@@ -50,11 +52,11 @@ def ability_of(row: models.Trainee, on: date) -> Ability | None:
     """
     overview = models.Overview.objects.filter(trainee=row).first()
     mark = mark_of(row)
-    if overview is not None and overview.ability and overview.ability_of == mark:
+    if overview is not None and "own" in overview.ability and overview.ability_of == mark:
         return kept(overview, True)
-    if row.log_rows.count() <= MOST_ROWS_AT_ONCE:
+    if row.log_rows.count() <= jobs.LONG_LOG:
         return kept(count_ability(row, on), True)
-    return kept(overview, False) if overview is not None and overview.ability else None
+    return kept(overview, False) if overview is not None and "own" in overview.ability else None
 
 
 def kept(overview: models.Overview, is_newest: bool) -> Ability:
@@ -98,7 +100,22 @@ def counted_ability(row: models.Trainee, on: date) -> dict[str, Any]:
         "effort": report.effort_text if report.lifts else "",
         "climbs": climbs_in_words(person, log, on, estimates),
         "range": range_in_words(person, on),
+        "own": own_words_of(estimates, unit),
     }
+
+
+def own_words_of(estimates: Estimates, unit: Unit) -> list[dict[str, str]]:
+    """The lifts that were trained most, as their trainee reads them: ``name``, ``now``, ``change``."""
+    lifts = [estimates.lifts[slug] for slug in most_trained(estimates)[:MOST_LIFTS]]
+    known = catalogue()
+    return [
+        {
+            "name": name_of(one.exercise, known),
+            "now": now_text(one, unit),
+            "change": own_change(one, estimates),
+        }
+        for one in lifts
+    ]
 
 
 def climbs_in_words(person: Person, log: Log, on: date, estimates: Estimates) -> list[dict[str, Any]]:

@@ -32,6 +32,7 @@ from setwright.services.adapting import proposal_of
 from setwright.services.block_check import block_faults
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates, plain_brief, without_declined
+from setwright.services.desk import jobs
 from setwright.services.desk.cues import cue_words
 from setwright.services.desk.people import keep_document, newest, person_of, with_restriction
 from setwright.services.desk.practice import note
@@ -204,6 +205,7 @@ def accept(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by
     made = take_changes(records, block, taken, before, reason)
     keep_restrictions(row, made, by, old)
     note(row.practice, by, "put a block in force", row, made.id)
+    jobs.ask_count_of_long_log(row, by)
     return made
 
 
@@ -256,6 +258,7 @@ def undo(row: models.Trainee, by: Any) -> Block:
     """Puts the revision before the one in force back; LookupError where there is none."""
     before = step_back(records_of(row, by), row.slug)
     note(row.practice, by, "undid a revision", row, before.id)
+    jobs.ask_count_of_long_log(row, by)
     return before
 
 
@@ -277,4 +280,5 @@ def put_back(row: models.Trainee, block_id: str, by: Any) -> Block:
         raise InputFaults(faults)
     records_of(row, by).put_in_force(row.slug, block_id, now_text(), f"revision {block.revision} put back")
     note(row.practice, by, "put an earlier revision back", row, block_id)
+    jobs.ask_count_of_long_log(row, by)
     return block

@@ -19,6 +19,7 @@ from setwright.catalogue.names import match_name
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Entry
+from setwright.plan.block_days import week_start
 from setwright.plan.by_hand import Edit, changed_by_hand
 from setwright.plan.identity import with_id
 from setwright.plan.reshape import reshape_block
@@ -26,7 +27,7 @@ from setwright.plan.reshape_options import Asked, Spot
 from setwright.publish.block_grid import entries_of
 from setwright.publish.words import DAY_NAMES, name_of
 from setwright.records import models
-from setwright.records.data_base import in_force_id, log_of
+from setwright.records.data_base import in_force_id, log_of, log_of_days
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates
 from setwright.services.desk.blocks import Ahead, own_block, records_of, waiting_revision, what_is_ahead
@@ -56,7 +57,7 @@ def block_to_change(row: models.Trainee, block_id: str) -> Block:
 
 def ahead_of(row: models.Trainee, block: Block, on: date) -> Ahead:
     """What may still change of a block of a trainee."""
-    return what_is_ahead(block, log_of(row, catalogue()), on)
+    return what_is_ahead(block, log_of_days(row, catalogue(), week_start(block, 1)), on)
 
 
 def change_entry(row: models.Trainee, block_id: str, edit: Edit, on: date, by: Any = None) -> Block:

@@ -34,10 +34,6 @@ from setwright.strength.logged import Log
 
 MOST_MOVED = timedelta(days=6)  # days by which a session may be done before or after its own
 TICKED = ("warm-up",)  # parts whose entries are ticked off, not logged set by set
-
-
-MOST_REMEMBERED = 64  # sessions in the memory of one process, some 200 kB each
-REMEMBERED: dict[tuple[object, ...], dict[str, Any]] = {}
 STEPS_INSTEAD = 16  # loads that a phone steps through for what is taken instead
 
 
@@ -52,20 +48,6 @@ class Floor:
     unit: Unit
     context: Context
     on: date
-
-
-def day_values(row: models.Trainee, block: Block, week: Week, session: Session, log: Log, on: date) -> dict[str, Any]:
-    """Everything of one session for a phone. ``on``: the day that it was planned for.
-
-    What follows from block and log is remembered until either changes: a page that is opened again costs little.
-    """
-    newest = row.log_rows.order_by("-id").values_list("id", flat=True).first()
-    key = (str(row.id), block.id, on, newest)
-    values = REMEMBERED.pop(key, None) or planned_values(row, block, week, session, log, on)
-    REMEMBERED[key] = values
-    while len(REMEMBERED) > MOST_REMEMBERED:
-        REMEMBERED.pop(next(iter(REMEMBERED)), None)
-    return {**values, "name": row.name, "done": done_of(row, week, session, on)}
 
 
 def planned_values(

@@ -11,6 +11,7 @@ from django.utils.dateparse import parse_datetime
 
 from setwright.publish.words import counted
 from setwright.records import models
+from setwright.records.data_base import LogTime
 from setwright.records.port import Event
 from setwright.services.desk.blocks import records_of
 
@@ -32,7 +33,9 @@ class Happening:
 def history_of(row: models.Trainee) -> list[Happening]:
     """Everything kept of a trainee as sentences, the newest first."""
     titles = {one.block: one.title for one in row.revisions.defer("packed")}
-    found = [happening(one, titles) for one in records_of(row).events(row.slug)]
+    records = records_of(row)
+    found = [happening(one, titles) for one in records.deeds(row.slug)]
+    found += [logged(one) for one in records.log_times(row.slug)]
     for document in row.documents.select_related("by").filter(kind__in=KINDS):
         by = document.by.first_name or document.by.username if document.by is not None else ""
         found.append(Happening(document.at, KINDS[document.kind], by=by))
@@ -48,13 +51,16 @@ def happening(event: Event, titles: dict[str, str]) -> Happening:
         what = f"revision {data['revision']} was made"
     elif event.kind == "decision":
         what = f"{counted(len(data['changes']), 'change')} {data['verdict']}" if data["changes"] else data["verdict"]
-    elif event.kind == "in-force":
-        what = "came into force"
     else:
-        days = sorted({str(one["date"]) for one in data["rows"]})
-        span = days[0] if len(days) == 1 else f"{days[0]} to {days[-1]}"
-        return Happening(when(event.at), f"{counted(len(data['rows']), 'log row')} kept, {span}")
+        what = "came into force"
     return Happening(when(event.at), what, block, title, str(data.get("reason", "")))
+
+
+def logged(one: LogTime) -> Happening:
+    """Rows that were kept at one time as a sentence."""
+    first, last = one.first.isoformat(), one.last.isoformat()
+    span = first if first == last else f"{first} to {last}"
+    return Happening(when(one.at), f"{counted(one.rows, 'log row')} kept, {span}")
 
 
 def when(text: str) -> datetime:

@@ -137,7 +137,7 @@ def standing_row(row: models.Trainee, corrects: str, slot: str) -> str:
         found = row.log_rows.filter(slot=slot).order_by("-id").first()
         at = "" if found is None else found.key
     while at:
-        later = row.log_rows.filter(data__corrects=at).order_by("-id").first()
+        later = row.log_rows.filter(corrects=at).order_by("-id").first()
         if later is None:
             return at
         at = later.key

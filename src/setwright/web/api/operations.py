@@ -15,19 +15,18 @@ from setwright.faults import Fault, InputFaults
 from setwright.plan.block_days import session_on
 from setwright.publish.words import change_groups
 from setwright.records import models
-from setwright.records.data_base import block_of, current_of, in_force_id, log_of
+from setwright.records.data_base import block_of, current_of, in_force_id
 from setwright.records.plain_text import keepable
 from setwright.services.clock import today
 from setwright.services.desk import jobs
 from setwright.services.desk.blocks import accept, decline, waiting_revision
-from setwright.services.desk.day import day_values
+from setwright.services.desk.kept_days import day_values
 from setwright.services.desk.limits import limit_said
 from setwright.services.desk.logging import after_rows, take_rows
 from setwright.services.desk.overview import count_anew
 from setwright.services.desk.own_data import unpacked
 from setwright.services.desk.people import newest
 from setwright.services.desk.roster import Line, lines_of, rows_of
-from setwright.services.gather import catalogue
 from setwright.web.access import coached, one_who_logs, own_job, require_coach, trainees_of
 from setwright.web.api import shapes
 
@@ -128,7 +127,7 @@ def day(request: HttpRequest, trainee_id: UUID, on: date) -> Any:
     found = None if plan is None else session_on(plan, on)
     if plan is None or found is None:
         return {"date": on, "planned": False, "session": None}
-    values = day_values(row, plan, *found, log_of(row, catalogue()), on)
+    values = day_values(row, plan, *found, on)
     return {"date": on, "planned": True, "session": values}
 
 

@@ -19,10 +19,10 @@ from setwright.plan.block_days import session_on
 from setwright.publish import words
 from setwright.publish.page import figures_of, parts_of
 from setwright.records import models
-from setwright.records.data_base import block_of, in_force_id, log_of, revision_in_force
+from setwright.records.data_base import block_of, in_force_id, revision_in_force
 from setwright.services.clock import today
 from setwright.services.desk.cues import cues_by_exercise
-from setwright.services.desk.day import day_values
+from setwright.services.desk.kept_days import day_values
 from setwright.services.desk.logging import after_rows, take_rows
 from setwright.services.desk.notes import fresh_replies, take_notes
 from setwright.services.gather import catalogue
@@ -78,7 +78,7 @@ def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpRespons
         "parts": parts,
         "figures": figures,
         "cautions": block.cautions,
-        "json": as_script(day_values(row, block, week, session, log_of(row, catalogue()), on)),
+        "json": as_script(day_values(row, block, week, session, on)),
     }
     return render(request, "day.html", values)
 

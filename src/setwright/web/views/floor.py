@@ -13,11 +13,10 @@ from setwright.plan.block_days import session_on
 from setwright.publish import words
 from setwright.publish.group_sheet import group_pdf
 from setwright.records import models
-from setwright.records.data_base import current_of, log_of
+from setwright.records.data_base import current_of
 from setwright.services.clock import today
-from setwright.services.desk.day import day_values
 from setwright.services.desk.floor import AT_ONCE, ON_A_SHEET, group_of, on_screen, session_day
-from setwright.services.gather import catalogue
+from setwright.services.desk.kept_days import day_values
 from setwright.web.access import require_coach, trainees_of
 from setwright.web.script import as_script
 from setwright.web.views.printing import as_pdf, paper_of
@@ -72,5 +71,5 @@ def person_values(row: models.Trainee, others: list[str]) -> dict[str, Any]:
     return values | {
         "lead": f"{words.week_title(block, week)}, {words.DAY_NAMES[session.day]}, {session.minutes:.0f} min",
         "is_drop_in": on != today(),
-        "json": as_script(day_values(row, block, week, session, log_of(row, catalogue()), on)),
+        "json": as_script(day_values(row, block, week, session, on)),
     }

@@ -11,9 +11,10 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from setwright.faults import InputFaults
 from setwright.services.clock import today
+from setwright.services.desk import jobs
 from setwright.services.desk.notes import opened_by_trainee, write_note
 from setwright.services.desk.own_data import own_data_json, own_log_csv
-from setwright.services.desk.progress import progress_of
+from setwright.services.desk.progress import days_logged, progress_of, words_of_days
 from setwright.web.access import require_trainee
 
 DAYS_A_PAGE, NOTES_A_PAGE = 14, 30
@@ -23,10 +24,13 @@ DAYS_A_PAGE, NOTES_A_PAGE = 14, 30
 @never_cache
 def progress(request: HttpRequest) -> HttpResponse:
     """How regularly, how strong, what was done."""
-    row = require_trainee(request)
-    found = progress_of(row, today())
-    page = Paginator(found.pop("days"), DAYS_A_PAGE).get_page(request.GET.get("page"))
-    return render(request, "progress.html", {"row": row, "page": page, **found})
+    row, on = require_trainee(request), today()
+    found = progress_of(row, on)
+    if not found["is_newest"] and not row.jobs.filter(deed="count", ended_at=None).exists():
+        jobs.ask(row, "count", {}, request.user)
+    page = Paginator(days_logged(row), DAYS_A_PAGE).get_page(request.GET.get("page"))
+    values = {"row": row, "on": on, "page": page, "days": words_of_days(row, list(page.object_list)), **found}
+    return render(request, "progress.html", values)
 
 
 @require_http_methods(["GET", "POST"])
