@@ -13,7 +13,7 @@ from screens import DESK, PHONE
 
 COACH = (
     *("/roster/", "/trainees/new/", "/t/{}/", "/t/{}/intake/", "/t/{}/design/", "/t/{}/write/", "/t/{}/block/"),
-    *("/floor/", "/floor/sheet/?who={}", "/t/{}/notes/", "/t/{}/cues/"),
+    *("/floor/", "/floor/sheet/?who={}", "/t/{}/notes/", "/t/{}/cues/", "/kept/", "/kept/new/"),
 )
 TRAINEE = ("/today/", "/me/progress/", "/me/words/")
 

@@ -116,6 +116,7 @@ def make_world(gym: Gym, intake: str, place: str) -> World:
 def things(gym: Gym, coach: models.Coach, row: models.Trainee) -> dict[str, Any]:
     """One of everything that an address can name, all of the one trainee."""
     from setwright.services.desk.importing import keep_upload, read_sheet
+    from setwright.services.desk.kept_sessions import keep_session
 
     job = models.Job.objects.create(practice=row.practice, trainee=row, deed="adapt", asked={}, by=coach.user)
     note = row.notes.create(id=uuid.uuid4(), day=gym.today, text="knees ache", is_from_coach=False)
@@ -134,6 +135,7 @@ def things(gym: Gym, coach: models.Coach, row: models.Trainee) -> dict[str, Any]
         "note_id": note.id,
         "cue_id": cue.id,
         "coach_id": coach.id,
+        "kept_slug": keep_session(gym.coach, "Block: Evening\nback squat 3 x 5\n"),
         "share_id": row.shares.create(what="notes", digest="d" * 64).id,
         "invitation_id": open_for_coach.invitation.id,
         "secret": "no-such-secret",

@@ -99,6 +99,15 @@ ENTRIES = {
     "t/<uuid:trainee_id>/compare/": Entry(THEIR_COACH, may_lack=True),
     "t/<uuid:trainee_id>/links/": Entry(THEIR_COACH, LINK, changes=True),
     "t/<uuid:trainee_id>/links/<int:share_id>/withdraw/": Entry(THEIR_COACH, {"x": "1"}, changes=True),
+    "t/<uuid:trainee_id>/block/<str:block_id>/publish/": Entry(THEIR_COACH, {"days": "7", "talk": "30"}, changes=True),
+    "t/<uuid:trainee_id>/block/<str:block_id>/keep/": Entry(THEIR_COACH, {"week": "1"}, changes=True),
+    "kept/": Entry(COACHES),
+    "kept/new/": Entry(COACHES, {"text": "Block: Legs\nback squat 3 x 5\n"}, changes=True),
+    "kept/<str:kept_slug>/": Entry(
+        OF_THE_PRACTICE, {"deed": "keep", "text": "Block: Other\nbench press 3 x 5\n"}, True
+    ),
+    "kept/<str:kept_slug>/use/": Entry(NOBODY_AT_ALL),
+    "p/<str:secret>/": Entry(NOBODY_AT_ALL),
     "s/<str:secret>.ics": Entry(NOBODY_AT_ALL),
     "s/<str:secret>/": Entry(NOBODY_AT_ALL),
     "s/<str:secret>/<int:week>/<str:weekday>/": Entry(NOBODY_AT_ALL),

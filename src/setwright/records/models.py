@@ -178,15 +178,17 @@ class Cue(models.Model):
 
 
 class Share(models.Model):
-    """A private link to the notes or the calendar of what is in force. Only a digest of its secret is kept.
+    """A link to the notes or the calendar of what is in force, or to a public edition. Only its digest is kept.
 
-    ``name``: whom it was made for; ``starts_at``: when sessions begin in a calendar.
+    ``name``: whom it was made for; ``starts_at``: when sessions begin in a calendar; ``about``: of a public edition,
+    the block, weeks, day, title, places, minutes of the talk, and whether everybody may find it.
     """
 
     trainee = models.ForeignKey(Trainee, on_delete=models.CASCADE, related_name="shares")
     what = models.CharField(max_length=20)
     name = models.CharField(max_length=120, blank=True, default="")
     starts_at = models.TimeField(null=True, blank=True)
+    about = models.JSONField(default=dict, blank=True)
     digest = models.CharField(max_length=64, unique=True)
     made_at = models.DateTimeField(auto_now_add=True)
     expires_at = models.DateTimeField(null=True, blank=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from setwright.web.views import catalogue, changes, changing, review, sharing
+from setwright.web.views import catalogue, changes, changing, kept, review, sharing
 
 urlpatterns = [
     path("t/<uuid:trainee_id>/block/<str:block_id>/entry/", changing.entry, name="entry"),
@@ -16,6 +16,13 @@ urlpatterns = [
     path("t/<uuid:trainee_id>/review/<str:slug>.svg", review.picture, name="review-picture"),
     path("t/<uuid:trainee_id>/links/", sharing.links, name="links"),
     path("t/<uuid:trainee_id>/links/<int:share_id>/withdraw/", sharing.withdraw, name="withdraw-link"),
+    path("t/<uuid:trainee_id>/block/<str:block_id>/publish/", sharing.publish, name="publish"),
+    path("t/<uuid:trainee_id>/block/<str:block_id>/keep/", kept.from_block, name="keep"),
+    path("kept/", kept.listed, name="kept"),
+    path("kept/new/", kept.new, name="new-kept"),
+    path("kept/<str:kept_slug>/", kept.one, name="kept-one"),
+    path("kept/<str:kept_slug>/use/", kept.use, name="use-kept"),
+    path("p/<str:secret>/", sharing.public, name="public"),
     path("exercises/", catalogue.listed, name="catalogue"),
     path("exercises/new/", catalogue.new, name="new-exercise"),
     path("exercises/own/<str:slug>/", catalogue.own, name="own-exercise"),

@@ -28,8 +28,9 @@ from setwright.services.desk.practice import digest_of, note
 from setwright.services.gather import catalogue
 from setwright.services.publishing import stamp_of
 
-NOTES, CALENDAR = "notes", "calendar"
+NOTES, CALENDAR, PUBLIC = "notes", "calendar", "public"
 WHAT = {NOTES: "the sessions with notes", CALENDAR: "the calendar"}
+SAID = {**WHAT, PUBLIC: "a public edition"}
 DAYS_OPEN = {"7": "one week", "28": "four weeks", "90": "three months", "": "until you withdraw it"}
 USUAL_START = time(18, 0)
 MOST_OPEN = 50  # links of one trainee at a time
@@ -105,7 +106,7 @@ def withdraw_link(row: models.Trainee, share_id: int, by: Any) -> None:
     if found.withdrawn_at is None:
         found.withdrawn_at = timezone.now()
         found.save(update_fields=["withdrawn_at"])
-        note(row.practice, by, "withdrew a private link", row, WHAT.get(found.what, found.what))
+        note(row.practice, by, "withdrew a private link", row, SAID.get(found.what, found.what))
 
 
 def opened_link(secret: str, what: str) -> models.Share | None:
@@ -122,7 +123,7 @@ def opened_link(secret: str, what: str) -> models.Share | None:
     if found is None or not is_open(found, now):
         return None
     if found.opened_at is None:
-        note(found.trainee.practice, None, "a private link was opened", found.trainee, WHAT[what])
+        note(found.trainee.practice, None, "a private link was opened", found.trainee, SAID[what])
     models.Share.objects.filter(id=found.id).update(opened_at=now)
     return found
 

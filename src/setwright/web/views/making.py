@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
@@ -19,10 +19,11 @@ from setwright.records import models
 from setwright.services.clock import next_monday
 from setwright.services.desk import jobs
 from setwright.services.desk.briefs import brief_to_start
+from setwright.services.desk.kept_sessions import kept_text_of, read_for_page
 from setwright.services.desk.people import free_slug, person_of
 from setwright.services.gather import catalogue
 from setwright.services.templates import template_text
-from setwright.web.access import coached
+from setwright.web.access import coached, require_coach
 from setwright.web.forms.brief import brief_form
 from setwright.web.forms.form import Shown, shown
 from setwright.web.forms.intake import Names
@@ -59,7 +60,7 @@ def write(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     row = coached(request, trainee_id)
     days = person_of(row).trainee.days
     if request.method == "GET":
-        return written_page(request, row, days, "", next_monday().isoformat())
+        return written_page(request, row, days, kept_of(request), next_monday().isoformat())
     if request.POST.get("door") == "rows":
         return written_by_rows(request, row, days)
     text, start = request.POST.get("text", "").replace("\r\n", "\n"), request.POST.get("start", "")
@@ -71,11 +72,20 @@ def write(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
         return written_page(request, row, days, as_title(text), start)
     if deed == "check":
         return written_page(request, row, days, text, start)
-    read = read_lines(text, catalogue(), [one.day for one in days])
+    read, _ = read_for_page(row, text, [one.day for one in days])
     wrong = date_fault(start)
     if wrong or not read.is_good:
         return written_page(request, row, days, text, start, wrong, 400)
     return ask_to_write(request, row, text, start)
+
+
+def kept_of(request: HttpRequest) -> str:
+    """The kept session that the address names, or an empty text. Raises Http404 for one that is not there."""
+    slug = request.GET.get("kept", "")
+    try:
+        return kept_text_of(require_coach(request).practice, slug) if slug else ""
+    except LookupError:
+        raise Http404 from None
 
 
 def ask_to_write(request: HttpRequest, row: models.Trainee, text: str, start: str) -> HttpResponse:
@@ -129,12 +139,14 @@ def written_page(
         by_rows = False
     else:
         by_rows = True
+    read, fillings = read_for_page(row, text, [one.day for one in days]) if text.strip() else (None, ())
     values = {
         "row": row,
         "text": text,
         "start": start,
         "faults": faults,
-        "read": read_lines(text, catalogue(), [one.day for one in days]) if text.strip() else None,
+        "read": read,
+        "fillings": [one for one in fillings if one.at.kind != "name"],
         "form": rows,
         "by_rows": by_rows,
         "names": Names(catalogue()).listed(),

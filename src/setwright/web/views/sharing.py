@@ -11,13 +11,15 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from setwright.faults import Fault, InputFaults
+from setwright.publish import words
 from setwright.records import models
-from setwright.records.data_base import current_of
+from setwright.records.data_base import block_of, current_of
 from setwright.services.clock import today
-from setwright.services.desk import sharing
+from setwright.services.desk import public_links, sharing
 from setwright.services.desk.own_exercises import practice_exercises
+from setwright.services.desk.people import places_of
 from setwright.web.access import coached
-from setwright.web.views.block import view_of
+from setwright.web.views.block import revision_of, view_of
 
 FIELDS = ("what", "name", "days", "starts")
 
@@ -59,7 +61,7 @@ def address_of(made: sharing.Shared) -> str:
 
 def shown(share: models.Share) -> dict[str, object]:
     """A link in a list."""
-    return {"share": share, "what": sharing.WHAT.get(share.what, share.what)}
+    return {"share": share, "what": sharing.SAID.get(share.what, share.what)}
 
 
 @require_POST
@@ -121,3 +123,68 @@ def shared_calendar(request: HttpRequest, secret: str) -> HttpResponse:
     answer = HttpResponse(data, content_type="text/calendar; charset=utf-8")
     answer["Content-Disposition"] = 'inline; filename="training.ics"'
     return kept_close(answer)
+
+
+PUBLIC_FIELDS = ("week", "day", "title", "talk", "days", "everybody")
+
+
+@require_http_methods(["GET", "POST"])
+def publish(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
+    """A form for the public edition of a block or of one session of it, and its link, shown once."""
+    row = coached(request, trainee_id)
+    block = block_of(revision_of(row, block_id))
+    said: dict[str, object] = {
+        "week": "1",
+        "day": "",
+        "title": "",
+        "talk": "20",
+        "days": "28",
+        "everybody": "",
+        "places": [],
+    }
+    made: sharing.Shared | None = None
+    faults: tuple[Fault, ...] = ()
+    if request.method == "POST":
+        said = {key: request.POST.get(key, "").strip() for key in PUBLIC_FIELDS}
+        said["places"] = request.POST.getlist("places")
+        try:
+            made = public_links.make_public_link(row, block, said, request.user)
+        except InputFaults as wrong:
+            faults = wrong.faults
+    values = {
+        "row": row,
+        "plan": block,
+        "said": said,
+        "faults": faults,
+        "made": made,
+        "address": "" if made is None else request.build_absolute_uri(reverse("public", args=[made.secret])),
+        "weeks": [week.number for week in block.weeks],
+        "weekdays": [
+            (one, words.DAY_NAMES[one]) for one in dict.fromkeys(s.day for w in block.weeks for s in w.sessions)
+        ],
+        "places": places_of(row.practice).values(),
+        "days": sharing.DAYS_OPEN.items(),
+    }
+    answer = render(request, "plan/publish.html", values, status=400 if faults else 200)
+    answer["Cache-Control"] = "no-store"
+    return answer
+
+
+@require_safe
+def public(request: HttpRequest, secret: str) -> HttpResponse:
+    """A public edition, for whoever holds its link; search engines may keep it only where the coach said so."""
+    share = require_open(secret, sharing.PUBLIC)
+    with practice_exercises(share.trainee.practice):
+        values = public_links.edition_behind(share)
+    if values is None:
+        raise Http404
+    values["figures"] = [
+        {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)} for one in values["figures"]
+    ]
+    everybody = bool(share.about.get("everybody"))
+    linked = mark_safe(values.pop("linked"))
+    answer = render(request, "plan/public.html", {**values, "linked": linked, "everybody": everybody})
+    if not everybody:
+        return kept_close(answer)
+    answer["Cache-Control"] = "no-cache"
+    return answer
