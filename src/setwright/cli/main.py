@@ -91,7 +91,7 @@ SENTENCES = {
     "floor": "A timetable for several people who share equipment.",
     "template": "Print the annotated template of a file.",
     "schema": "Print the JSON Schema of a format.",
-    "serve": "Show a folder in the browser, on this machine only.",
+    "serve": "The web application on this machine, or the pages of a folder.",
 }
 
 
