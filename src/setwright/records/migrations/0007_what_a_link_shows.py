@@ -3,7 +3,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("records", "0005_whom_a_link_is_for"),
+        ("records", "0006_large_logs_are_read_in_part"),
     ]
 
     operations = [
