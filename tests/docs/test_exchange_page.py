@@ -31,6 +31,9 @@ def anna(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "2026-09-07,1,mon,back_squat,1,40,total,8,3,,\n2026-09-07,1,mon,,,,,,,6,55\n"
     )
     (folder / "anna.toml").write_text((data / "people" / "tarek.toml").read_text())
+    (folder / "places").mkdir()
+    for place in (data / "places").glob("*.toml"):
+        (folder / "places" / place.name).write_text(place.read_text())
     return folder
 
 

@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 from fhir.resources.R4B.bundle import Bundle
+from made_block import PERSON, made_block
 from ucumvert import get_ucum_parser
 
-from publish.made_block import PERSON, made_block
 from setwright.catalogue.load import catalogue
 from setwright.people.clinic_codes import (
     ANGLES_DEG,

@@ -180,6 +180,29 @@ def test_a_revision_keeps_the_names_of_its_events() -> None:
     assert uids and uids == re.findall(rb"UID:(\S+)", again)
 
 
+def test_a_session_that_is_dropped_or_moved_is_cancelled_by_its_name() -> None:
+    """Referee: vobject, a parser of its own; RFC 5545 section 3.8.1.11 (CANCELLED), 3.8.7.4 (SEQUENCE grows)."""
+    from dataclasses import replace
+
+    import vobject
+
+    block = made_block()
+    first = block.weeks[0].sessions[0]
+    moved = replace(block.weeks[0], sessions=(replace(first, day="tue"), *block.weeks[0].sessions[1:]))
+    revised = replace(block, revision=2, weeks=(moved, *block.weeks[1:]))
+
+    data = block_calendar(revised, catalogue(), time(18, 0), STAMP, before=(block,))
+
+    events = vobject.readOne(data.decode()).vevent_list
+    gone = [one for one in events if hasattr(one, "status")]
+    assert len(events) == 9 and {one.sequence.value for one in events} == {"1"}
+    assert [(one.status.value, "week01-mon" in one.uid.value) for one in gone] == [("CANCELLED", True)]
+    assert gone[0].dtstart.value == datetime(2026, 9, 7, 18, 0) and gone[0].dtstart.value.tzinfo is None
+    assert any("week01-tue" in one.uid.value for one in events)
+    lines = data.split(b"\r\n")
+    assert all(len(line) <= 75 for line in lines)
+
+
 def test_the_block_file_obeys_its_schema() -> None:
     """Referee: jsonschema-rs, JSON Schema 2020-12."""
     import jsonschema_rs

@@ -11,7 +11,7 @@ import click
 from setwright.cli.common import log_option, say, show_json, unit_option, wrapped
 
 F = TypeVar("F", bound=Callable[..., Any])
-KINDS = ("fhir", "csv", "ics")
+KINDS = ("fhir", "parquet", "csv", "ics")
 
 
 def exchange_options(function: F) -> F:
@@ -49,8 +49,8 @@ def export_as(name: str, records: Path, out: Path | None, as_json: bool, asked: 
     if kind != "fhir" and (asked["called"] or asked["is_name"] or may):
         raise click.UsageError("--called, --name and --with are for --as fhir")
     outgoing = Outgoing(asked["called"], asked["is_name"], "pain" in may, "notes" in may)
-    block, log = block_and_log(name, records, asked["logs"])
-    files = exchange_files(block, log, kind, outgoing, asked["unit"])
+    block, log, before = block_and_log(name, records, asked["logs"])
+    files = exchange_files(block, log, kind, outgoing, asked["unit"], before)
     folder = out or Path(f"{block.trainee}-{kind}")
     make_folder(folder)
     for one, data in files.items():

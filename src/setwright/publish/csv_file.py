@@ -83,6 +83,14 @@ def load_cell(load_kg: float | None, unit: Unit) -> dict[str, object]:
 
 def planned_csv(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> bytes:
     """Every planned set, one row each; loads in the unit asked for, else in that of the place."""
+    rows, units = planned_rows(block, catalogue, unit)
+    return table(load_columns(PLANNED, units), rows)
+
+
+def planned_rows(
+    block: Block, catalogue: Catalogue, unit: Unit | None = None
+) -> tuple[list[dict[str, object]], set[Unit]]:
+    """The rows of every planned set, and the units their loads are in."""
     rows: list[dict[str, object]] = []
     units: set[Unit] = set()
     for week in block.weeks:
@@ -120,7 +128,7 @@ def planned_csv(block: Block, catalogue: Catalogue, unit: Unit | None = None) ->
                                 "why": in_unit(entry.why, shown),
                             }
                         )
-    return table(load_columns(PLANNED, units), rows)
+    return rows, units
 
 
 def empty_log_csv(block: Block, week: int, catalogue: Catalogue, unit: Unit | None = None) -> bytes:

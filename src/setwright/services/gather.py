@@ -22,6 +22,7 @@ from setwright.plan.brief_file import read_brief
 from setwright.publish.block_file import block_from_json
 from setwright.review.log_file import MOST_BYTES as MOST_LOG_BYTES
 from setwright.review.log_file import apply_corrections, merged, read_log_and_repeats, with_row_keys, without_repeats
+from setwright.review.log_parquet import log_text_of
 from setwright.services.block_check import block_faults
 from setwright.services.files import MOST_BLOCK_BYTES, read_bytes, read_text
 from setwright.services.own import own_files, use_carried
@@ -165,8 +166,11 @@ def checked_block(data: bytes, file: str) -> Block:
 
 def load_log(path: Path, whole: bool = True, say: Say = silent) -> Log:
     """The log in a file; ``whole`` False where it may correct rows of other files."""
-    text = read_text(path, MOST_LOG_BYTES)
-    expect("log", text, path)
+    if path.suffix == ".parquet":
+        text = log_text_of(read_bytes(path, MOST_LOG_BYTES), str(path))
+    else:
+        text = read_text(path, MOST_LOG_BYTES)
+        expect("log", text, path)
     log, repeats = read_log_and_repeats(text, str(path), catalogue(), whole)
     for one in repeats[:MOST_REPEATS]:
         say(f"{path}: {one}")

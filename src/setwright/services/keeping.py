@@ -37,6 +37,17 @@ def records_in(folder: Path) -> Records:
     return FileRecords(folder, catalogue())
 
 
+def earlier_revisions(records: Records, block: Block) -> list[Block]:
+    """The revisions that a block came from, the newest first, as far as they are kept."""
+    kept = {one.block for one in records.revisions(block.trainee)}
+    found: list[Block] = []
+    name = block.parent
+    while name in kept and name not in {one.id for one in found}:
+        found.append(records.block(str(name)))
+        name = found[-1].parent
+    return found
+
+
 def settle(records: Records, trainee: str, deed: str, about: str = "", accepted: Block | None = None) -> None:
     """What a deed on a data base brings with it: the audit trail, and what the pages show counted anew.
 

@@ -79,7 +79,9 @@ def block_files(
         if block.changes:
             files["changes.html"] = changes_page(block, known, unit, before, deciding).encode()
     if "ics" in formats:
-        files["block.ics"] = block_calendar(block, known, start_time, stamp_of(block), unit)
+        files["block.ics"] = block_calendar(
+            block, known, start_time, stamp_of(block), unit, () if before is None else (before,)
+        )
     if "csv" in formats:
         files["planned.csv"] = planned_csv(block, known, unit)
         for week in chosen:
