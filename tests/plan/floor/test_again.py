@@ -12,7 +12,7 @@ from test_timetable import QUICK, USUAL_TURNS, assistance, floor_of, legs, rando
 
 from setwright.catalogue.load import catalogue
 from setwright.plan.block import Part, Session
-from setwright.plan.floor.again import Again, plan_again
+from setwright.plan.floor.again import AT_ONCE, Again, plan_again
 from setwright.plan.floor.asks import attendee
 from setwright.plan.floor.bounds import alone_s
 from setwright.plan.floor.first import first_timetable
@@ -72,6 +72,23 @@ def test_a_drop_in_starts_after_now_and_what_is_under_way_stays(seed: int) -> No
     sessions = {**random_hour(5, seed), "Late": more["P1"]}
     assert faults(rows(again.floor, again.solved.timetable), sessions, PLACE, catalogue(), {"Late": NOW_S}) == []
     assert any(one.name == "Late" and one.from_s is None for one in again.moved)
+
+
+@pytest.mark.parametrize("minute", [3, 20, 45])
+@pytest.mark.parametrize("seed", range(2))
+def test_a_repair_at_once_keeps_every_rule_and_the_search_after_it_is_no_worse(seed: int, minute: int) -> None:
+    floor, timetable = going_on(6, seed)
+    late, _ = attendee("Late", random_hour(1, 7 + seed)["P1"], PLACE, catalogue(), USUAL_TURNS, 60 * minute)
+    now = replace(floor, attendees=(*floor.attendees, late))
+
+    at_once = plan_again(now, floor, timetable, 60 * minute, effort=AT_ONCE)
+    again = plan_again(now, floor, timetable, 60 * minute)
+
+    sessions = {**random_hour(6, seed), "Late": random_hour(1, 7 + seed)["P1"]}
+    arrives = {"Late": 60 * minute}
+    assert faults(rows(at_once.floor, at_once.solved.timetable), sessions, PLACE, catalogue(), arrives) == []
+    assert faults(rows(again.floor, again.solved.timetable), sessions, PLACE, catalogue(), arrives) == []
+    assert again.solved.points <= at_once.solved.points
 
 
 def test_who_is_not_there_takes_nothing_and_the_others_are_done_no_later() -> None:

@@ -14,7 +14,8 @@ from setwright.plan.floor.solve import Effort, Solved, solve_floor
 from setwright.plan.floor.timetable import end_of, end_s, points
 from setwright.plan.floor.visit import Attendee, Floor, Key, Placed, Visit
 
-QUICK = Effort(0.1, 0.05, 0.0)  # deterministic seconds: an answer within two seconds, imports and all
+QUICK = Effort(0.1, 0.05, 0.0, before=2, after=12)  # an answer well within two seconds for 20 people
+AT_ONCE = Effort(0.0, 0.0, 0.0, before=0, after=0)  # the repaired timetable alone, in milliseconds
 WORTH_S = 60  # seconds a head, end and waiting together, for which another order is taken
 
 
@@ -204,7 +205,7 @@ def plan_again(
     gone: Collection[str] = (),
     effort: Effort = QUICK,
 ) -> Again:
-    """The timetable from ``now_s`` on.
+    """The timetable from ``now_s`` on: first repaired at once in the old order, then improved with the effort left.
 
     floor : everybody who attends now, with what the place has left; drop-ins have visits that ``old`` has not
     old, timetable : the floor and timetable that were followed until now, or what was really done in its place
@@ -213,10 +214,7 @@ def plan_again(
     """
     made = as_it_is(floor, old, timetable, now_s, broken, gone)
     now = Floor(tuple(made.attendees), floor.stock, made.fixed, now_s)
-    new = [key for key in now.keys if key not in made.before and key not in made.fixed]
-    kept = by_order(now, [*order_of(made.before), *sorted(new, key=lambda key: (now.visit(key).rank, key))])
-    if kept is None:
-        raise LookupError("what is left of the sessions needs more than there is")
+    kept = repaired(now, made.before)
     found = solve_floor(now, kept, effort)
     assert found is not None
     people = max(1, len(now.attendees))
@@ -229,6 +227,18 @@ def plan_again(
             status="optimal" if points(now, kept) <= found.points_bound else "feasible",
         )
     return Again(now, found, tuple(made.dropped), tuple(moves(now, found.timetable, made.before)))
+
+
+def repaired(now: Floor, before: Mapping[Key, Placed]) -> dict[Key, Placed]:
+    """What is left in the order it had, each as early as it fits; what is new comes after, in the gaps.
+
+    Raises LookupError where something can never be placed.
+    """
+    new = [key for key in now.keys if key not in before and key not in now.fixed]
+    kept = by_order(now, [*order_of(before), *sorted(new, key=lambda key: (now.visit(key).rank, key))])
+    if kept is None:
+        raise LookupError("what is left of the sessions needs more than there is")
+    return kept
 
 
 def moves(floor: Floor, timetable: Mapping[Key, Placed], before: Mapping[Key, Placed]) -> list[Moved]:

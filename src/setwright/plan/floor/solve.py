@@ -25,11 +25,17 @@ LIMIT_OF_A_ROUND = 0.05
 
 @dataclass(frozen=True)
 class Effort:
-    """Deterministic seconds for the rounds, for the bound of the end, and for the whole; 0 leaves that out."""
+    """Deterministic seconds for the rounds, for the bound of the end, and for the whole; 0 leaves that out.
+
+    ``before``, ``after``: the most rounds before and after the question for the end; the deterministic seconds of a
+    small question say little of what it takes to put it.
+    """
 
     rounds: float = 0.8
     end: float = 0.15
     whole: float = 0.15
+    before: int = 1000
+    after: int = 1000
 
 
 USUAL = Effort()
@@ -68,32 +74,32 @@ def packed(floor: Floor, timetable: Mapping[Key, Placed]) -> Mapping[Key, Placed
     return best(floor, by_order(floor, order_of(timetable)), timetable)
 
 
-def in_rounds(floor: Floor, timetable: Mapping[Key, Placed], budget: float) -> Mapping[Key, Placed]:
+def in_rounds(floor: Floor, timetable: Mapping[Key, Placed], budget: float, most: int = 1000) -> Mapping[Key, Placed]:
     """A better timetable by setting a few trainees free at a time while all others stay.
 
     Large neighbourhood search (Shaw 1998, from memory): every second round frees the one who is done last. A group no
-    larger than a round is asked about once, all together.
+    larger than a round is asked about once, all together. Who has nothing left to move is never set free.
     """
     chance = np.random.default_rng(0)
-    people, spent, vain, size, number = len(floor.attendees), 0.0, 0, 0, 0
+    open_ones = sorted({key[0] for key in floor.keys if key not in floor.fixed})
+    people, spent, vain, size, number = len(open_ones), 0.0, 0, 0, 0
     least, tried = least_points(floor), set[frozenset[int]]()
-    if people <= FEW[0] and points(floor, timetable) > least:
-        found = with_free(floor, timetable, frozenset(range(people))).timetable
+    if 0 < people <= FEW[0] and most and points(floor, timetable) > least:
+        found = with_free(floor, timetable, frozenset(open_ones)).timetable
         return timetable if found is None else best(floor, timetable, packed(floor, found))
-    while spent < budget and points(floor, timetable) > least and people > FEW[0]:
-        finishes = [finish_of(floor, timetable, a) for a in range(people)]
-        late = max(range(people), key=lambda a: (finishes[a], -a))
-        first = late if number % 2 == 0 else int(chance.integers(people))
-        others = [int(a) for a in chance.permutation(people) if int(a) != first]
+    while spent < budget and number < most and points(floor, timetable) > least and people > FEW[0]:
+        finishes = {a: finish_of(floor, timetable, a) for a in open_ones}
+        late = max(open_ones, key=lambda a: (finishes[a], -a))
+        first = late if number % 2 == 0 else open_ones[int(chance.integers(people))]
+        others = [open_ones[int(i)] for i in chance.permutation(people) if open_ones[int(i)] != first]
         free = frozenset({first, *others[: FEW[size] - 1]})
         number, vain = number + 1, vain + 1
         if free not in tried:
             tried.add(free)
             answer = with_free(floor, timetable, free)
             spent += answer.spent + 0.001
-            made = timetable if answer.timetable is None else packed(floor, answer.timetable)
-            if points(floor, made) < points(floor, timetable):
-                timetable, vain, tried = made, 0, set()
+            if answer.timetable is not None and points(floor, answer.timetable) < points(floor, timetable):
+                timetable, vain, tried = packed(floor, answer.timetable), 0, set()
         if vain >= PATIENCE:
             size, vain = size + 1, 0
             if size == len(FEW) or people <= FEW[size - 1]:
@@ -115,7 +121,7 @@ def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort:
     start = first if first is not None else first_timetable(floor)
     if start is None:
         return None
-    timetable = in_rounds(floor, start, effort.rounds / 2)
+    timetable = in_rounds(floor, start, effort.rounds / 2, effort.before)
     people = len(floor.attendees)
     bound_s, points_bound, fuse_blown = simple_bound(floor).end_s, least_points(floor), False
     if effort.end and end_s(floor, timetable) > bound_s:
@@ -126,7 +132,7 @@ def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort:
         if answer.timetable is not None:
             timetable = best(floor, timetable, packed(floor, answer.timetable))
         points_bound = max(points_bound, people * (bound_s - simple_bound(floor).end_s) + least_points(floor))
-        timetable = in_rounds(floor, timetable, effort.rounds / 2)
+        timetable = in_rounds(floor, timetable, effort.rounds / 2, effort.after)
     if effort.whole and points(floor, timetable) > points_bound:
         made = modelled(floor, floor.horizon_s if floor.fixed else points(floor, timetable) // people)
         hint(made, floor, timetable)
