@@ -90,6 +90,18 @@ def test_notes_say_what_each_movement_is_for() -> None:
     assert "Effort:" in text
 
 
+def test_the_notes_page_shows_dose_load_and_plates_of_each_entry() -> None:
+    block, session = made_block(), made_block().weeks[0].sessions[0]
+    page = notes_page(block, 1, session.day, catalogue())
+    entries = [entry for part in session.parts for entry in part.entries]
+    barbells = [one for one in entries if one.working_sets and " a side" in one.working_sets[0].pieces]
+
+    loads = [one.load_kg for entry in entries for one in entry.working_sets if one.load_kg]
+    assert loads and barbells
+    assert all(f"{load:g} kg" in page for load in loads)
+    assert page.count("plates on a side, largest inside") == len(barbells)
+
+
 class Balanced(HTMLParser):
     """Referee for pages: every element that is opened is closed in order (HTML standard, void elements left out)."""
 

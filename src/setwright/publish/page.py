@@ -122,7 +122,7 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None, fig
 def notes_page(
     block: Block, week: int, day: str, catalogue: Catalogue, unit: Unit | None = None, figures: bool = True
 ) -> str:
-    """The coach's notes for one session as a page, with a small figure of each exercise below its name.
+    """The coach's notes for one session as a page: below each name the dose, the load with its plates, a small figure.
 
     Below each entry a fold tells why it is there, why so much and what instead, where the block carries its reasons.
     """
@@ -140,6 +140,7 @@ def notes_page(
             if made is not None:
                 drawn[entry.exercise] = made
         groups[-1]["figures"] = [drawn.get(entry.exercise) for entry in part.entries]
+        groups[-1]["doses"] = entries_data(part, catalogue, shown)
         groups[-1]["whys"] = [reason_rows(entry.reasons, shown) for entry in part.entries]
     return fill(
         "tables.html",
@@ -167,6 +168,7 @@ def group(
         "head": list(head),
         "rows": list(rows),
         "figures": [],
+        "doses": [],
         "whys": [],
     }
 

@@ -120,7 +120,7 @@ def entry_words(one: PublicEntry, catalogue: Catalogue) -> dict[str, Any]:
 def instead_words(entry: Entry, catalogue: Catalogue) -> list[str]:
     """The alternatives with what is lost: ``travelling: push-up (loses the heaviest loads)``."""
     return [
-        f"{each.case}: {words.name_of(each.exercise, catalogue)}"
+        f"{'otherwise' if each.case == 'or' else each.case}: {words.name_of(each.exercise, catalogue)}"
         + (f" (loses {each.lost})" if each.lost != "little" else "")
         for each in entry.alternatives
     ]

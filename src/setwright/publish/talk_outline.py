@@ -182,7 +182,8 @@ def instead_texts(one: PublicEntry, edition: PublicEdition, catalogue: Catalogue
             said.append(f"{place.name}: {words.name_of(variant.entry.exercise, catalogue)}.")
     named = {each.entry.exercise for each in one.variants if each.entry is not None}
     others = [each for each in one.first.alternatives if each.exercise not in named]
-    said += [f"{capital(each.case)}: {words.name_of(each.exercise, catalogue)}." for each in others]
+    cases = [(capital("otherwise" if each.case == "or" else each.case), each) for each in others]
+    said += [f"{case}: {words.name_of(each.exercise, catalogue)}." for case, each in cases]
     return said
 
 
