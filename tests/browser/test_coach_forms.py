@@ -21,6 +21,7 @@ PAGES = (
     "/t/{}/can-do/",
     "/t/{}/history/",
     "/t/{}/import/",
+    "/t/{}/clinic/",
     "/t/{}/data/",
     "/t/{}/print/{block}/",
 )

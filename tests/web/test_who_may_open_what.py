@@ -83,6 +83,7 @@ ENTRIES = {
     "t/<uuid:trainee_id>/can-do/": Entry(THEIR_COACH),
     "t/<uuid:trainee_id>/import/": Entry(THEIR_COACH, {"text": "date,exercise\n2026-01-06,squat\n"}, changes=True),
     "t/<uuid:trainee_id>/import/<str:slug>/": Entry(THEIR_COACH, {"deed": "away"}, changes=True),
+    "t/<uuid:trainee_id>/clinic/": Entry(THEIR_COACH, {"deed": "write", "who": "name"}, changes=True),
     "t/<uuid:trainee_id>/data/": Entry(THEIR_COACH, {"deed": "erase", "name": "Ode Invented"}, changes=True),
     "t/<uuid:trainee_id>/data.zip": Entry(THEIR_COACH),
     "t/<uuid:trainee_id>/history/": Entry(THEIR_COACH),
