@@ -79,7 +79,7 @@ def look_at_clinic(text: str, file: str, trainee: Trainee, unit: Unit = "kg") ->
     found = read_clinic(text, file)
     rows: list[Proposed] = []
     for limit in with_own_ids(found.restrictions, trainee):
-        words = f"In its words: {limit.reason}" if limit.reason else ""
+        words = f'The words: "{limit.reason.rstrip(".")}".' if limit.reason else ""
         more = (*limit_lines(limit), words, limit_dates(limit), clearance_text(limit))
         there = any(alike(limit, one) and limit.clearance in (None, one.clearance) for one in trainee.restrictions)
         title = f"{limit_title(limit)[:1].upper()}{limit_title(limit)[1:]}"
