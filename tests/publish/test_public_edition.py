@@ -368,6 +368,65 @@ def test_the_same_edition_has_the_same_bytes() -> None:
     assert public_files(made_block(), **asked) == public_files(made_block(), **asked)  # type: ignore[arg-type]
 
 
+EVERYTHING = """Block: All of it
+Monday
+back squat top set of 5 @ RPE 8, then 3 x 5 at 10 % less
+A bench press 3 x 5 @ 62.5 kg
+A seated cable row 3 x 10 @ RIR 2
+leg extension 2 x 12, rest-pause
+dumbbell curl 3 x 12, drop set
+bench press 3 x (2+2+2) @ 80 %, 20 s inside
+wall sit 3 x 20 s at 60 degrees + 20 s at 90 degrees
+farmer's carry 4 x 20 m
+Conditioning
+bike 5 x 3 min at 187 watts, rest 2 min
+rower 20 min, heart rate 141-152
+
+as many rounds as possible in 12 min:
+goblet squat 8 reps @ 12 kg
+push-up 10 reps
+"""
+
+
+@cache
+def written_block() -> Block:
+    """A block written by hand with every kind of set and targets of somebody's own."""
+    from setwright.plan.shorthand import read_block_text
+    from setwright.plan.written import fit_written
+    from setwright.services.deeds import plain_brief
+
+    text = EVERYTHING.replace("leg extension", "leg press")
+    written = read_block_text(text, catalogue())
+    brief = plain_brief("All of it", 1, 1, BRIEF.start)
+    return fit_written(written, PERSON, (GYM,), brief, catalogue(), estimates_of())
+
+
+def test_every_kind_of_set_is_published_without_loads_and_targets_of_somebodys_own() -> None:
+    files = public_files(written_block(), (HOTEL,), talk=40)
+    said = all_text(files)
+
+    assert not re.search(r"\d\s*(kg|lb)\b", said)
+    assert not re.search(r"\b(187|141|152)\b", said) and "watts" not in said
+    text = files["public.txt"].decode()
+    for one in ("1 x 5, then 3 x 5", "2 + 2 + 2 with 20 s inside", "drop the load", "4 x 20 m", "As many rounds"):
+        assert one in text, one
+
+
+def test_every_kind_of_set_is_kept_and_stands_on_the_sheet_of_a_group() -> None:
+    from setwright.publish.group_sheet import Participant, group_data, group_pdf
+    from setwright.services.kept import read_for, text_to_keep
+
+    block = written_block()
+    text = text_to_keep(block)
+    again, _ = read_for(text, PERSON, (GYM,), days=("mon",))
+    entries = [e for part in block.weeks[0].sessions[0].parts if part.part != "warm-up" for e in part.entries]
+    data = group_data([Participant("Ada", block, block.weeks[0], block.weeks[0].sessions[0])], BRIEF.start, catalogue())
+
+    assert " kg" not in text and not re.search(r"\b(187|141|152)\b", text)
+    assert [e.exercise for e in again.template.sessions[0].entries] == [e.exercise for e in entries]
+    assert len(text_of_pdf(group_pdf(data))) > 300
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("guest", ["marit", "dunja", "joris", "selma", "tarek"])
 def test_nothing_of_anybody_of_the_demo_is_in_their_public_edition(guest: str, tmp_path: Any) -> None:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
+from setwright.plan.bout import Bout
 from setwright.plan.bout_lines import heading_line, shared_bout
 from setwright.plan.kept import as_a_note, as_written, name_that_reads
 from setwright.plan.master import Master
@@ -41,7 +42,18 @@ def in_weeks(slot: TemplateEntry, weeks: Sequence[int]) -> TemplateEntry | None:
     schemes = tuple(without_load(slot.schemes[week]) for week in weeks)
     if not any(schemes):
         return None
-    return replace(slot, schemes=schemes, bouts=tuple(slot.bout(week) for week in weeks) if slot.bouts else ())
+    return replace(
+        slot, schemes=schemes, bouts=tuple(without_own_target(slot.bout(week)) for week in weeks) if slot.bouts else ()
+    )
+
+
+def without_own_target(bout: Bout | None) -> Bout | None:
+    """A bout without a pace, watts or beats of somebody's own; a talk test, and shares of a heart rate, stay."""
+    if bout is None or bout.target is None or bout.target.by == "talk":
+        return bout
+    target = bout.target
+    stays = None if target.share is None else replace(target, low=None, high=None, note="")
+    return replace(bout, target=stays, likely_s=None)
 
 
 def without_load(scheme: Scheme | None) -> Scheme | None:

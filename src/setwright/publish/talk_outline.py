@@ -177,7 +177,9 @@ def instead_texts(one: PublicEntry, edition: PublicEdition, catalogue: Catalogue
     said = []
     for place, variant in zip(edition.places, one.variants, strict=True):
         if variant.entry is None:
-            said.append(f"{place.name}: nothing good.")
+            other = next((each.exercise for way in variant.ways for each in way.open_ones), "")
+            way = f"; another way is {words.name_of(other, catalogue)}" if other else ""
+            said.append(f"{place.name}: nothing good{way}.")
         elif not variant.is_same:
             said.append(f"{place.name}: {words.name_of(variant.entry.exercise, catalogue)}.")
     named = {each.entry.exercise for each in one.variants if each.entry is not None}
