@@ -30,6 +30,11 @@ def anna(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "date,week,session,exercise,set,load_kg,load_means,reps,rir,session_rpe,minutes\n"
         "2026-09-07,1,mon,back_squat,1,40,total,8,3,,\n2026-09-07,1,mon,,,,,,,6,55\n"
     )
+    (folder / "away.ics").write_text(
+        "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Invented//EN\r\nBEGIN:VEVENT\r\nUID:1@invented.invalid\r\n"
+        "DTSTAMP:20260901T000000Z\r\nDTSTART;VALUE=DATE:20260914\r\nDTEND;VALUE=DATE:20260921\r\nEND:VEVENT\r\n"
+        "END:VCALENDAR\r\n"
+    )
     (folder / "anna.toml").write_text((data / "people" / "tarek.toml").read_text())
     (folder / "places").mkdir()
     for place in (data / "places").glob("*.toml"):

@@ -1,4 +1,4 @@
-"""Open formats on the command line: export --as, and import --into for what a clinic sends."""
+"""Open formats on the command line: export --as, and import --into for what a clinic or a calendar says."""
 
 from __future__ import annotations
 
@@ -72,7 +72,12 @@ def import_clinic(sources: tuple[Path, ...], into: Path, take: str, out: Path | 
     from setwright.services.gather import catalogue
 
     if len(sources) != 1:
-        raise click.UsageError("--into takes one file of a clinic at a time")
+        raise click.UsageError("--into takes one file at a time")
+    if sources[0].suffix.lower() == ".ics":
+        if take or out is not None:
+            raise click.UsageError("--take and --out are for a clinic's file; a calendar changes nothing by itself")
+        import_away(sources[0], into, as_json)
+        return
     if bool(take) != (out is not None):
         raise click.UsageError("--take says which rows, --out where the new trainee file goes: give both, or neither")
     intake = read_text(into)
@@ -100,6 +105,37 @@ def import_clinic(sources: tuple[Path, ...], into: Path, take: str, out: Path | 
     write_whole(out, made.encode())
     word = "row" if len(numbers) == 1 else "rows"
     say(f"{out}: {into} with {len(numbers)} {word} of it. Comments of the old file are not in it.")
+
+
+def import_away(source: Path, into: Path, as_json: bool) -> None:
+    """Shows which sessions of a block fall on the days away of a calendar, and how to change the block for them."""
+    from setwright.plan.away_days import MOST_BYTES, lost_together, read_away, sessions_hit
+    from setwright.services.files import read_bytes
+    from setwright.services.gather import load_block
+
+    block = load_block(into)
+    away = read_away(read_bytes(source, MOST_BYTES), str(source))
+    hits = sessions_hit(block, away.days)
+    commands = [
+        " ".join(["setwright reshape", str(into), *(f"--lose-day {day}" for day in lost)])
+        + f" --weeks {','.join(map(str, weeks))}"
+        for lost, weeks in lost_together(hits)
+    ]
+    if as_json:
+        rows = [{"week": one.week, "day": one.day, "date": one.date.isoformat()} for one in hits]
+        days = [one.isoformat() for one in away.days]
+        show_json({"away": days, "hit": rows, "reshape": commands, "unread": list(away.unread)})
+        return
+    for one in hits:
+        click.echo(f"Week {one.week}, {one.day}: away on {one.date.isoformat()}")
+    if not hits:
+        click.echo(f"No session of the block falls on one of the {len(away.days)} days away.")
+    for line in away.unread:
+        click.echo(wrapped(f"Not read: {line}", "  "))
+    if commands:
+        say("Nothing was changed. To fit the block to it, one after the other, each on what the one before wrote:")
+        for line in commands:
+            say(f"  {line} --out FOLDER")
 
 
 def show_arrival(found: Any) -> None:

@@ -15,9 +15,7 @@ from setwright.cli.exchange import exchange_options
 @click.argument("sources", type=FILE, nargs=-1, required=True)
 @records_option
 @click.option("--coach", default="", metavar="LOG-IN", help="Who is responsible for new trainees; the owner.")
-@click.option(
-    "--into", type=FILE, metavar="TRAINEE-FILE", help="SOURCES is a clinic's FHIR bundle: show what it brings."
-)
+@click.option("--into", type=FILE, metavar="FILE", help="Show what a clinic's bundle (or a calendar) means for it.")
 @click.option("--take", default="", metavar="1,3-5", help="With --into: take these rows of it; all takes every row.")
 @click.option("--out", type=FILE, help="With --take: write the trainee file with them here.")
 @json_option
@@ -27,7 +25,8 @@ def import_verb(
     """Take SOURCES into the records: exports of trainees, folders of records, intakes and places.
 
     What is kept already stays as it is; a log in a file of its own: setwright log. With --into, SOURCES is a bundle
-    from a clinic (FHIR R4, JSON): its limits and measures are shown, and only those of --take are written.
+    from a clinic (FHIR R4, JSON) for a trainee file: its limits and measures are shown, and only those of --take are
+    written. Or it is a calendar (.ics) of days away for a block file: the sessions that fall on them are shown.
     """
     if into is not None:
         from setwright.cli.exchange import import_clinic
