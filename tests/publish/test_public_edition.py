@@ -87,14 +87,18 @@ def numbers_in(value: object) -> Iterator[float]:
 
 
 def everything_personal(block: Block) -> set[str]:
-    """All free text of the inputs and the reasons, and the figures of the person, as they would be printed."""
+    """All free text of the inputs and the reasons, and the figures of the person, as they would be printed.
+
+    Figures of two digits (2.5 years, 2.5 min of rest) tell of nobody, so those of three and more are looked for.
+    """
     whole = block_to_dict(block)
     inputs: Any = whole["inputs"]
     person = inputs["trainee"]
     free = {one for one in strings_in(person) if one not in catalogue() and re.search(r"[A-Z .\d]", one)}
     free |= {person["id"], inputs["brief"]["title"], inputs["places"][0]["name"], block.id}
     free |= set(person["name"].split())
-    free |= {f"{one:g}" for one in numbers_in(person) if one != int(one) and one > 1}
+    figures = {f"{one:g}" for one in numbers_in(person) if one != int(one) and one > 1}
+    free |= {one for one in figures if len(one) > 3}
     free.add(str(person["birth_year"]))
     for week in block.weeks:
         for session in week.sessions:
