@@ -260,6 +260,11 @@ def test_the_verbs_keep_list_and_use_a_session(shelf: Path, tmp_path: Path, caps
     assert "EXERCISE=WORDS" in capsys.readouterr().err
 
 
+def test_a_kept_session_is_no_master_for_many(shelf: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["fit", str(shelf / "evening.txt"), "anna.toml"]) == 2
+    assert "setwright write TRAINEE FILE" in " ".join(capsys.readouterr().err.split())
+
+
 def test_cues_are_told_by_exercise() -> None:
     assert cues_of(["back squat=knees out"]) == {"back_squat": "knees out"}
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults, NoPlan
 from setwright.plan.fit_master import Memory, fit_master
+from setwright.plan.kept import has_placeholders
 from setwright.plan.master import Master, master_of_block, master_of_text
 from setwright.plan.shorthand import read_block_text
 from setwright.publish.block_file import block_from_json, block_to_json
@@ -145,6 +146,9 @@ def load_master(path: Path, start: date | None, names: Mapping[str, str] | None 
     if kind:
         hint = "The master comes first, then the trainees: setwright fit BLOCK TRAINEE..."
         raise InputFaults([Fault(str(path), "", f"a {kind} file", "a block.json, or a block in shorthand", hint)])
+    if has_placeholders(text):
+        hint = "A kept session is filled in for one person at a time: setwright write TRAINEE FILE."
+        raise InputFaults([Fault(str(path), "", "placeholders in braces", "a block that is the same for all", hint)])
     written = read_block_text(text, catalogue(), str(path), names=names)
     brief = plain_brief(written.title, written.weeks, len(written.template.sessions), start or next_monday())
     return master_of_text(written, brief, catalogue())
