@@ -46,7 +46,10 @@ def test_a_sore_elbow_is_accepted_and_undone_on_the_same_records(hall: Installat
     )
     show += "print(models.AuditEntry.objects.filter(trainee=row).latest('id').deed)"
     assert hall.python(show).splitlines() == [accepted["block"], "True", "put a block in force"]
-    undone = json.loads(hall.setwright("undo", "ode", "--json").stdout)
+    refused = hall.setwright("undo", "ode", "--json")
+    assert refused.returncode == 2 and "elbow restriction" in refused.stderr and "--under-limits" in refused.stderr
+    assert hall.python(show).splitlines()[0] == accepted["block"]
+    undone = json.loads(hall.setwright("undo", "ode", "--mistake", "--json").stdout or "{}")
     assert undone["block"] == json.loads(block.read_text())["id"] == hall.python(show).splitlines()[0]
 
 

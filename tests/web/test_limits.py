@@ -66,9 +66,9 @@ def test_no_set_of_what_was_sent_crosses_the_limit(gym: Any) -> None:
 def test_undo_stands_after_sending(gym: Any) -> None:
     sent(gym)
 
-    gym.as_coach().post(f"/t/{gym.trainee.id}/undo/")
+    gym.as_coach().post(f"/t/{gym.trainee.id}/undo/", {"deed": "mistake", "wrong": "yes"})
 
-    assert gym.in_force().id == gym.block.id
+    assert gym.in_force().id == gym.block.id and "restrictions" not in intake_of(gym.trainee)
 
 
 def test_to_look_first_changes_nothing_yet(gym: Any) -> None:

@@ -67,6 +67,8 @@ def test_a_sore_elbow_changes_only_what_it_touches_and_can_be_undone(gym: Any) -
     intake = models.Document.objects.filter(trainee=row, kind="trainee").order_by("-id")[0].text
     assert 'joint = "elbow"' in intake
     browser.post(f"/t/{row.id}/undo/")
+    assert gym.in_force().id == after.id, "the limit holds"
+    browser.post(f"/t/{row.id}/undo/", {"deed": "mistake", "wrong": "yes"})
     assert gym.in_force().id == gym.block.id
 
 

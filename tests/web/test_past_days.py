@@ -11,9 +11,10 @@ import pytest
 from setwright.faults import InputFaults
 from setwright.plan.block_days import session_date
 from setwright.records.data_base import current_of, keep_rows, log_of
+from setwright.services.ahead import what_is_ahead
 from setwright.services.block_check import block_faults
 from setwright.services.clock import now_text
-from setwright.services.desk.blocks import accept, limit, what_is_ahead
+from setwright.services.desk.blocks import accept, limit
 from setwright.services.desk.limits import limit_said
 from setwright.services.gather import catalogue
 

@@ -97,12 +97,22 @@ def decline_verb(block: Path, records: Path, reason: str, wanted: str, as_json: 
 @click.argument("trainee")
 @records_option
 @click.option("--out", type=FILE, help="Write the block in force here, as block.json.")
+@click.option("--mistake", is_flag=True, help="The limit that this revision brought was set by mistake: it goes too.")
+@click.option("--set-by", default="", help="With --mistake: who set the limit, and takes it back.")
+@click.option("--under-limits", is_flag=True, help="Make the revision before anew, under the limits that hold now.")
 @json_option
-def undo_verb(trainee: str, records: Path, out: Path | None, as_json: bool) -> None:
-    """Go back to the revision before the one in force; nothing is deleted."""
-    from setwright.services.keeping import undo_block
+def undo_verb(
+    trainee: str, records: Path, out: Path | None, mistake: bool, set_by: str, under_limits: bool, as_json: bool
+) -> None:
+    """Go back to the revision before the one in force; nothing is deleted.
 
-    made = undo_block(records, trainee, out)
+    One that crosses a limit that holds now does not come back.
+    """
+    from setwright.services.undoing import undo_in
+
+    if mistake and under_limits:
+        raise click.UsageError("one of --mistake and --under-limits")
+    made = undo_in(records, trainee, out, set_by if mistake else None, under_limits)
     say(f"{made.id} (revision {made.revision}) is in force again for {made.trainee}.")
     if as_json:
         show_json({"block": made.id, "revision": made.revision, "trainee": made.trainee, "decision": "undone"})

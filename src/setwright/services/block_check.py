@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -18,7 +18,7 @@ from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.names import nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault
-from setwright.people.trainee import DAYS, Restriction
+from setwright.people.trainee import DAYS, Restriction, Trainee
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.gates import judge
@@ -74,29 +74,47 @@ def block_faults(block: Block, file: str, catalogue: Catalogue) -> list[Fault]:
                 faults += odd
                 if odd:
                     continue
-                exercise = known_exercise(entry.exercise, f"{at}.exercise", file, catalogue, faults)
-                if exercise is not None:
-                    verdict = judge(exercise, rules, tokens[session.place], as_of, entry.dials, asked=True)
-                    if not verdict.allowed:
-                        faults.append(crossed(file, f"{at}.exercise", exercise.name, verdict.reasons))
-                    elif is_new_crop(verdict, entry):
-                        limit = range_in_words(verdict.dials)
-                        found = f"{exercise.name} over its whole range"
-                        faults.append(Fault(file, f"{at}.dials", found, limit, "A restriction limits the range."))
-                for number, one in enumerate(entry.alternatives, start=1):
-                    where = f"{at}.alternatives[{number}].exercise"
-                    other = known_exercise(one.exercise, where, file, catalogue, faults)
-                    if other is not None:
-                        verdict = judge(other, rules, tokens[session.place], as_of, ignore_equipment=True)
-                        if not verdict.allowed:
-                            faults.append(crossed(file, where, other.name, verdict.reasons))
-                if entry.filler is not None:
-                    where = f"{at}.filler.exercise"
-                    other = known_exercise(entry.filler.exercise, where, file, catalogue, faults)
-                    if other is not None:
-                        verdict = judge(other, rules, tokens[session.place], as_of)
-                        if not verdict.allowed:
-                            faults.append(crossed(file, where, other.name, verdict.reasons))
+                faults += limit_faults(entry, at, file, rules, tokens[session.place], as_of, catalogue)
+    return faults
+
+
+def limit_faults(
+    entry: Entry,
+    at: str,
+    file: str,
+    rules: Sequence[Restriction],
+    tokens: frozenset[str],
+    as_of: Trainee,
+    catalogue: Catalogue,
+) -> list[Fault]:
+    """What of an entry the gates bar: its exercise, its whole range, an alternative, what is done in its rests.
+
+    rules : the restrictions that hold on its day; tokens : equipment of its place; at : its path in the file
+    """
+    faults: list[Fault] = []
+    exercise = known_exercise(entry.exercise, f"{at}.exercise", file, catalogue, faults)
+    if exercise is not None:
+        verdict = judge(exercise, rules, tokens, as_of, entry.dials, asked=True)
+        if not verdict.allowed:
+            faults.append(crossed(file, f"{at}.exercise", exercise.name, verdict.reasons))
+        elif is_new_crop(verdict, entry):
+            limit = range_in_words(verdict.dials)
+            found = f"{exercise.name} over its whole range"
+            faults.append(Fault(file, f"{at}.dials", found, limit, "A restriction limits the range."))
+    for number, one in enumerate(entry.alternatives, start=1):
+        where = f"{at}.alternatives[{number}].exercise"
+        other = known_exercise(one.exercise, where, file, catalogue, faults)
+        if other is not None:
+            verdict = judge(other, rules, tokens, as_of, ignore_equipment=True)
+            if not verdict.allowed:
+                faults.append(crossed(file, where, other.name, verdict.reasons))
+    if entry.filler is not None:
+        where = f"{at}.filler.exercise"
+        other = known_exercise(entry.filler.exercise, where, file, catalogue, faults)
+        if other is not None:
+            verdict = judge(other, rules, tokens, as_of)
+            if not verdict.allowed:
+                faults.append(crossed(file, where, other.name, verdict.reasons))
     return faults
 
 

@@ -18,11 +18,15 @@ from setwright.records.port import Decision, Records
 from setwright.review.approval import approvals
 from setwright.review.log_file import with_row_keys
 from setwright.services.block_check import block_faults
-from setwright.services.clock import now_text
+from setwright.services.clock import now_text, today
 from setwright.services.files import write_whole
 from setwright.services.gather import Say, catalogue, load_block, load_logs, silent
+from setwright.services.limits_in_force import crossings, newly_crossed, who_holds
 from setwright.services.opening import data_base_records, holds_data_base
 from setwright.strength.logged import Log, LoggedSet
+
+MADE_EARLIER = "It was made before that limit was set: have it made again."
+WAY_OUT = "Who set the limit lifts it first, or the revision is made anew under it."
 
 
 def records_in(folder: Path) -> Records:
@@ -170,9 +174,14 @@ def take_changes(
     """Keeps a block and puts it in force with some of its changes, by their rows; gives what is in force then.
 
     before : the block it was made from; it may be None where all changes are taken
+    Raises InputFaults where it crosses a limit that was set since it was made; nothing is kept then.
     """
     count = len(block.changes)
     made = block if before is None or len(taken) == count else some_of(before, block, taken)
+    crossed = newly_crossed(records, made, catalogue(), today()) if made.id != block.parent else []
+    if crossed:
+        hint = f"{crossed[-1].hint} {MADE_EARLIER}".strip()
+        raise InputFaults([*crossed[:-1], replace(crossed[-1], hint=hint)])
     at = now_text()
     if before is not None and made is not block:
         records.keep_block(before, at)
@@ -323,21 +332,6 @@ def write_block(block: Block, out: Path) -> None:
     write_whole(out / "block.json" if out.suffix != ".json" else out, block_to_json(block))
 
 
-def undo_block(folder: Path, trainee: str, out: Path | None = None) -> Block:
-    """Puts the parent of the revision in force back in force; LookupError where there is none."""
-    records = records_in(folder)
-    if records.current(trainee) is None:
-        known = ", ".join(records.trainees())
-        hint = f"; kept there: {known}" if known else ""
-        raise LookupError(f"no block is in force for {trainee!r} in {folder}{hint}")
-    before = parent_in_force(records, trainee)
-    if out is not None:
-        write_block(before, out)
-    made = step_back(records, trainee)
-    settle(records, trainee, "undid a revision", made.id)
-    return made
-
-
 def parent_in_force(records: Records, trainee: str) -> Block:
     """The revision before the one in force; LookupError where there is none."""
     current = records.current(trainee)
@@ -348,12 +342,28 @@ def parent_in_force(records: Records, trainee: str) -> Block:
     return records.block(current.parent)
 
 
-def step_back(records: Records, trainee: str) -> Block:
-    """Puts the revision before the one in force back in force; LookupError where there is none."""
+def step_back(records: Records, trainee: str, way_out: str = WAY_OUT) -> Block:
+    """Puts the revision before the one in force back in force; LookupError where there is none.
+
+    Raises InputFaults where it crosses a limit that holds now.
+    """
     current, before = records.current(trainee), parent_in_force(records, trainee)
     assert current is not None
-    records.put_in_force(trainee, before.id, now_text(), f"undo of {current.id}")
+    put_again(records, before, f"undo of {current.id}", way_out)
     return before
+
+
+def put_again(records: Records, block: Block, reason: str, way_out: str = WAY_OUT) -> None:
+    """Puts a kept revision in force again. Raises InputFaults where it crosses a limit that holds now.
+
+    way_out : what can be done then, in words
+    """
+    known = who_holds(records, block.trainee)
+    if known is not None:
+        faults = crossings(block, known, catalogue(), today(), f"revision {block.revision}")
+        if faults:
+            raise InputFaults([*faults[:-1], replace(faults[-1], hint=f"{faults[-1].hint} {way_out}".strip())])
+    records.put_in_force(block.trainee, block.id, now_text(), reason)
 
 
 def history(folder: Path, trainee: str) -> list[dict[str, str]]:

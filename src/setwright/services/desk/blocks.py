@@ -5,9 +5,8 @@ A proposal is a revision that is kept, made from the one in force, and not decid
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -16,12 +15,9 @@ from django.db import transaction
 from setwright.faults import Fault, InputFaults
 from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import Restriction
-from setwright.plan.block import Block, Session
-from setwright.plan.block_days import session_date
+from setwright.plan.block import Block
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
-from setwright.plan.done_days import with_done_days
-from setwright.plan.restrict import restrict_block
 from setwright.plan.written import fit_written
 from setwright.publish.words import change_groups
 from setwright.records import models
@@ -29,18 +25,20 @@ from setwright.records.data_base import DataBaseRecords, block_of, current_of, i
 from setwright.records.port import Decision
 from setwright.review.proposals import Proposal
 from setwright.services.adapting import proposal_of
+from setwright.services.ahead import under_all, what_is_ahead
 from setwright.services.block_check import block_faults
 from setwright.services.clock import now_text
-from setwright.services.deeds import block_estimates, plain_brief, without_declined
+from setwright.services.deeds import plain_brief, without_declined
 from setwright.services.desk import jobs
 from setwright.services.desk.cues import cue_words
 from setwright.services.desk.people import keep_document, newest, person_of, with_restriction
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue, estimates_for, last_date, on_whole_week
-from setwright.services.keeping import declined_in, not_declined, parent_of, step_back, take_changes
+from setwright.services.keeping import declined_in, not_declined, parent_of, put_again, step_back, take_changes
 from setwright.services.kept import read_for
+from setwright.services.limits_in_force import intake_in
 from setwright.services.log_fit import fit_of_log
-from setwright.strength.logged import Log
+from setwright.services.undoing import under_limits, undo_mistake
 
 
 def records_of(row: models.Trainee, by: Any = None) -> DataBaseRecords:
@@ -81,65 +79,18 @@ def sore(row: models.Trainee, words: str, on: date, by: Any = None, set_by: str 
 
 
 def limit(row: models.Trainee, made: Restriction, on: date, by: Any = None) -> Block:
-    """What a new limit changes from this day on; kept as a proposal. LookupError where no block is in force."""
+    """What a new limit changes from this day on; kept as a proposal. LookupError where no block is in force.
+
+    A limit of the intake that the block was not made under yet is kept with it: what stands in for one must not
+    cross the other.
+    """
     block = require_block(row)
     log = log_of(row, catalogue())
-    ahead = what_is_ahead(block, log, on)
-    made = since_open(made, ahead)
-    changed = restrict_block(block, made, catalogue(), block_estimates(block, log), ahead.week)
-    changed = with_done_days(block, changed, ahead.done, catalogue())
+    intake = intake_in(records_of(row), row.slug)
+    others = () if intake is None else tuple(one for one in intake.restrictions if one.id != made.id)
+    changed = under_all(block, (*others, made), log, what_is_ahead(block, log, on))
     records_of(row, by).keep_block(changed, now_text())
     return changed
-
-
-@dataclass(frozen=True)
-class Ahead:
-    """What may still change of a block: the first week of it, and the sessions (day, week) of that week that are over.
-
-    ``day``: the day of the first session that may change.
-    """
-
-    week: int
-    done: frozenset[tuple[str, int]]
-    day: date
-
-
-def what_is_ahead(block: Block, log: Log, on: date) -> Ahead:
-    """What may change from a day on: its own session too, until it is finished. InputFaults where nothing is left.
-
-    A sore joint in the middle of a session still changes the rest of it.
-    """
-    inside = fit_of_log(block, log).inside
-    over = frozenset(
-        (session.day, week.number)
-        for week in block.weeks
-        for session in week.sessions
-        if session_date(block, week.number, session.day) < on or is_finished(session, week.number, inside)
-    )
-    for week in block.weeks:
-        left = [one for one in week.sessions if (one.day, week.number) not in over]
-        if left:
-            first = min(session_date(block, week.number, one.day) for one in left)
-            return Ahead(week.number, over, first)
-    hint = "Every session of the block is over: design the next one."
-    raise InputFaults([Fault("block", "", f"{on}", "a day with a session that is still ahead", hint)])
-
-
-def is_finished(session: Session, week: int, log: Log) -> bool:
-    """True where the session was called done, or every planned set of work is logged for it."""
-    if any((one.session, one.week) == (session.day, week) and one.session_rpe is not None for one in log.sessions):
-        return True
-    done = Counter(one.exercise for one in log.sets if (one.session, one.week) == (session.day, week))
-    planned = Counter[str]()
-    for part in session.parts:
-        for entry in part.entries if part.part != "warm-up" else ():
-            planned[entry.exercise] += len(entry.working_sets)
-    return bool(planned) and planned <= done
-
-
-def since_open(made: Restriction, ahead: Ahead) -> Restriction:
-    """The restriction as the block keeps it: from the first session that may change, for what is over is over."""
-    return replace(made, since=ahead.day if made.since is None else max(made.since, ahead.day))
 
 
 def require_block(row: models.Trainee) -> Block:
@@ -254,12 +205,28 @@ def decline(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, b
 
 
 @transaction.atomic
-def undo(row: models.Trainee, by: Any) -> Block:
-    """Puts the revision before the one in force back; LookupError where there is none."""
-    before = step_back(records_of(row, by), row.slug)
+def undo(row: models.Trainee, by: Any, mistaken_by: str | None = None) -> Block:
+    """Puts the revision before the one in force back; LookupError where there is none.
+
+    mistaken_by : who says that the limit of the revision in force was a mistake: it goes with the revision
+    Raises InputFaults where it does not keep a limit that holds now.
+    """
+    records = records_of(row, by)
+    before = step_back(records, row.slug) if mistaken_by is None else undo_mistake(records, row.slug, mistaken_by)
     note(row.practice, by, "undid a revision", row, before.id)
     jobs.ask_count_of_long_log(row, by)
     return before
+
+
+@transaction.atomic
+def undo_under_limits(row: models.Trainee, on: date, by: Any) -> Block:
+    """Puts the revision before the one in force back, made anew from a day on under the limits that hold now.
+
+    LookupError where there is none; InputFaults where it is in force already; NoPlan where it can't be made.
+    """
+    made = under_limits(records_of(row, by), row.slug, on)
+    note(row.practice, by, "undid a revision under the limits that hold", row, made.id)
+    return made
 
 
 @transaction.atomic
@@ -273,12 +240,7 @@ def put_back(row: models.Trainee, block_id: str, by: Any) -> Block:
         raise LookupError(f"revision {block.revision} was never in force")
     if in_force_id(row) == block_id:
         return block
-    inputs = replace(block.inputs, trainee=person_of(row).trainee)
-    held = replace(block, inputs=inputs, parent=block.parent or block.id)  # what a limit found done is no matter now
-    faults = block_faults(held, f"revision {block.revision}", catalogue())
-    if faults:
-        raise InputFaults(faults)
-    records_of(row, by).put_in_force(row.slug, block_id, now_text(), f"revision {block.revision} put back")
+    put_again(records_of(row, by), block, f"revision {block.revision} put back")
     note(row.practice, by, "put an earlier revision back", row, block_id)
     jobs.ask_count_of_long_log(row, by)
     return block

@@ -28,9 +28,10 @@ from setwright.publish.block_grid import entries_of
 from setwright.publish.words import DAY_NAMES, name_of
 from setwright.records import models
 from setwright.records.data_base import in_force_id, log_of, log_of_days
+from setwright.services.ahead import Ahead, what_is_ahead
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates
-from setwright.services.desk.blocks import Ahead, own_block, records_of, waiting_revision, what_is_ahead
+from setwright.services.desk.blocks import own_block, records_of, waiting_revision
 from setwright.services.desk.people import keep_document, newest
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue

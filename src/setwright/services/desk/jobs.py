@@ -148,6 +148,18 @@ def sore_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     return {"block": block.id, "changes": len(block.changes), "sent": bool(job.asked.get("send"))}
 
 
+def anew_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """The revision before the one in force, made anew under the limits that hold now."""
+    from setwright.services.desk.blocks import undo_under_limits
+    from setwright.services.desk.overview import count_anew
+
+    say("holding every entry of the revision before against the limits", 0.3)
+    row = row_of(job)
+    block = undo_under_limits(row, date.fromisoformat(job.asked["on"]), job.by)
+    count_anew(row, with_findings=False)
+    return {"block": block.id, "changes": len(block.changes), "sent": True}
+
+
 def adapt_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     """What the log proposes."""
     from setwright.services.desk.blocks import adapt_for
@@ -239,6 +251,7 @@ DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
     "design": design_deed,
     "write": write_deed,
     "sore": sore_deed,
+    "anew": anew_deed,
     "adapt": adapt_deed,
     "count": count_deed,
     "by-hand": by_hand_deed,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
@@ -14,14 +15,15 @@ from setwright.body.anatomy import joints
 from setwright.faults import Fault, InputFaults
 from setwright.people.restriction_text import parse_restriction, sore_joint
 from setwright.people.toml_file import read_toml
-from setwright.people.trainee import Restriction
+from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Block
 from setwright.plan.done_days import with_done_days
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of, log_of
+from setwright.services.ahead import what_is_ahead
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates
-from setwright.services.desk.blocks import records_of, what_is_ahead
+from setwright.services.desk.blocks import records_of
 from setwright.services.desk.people import keep_trainee, newest, person_of, restrictions_by_id
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue
@@ -89,6 +91,27 @@ def limits_of(row: models.Trainee) -> list[Limit]:
         )
         for one in both.values()
     ]
+
+
+def trainee_now(row: models.Trainee) -> Trainee:
+    """A trainee with every limit that holds now: the intake's, and those of the block in force that never ended.
+
+    A limit that only the block knows, and that an earlier intake held, was lifted: the block is behind, not the limit.
+    """
+    trainee = person_of(row).trainee
+    beside = [one.restriction for one in limits_of(row) if not one.is_in_intake]
+    ended = ids_ever_taken_in(row) if beside else frozenset()
+    more = tuple(one for one in beside if one.id not in ended)
+    return replace(trainee, restrictions=(*trainee.restrictions, *more))
+
+
+def ids_ever_taken_in(row: models.Trainee) -> frozenset[str]:
+    """Ids of the limits of every version of an intake that can still be read."""
+    found: set[str] = set()
+    for text in row.documents.filter(kind="trainee").values_list("text", flat=True):
+        with suppress(InputFaults):
+            found |= {name for name, _ in restrictions_by_id(text)}
+    return frozenset(found)
 
 
 def what_it_closes(one: Restriction) -> Restriction:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from uuid import UUID
 
@@ -12,15 +13,21 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from setwright.faults import Fault, InputFaults
+from setwright.people.trainee import Restriction
 from setwright.plan.block import Block
 from setwright.publish.changes_report import ChangesReport, changes_report
+from setwright.publish.limit_words import limit_title
 from setwright.publish.words import change_groups, spoken_unmet
 from setwright.records import models
 from setwright.records.data_base import block_of, in_force_id
-from setwright.services.desk.blocks import accept, decline, is_settled, put_back, undo
+from setwright.services.clock import today
+from setwright.services.desk import jobs
+from setwright.services.desk.blocks import accept, decline, is_settled, put_back, records_of, undo
 from setwright.services.desk.comparing import compared
+from setwright.services.desk.limits import limits_of
 from setwright.services.desk.overview import count_anew
 from setwright.services.gather import catalogue
+from setwright.services.undoing import brought_limits
 from setwright.web.access import coached
 
 
@@ -95,12 +102,38 @@ def decided(
 
 @require_POST
 def undo_one(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
-    """The revision before the one in force comes back."""
-    row = coached(request, trainee_id)
-    before = undo(row, request.user)
+    """The revision before the one in force comes back; where a limit is in the way, what can be done instead."""
+    row, deed = coached(request, trainee_id), request.POST.get("deed", "")
+    if deed == "anew":
+        return redirect("job", jobs.ask(row, "anew", {"on": today().isoformat()}, request.user).id)
+    brought = brought_limits(records_of(row), row.slug)
+    try:
+        before = undo(row, request.user, who_says(request, brought) if deed == "mistake" else None)
+    except InputFaults as wrong:
+        values = {
+            "row": row,
+            "faults": wrong.faults,
+            "limits": [(one, limit_title(one.restriction)) for one in limits_of(row)],
+            "brought": [limit_title(one) for one in brought],
+            "owners": owners_of(brought),
+        }
+        return render(request, "plan/undo.html", values, status=400)
     count_anew(row, with_findings=False)
     messages.success(request, f"Revision {before.revision} is in force again.")
     return redirect("block", row.id)
+
+
+def owners_of(limits: Sequence[Restriction]) -> list[str]:
+    """Who set some limits, each once."""
+    return list(dict.fromkeys(one.set_by for one in limits if one.set_by))
+
+
+def who_says(request: HttpRequest, brought: Sequence[Restriction]) -> str:
+    """Who says that the limits of a revision were a mistake: who set them, where that is ticked."""
+    owners = owners_of(brought)
+    if owners and request.POST.get("wrong") == "yes":
+        return owners[0]
+    return request.POST.get("said_by", "").strip()[:120]
 
 
 @require_POST

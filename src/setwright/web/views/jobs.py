@@ -17,6 +17,7 @@ TITLES = {
     "design": "Designing the block",
     "write": "Reading what you wrote",
     "sore": "Changing only what it touches",
+    "anew": "Going back under the limits",
     "adapt": "Reading the log",
     "count": "Reading the log",
     "by-hand": "Changing the block",
