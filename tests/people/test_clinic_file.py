@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 from datetime import date
 from typing import Any
 
@@ -11,9 +12,12 @@ from fhir.resources.R4B.bundle import Bundle
 
 from setwright.body.units import LB_KG
 from setwright.faults import InputFaults
+from setwright.people.clinic_codes import OWN
 from setwright.people.clinic_file import read_clinic
+from setwright.people.clinic_limits import limit_extension
 from setwright.people.clinic_values import ClinicMass, ClinicPain
-from setwright.people.trainee import RangeMeasure
+from setwright.people.trainee import Clearance, RangeMeasure, Restriction, Screening, Trainee
+from setwright.services.clinic import look_at_clinic
 
 ME = {"reference": "Patient/p"}
 PATIENT = {"resourceType": "Patient", "id": "p", "name": [{"given": ["Invented"], "family": "Person"}]}
@@ -145,6 +149,11 @@ def test_words_beside_a_limit_that_is_read_are_listed() -> None:
         (bundle(measure(11, "{score}", loinc="72514-3")), "entry[1].resource.valueQuantity.value", "11"),
         (bundle(measure(5, "kg", loinc="29463-7") | {"subject": {"reference": "Patient/q"}}), "subject", "2 persons"),
         ("[" * 100_000, "", "no JSON"),
+        (
+            json.dumps({"resourceType": "Bundle", "entry": [{"resource": PATIENT | {"name": [{"given": 1.5}]}}, {}]}),
+            "entry[1].resource",
+            "no resource",
+        ),
     ],
 )
 def test_what_can_not_be_read_or_be_true_is_one_clear_fault(text: str, path: str, found: str) -> None:
@@ -169,3 +178,78 @@ def test_an_activity_of_a_plan_that_is_over_sets_no_limit() -> None:
     assert read_clinic(bundle(plan("in-progress")), "clinic.json").restrictions
     over = read_clinic(bundle(plan("cancelled")), "clinic.json")
     assert not over.restrictions and "cancelled" in over.unread[0]
+
+
+SOMEBODY = Trainee("invented", "Invented", 1990, 78.0, 1.79, 3.0, (), Screening(True), invented=True)
+JUNK: tuple[Any, ...] = (None, True, 0, -1.5, 1e400, "", "x", "2026-13-45", [], [1], {}, {"x": 1}, [[{}]], [None])
+
+
+def spoiled(value: Any, at: random.Random) -> Any:
+    """The value with one place of it, however deep, replaced by junk."""
+    if isinstance(value, dict | list) and value and at.random() < 0.85:
+        key = at.choice(list(value)) if isinstance(value, dict) else at.randrange(len(value))
+        made = dict(value) if isinstance(value, dict) else list(value)
+        made[key] = spoiled(value[key], at)
+        return made
+    return at.choice(JUNK)
+
+
+def test_no_spoiled_file_ends_in_anything_but_values_or_faults() -> None:
+    """Law: whatever a file holds, it is read, listed or refused. Seeds 0 to 2499, the failing one is shown."""
+    ours = limit_extension(
+        Restriction(
+            "x", "knee", clearance=Clearance("y", date(2026, 1, 2), "z"), max_angles={"knee-flexion": 60.0}, grip_max=1
+        )
+    )
+    detail = {"status": "in-progress", "doNotPerform": True, "extension": [ours], "code": {"text": "No hangs"}}
+    plan = {
+        "resourceType": "CarePlan",
+        "status": "active",
+        "activity": [{"detail": detail}],
+        "author": {"display": "w"},
+    }
+    rpe = {"coding": [{"system": f"{OWN}/measure", "code": "session-rpe"}]}
+    resources = [
+        *(
+            PATIENT,
+            REQUEST | {"note": [{"text": "n"}]},
+            plan,
+            measure(5, "{score}", loinc="72514-3", bodySite={"text": "a"}),
+        ),
+        *(
+            measure(80, "kg", loinc="29463-7"),
+            measure(6, "{score}") | {"code": rpe, "component": [], "note": [{"text": "n"}]},
+        ),
+        measure(40, "deg", "Knee flexion", bodySite={"coding": [{"system": "s", "code": "7771000"}]}),
+    ]
+    bundle = {"resourceType": "Bundle", "type": "collection", "entry": [{"resource": one} for one in resources]}
+    read = refused = 0
+    for seed in range(2500):
+        at = random.Random(seed)
+        broken = spoiled(spoiled(bundle, at), at)
+        try:
+            look_at_clinic(json.dumps(broken), "clinic.json", SOMEBODY)
+            read += 1
+        except InputFaults:
+            refused += 1
+        except Exception as error:
+            raise AssertionError(f"seed {seed}: {error!r}") from error
+
+    assert read > 100 and refused > 100
+
+
+def test_a_limit_with_a_field_that_can_not_be_is_refused_before_it_is_shown() -> None:
+    wrong = limit_extension(Restriction("x", "knee", level="gentle", grip_max=9))  # type: ignore[arg-type]
+    detail = {"status": "in-progress", "doNotPerform": True, "extension": [wrong], "code": {"text": "No hangs"}}
+    plan = {
+        "resourceType": "CarePlan",
+        "status": "active",
+        "intent": "plan",
+        "subject": ME,
+        "activity": [{"detail": detail}],
+    }
+
+    with pytest.raises(InputFaults) as refused:
+        look_at_clinic(bundle(plan), "clinic.json", SOMEBODY)
+
+    assert [one.path for one in refused.value.faults] == ["limit 1.grip_max", "limit 1.level"]

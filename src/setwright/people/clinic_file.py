@@ -118,7 +118,8 @@ def one_person(entries: Sequence[tuple[str, str, Mapping[str, Any]]], file: str)
 def name_in(patient: Mapping[str, Any]) -> str:
     """The name of a patient as a text, else their identifier."""
     for one in listed(patient.get("name")):
-        given = " ".join(str(part) for part in one.get("given") or ())
+        parts = one.get("given")
+        given = " ".join(str(part) for part in parts) if isinstance(parts, list) else ""
         name = str(one.get("text") or f"{given} {one.get('family', '')}").strip()
         if name:
             return name

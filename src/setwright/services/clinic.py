@@ -11,8 +11,8 @@ import tomli_w
 from setwright.faults import Fault, InputFaults
 from setwright.people.clinic_file import read_clinic
 from setwright.people.clinic_values import ClinicFile, ClinicMass, ClinicStrength
-from setwright.people.intake import read_trainee_and_places
-from setwright.people.toml_file import read_toml
+from setwright.people.intake import read_restriction, read_trainee_and_places
+from setwright.people.toml_file import Reader, read_toml
 from setwright.people.trainee import RangeMeasure, Restriction, Trainee
 from setwright.plan.block import Block
 from setwright.publish.clinic_bundle import Outgoing, clinic_bundle, clinic_values
@@ -78,6 +78,7 @@ def look_at_clinic(text: str, file: str, trainee: Trainee, unit: Unit = "kg") ->
     """What a file would bring; nothing is kept. Raises InputFaults where it can't be read."""
     found = read_clinic(text, file)
     rows: list[Proposed] = []
+    refuse_impossible(found.restrictions, file)
     for limit in with_own_ids(found.restrictions, trainee):
         words = f'The words: "{limit.reason.rstrip(".")}".' if limit.reason else ""
         more = (*limit_lines(limit), words, limit_dates(limit), clearance_text(limit))
@@ -98,6 +99,15 @@ def look_at_clinic(text: str, file: str, trainee: Trainee, unit: Unit = "kg") ->
         says = f"{mass_text(newest.mass_kg, unit)}, {when}"
         rows.append(Proposed(len(rows) + 1, "body mass", says, more, newest, there))
     return Arrival(found.called, tuple(rows), told_of(found), found.unread)
+
+
+def refuse_impossible(limits: Sequence[Restriction], file: str) -> None:
+    """Holds every limit against the reader of intakes. Raises InputFaults with the fields that it refuses."""
+    faults: list[Fault] = []
+    for number, one in enumerate(limits, start=1):
+        read_restriction(Reader(restriction_table(one), file, f"limit {number}", faults))
+    if faults:
+        raise InputFaults(faults)
 
 
 def with_own_ids(limits: Sequence[Restriction], trainee: Trainee) -> list[Restriction]:
