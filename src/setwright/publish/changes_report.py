@@ -24,7 +24,6 @@ VERDICTS: dict[Approval, str] = {
     "small step": "May be used at once: a small step",
     "coach": "Waits for you",
 }
-LONG_REASON = 120  # letters; a longer one is not said twice
 
 
 @dataclass(frozen=True)
@@ -96,7 +95,7 @@ def changes_report(
                 weeks_label([each.week for each in raw]),
                 f"{one.entry}: {one.from_}" if one.entry.startswith("filler") else one.from_,
                 one.to,
-                told_once(one.why, number, said),
+                words.told_once(one.why, number, said),
                 one.evidence.removesuffix(mark).removesuffix("; "),
                 VERDICTS[verdict] if free else "",
                 verdict == "coach",
@@ -120,14 +119,6 @@ def changes_report(
         commands=tuple(commands_of(rows, deciding or Deciding())) if block.parent is not None else (),
         unmet=tuple((one.wish, one.why) for one in words.spoken_unmet(block, unit)),
     )
-
-
-def told_once(why: str, number: int, said: dict[str, int]) -> str:
-    """A reason, or where a long one was said before, the number of that change; ``said`` is added to."""
-    if len(why) > LONG_REASON and why in said:
-        return f"As for change {said[why]}."
-    said.setdefault(why, number)
-    return why
 
 
 def shared_mark(evidence: Sequence[str]) -> str:

@@ -109,6 +109,7 @@ def block_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
 def change_lines(block: Block, unit: Unit | None = None, notes: Sequence[str] = ()) -> list[str]:
     """Changes by week and day, numbered; equal ones of several weeks are said once, ``notes`` holds a line for each."""
     lines = []
+    said: dict[str, int] = {}
     for number, (weeks, raw) in enumerate(words.grouped_changes(block), start=1):
         one = words.spoken_change(block, raw, unit)
         label = "week" if len(set(weeks)) == 1 else "weeks"
@@ -117,7 +118,7 @@ def change_lines(block: Block, unit: Unit | None = None, notes: Sequence[str] = 
         label = f"{words.DAY_NAMES.get(one.session, one.session)}{when}".strip()
         lines.append(fill(f"{number}. {label[:1].upper()}{label[1:]}: {what}", "  "))
         lines.append(fill(f"-> {one.to}", "    "))
-        lines.append(fill(one.why, "    "))
+        lines.append(fill(words.told_once(one.why, number, said), "    "))
         if notes and notes[number - 1]:
             lines.append(fill(notes[number - 1], "    "))
     return lines

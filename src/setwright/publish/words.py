@@ -120,6 +120,17 @@ def spoken_session(block: Block, session: Session, unit: Unit | None = None) -> 
     return replace(session, parts=parts), shown
 
 
+LONG_REASON = 120  # letters; a longer one is not said twice
+
+
+def told_once(why: str, number: int, said: dict[str, int]) -> str:
+    """A reason, or where a long one was said before, the number of that change; ``said`` is added to."""
+    if len(why) > LONG_REASON and why in said:
+        return f"As for change {said[why]}."
+    said.setdefault(why, number)
+    return why
+
+
 def spoken_change(block: Block, one: Change, unit: Unit | None = None) -> Change:
     """A change whose sentences speak one unit: the one asked for, else that of the place of its day."""
     shown = unit or day_unit(block, one.session)
