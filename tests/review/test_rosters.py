@@ -21,15 +21,17 @@ from setwright.plan.shorthand import read_block_text
 from setwright.plan.written import fit_written
 from setwright.review.calls import SHARE_HARDER, chance_of_so_few, pairs_of, repeats_the_plan, reserves_not_there
 from setwright.review.finding import Finding
-from setwright.review.findings import review_block
+from setwright.review.findings import review_block, with_long_trends
 from setwright.review.shown_strength import (
     LEVEL_SD,
     USUAL_GAIN,
     USUAL_GAIN_SD,
     SharedWeek,
+    Shown,
     another_machine,
     chance_of_standing_still,
     fit_of,
+    leans_still,
     shown_by_lift,
     standing_still,
 )
@@ -161,8 +163,11 @@ def test_fatigue_leaves_and_more_useful_sets_bring_more() -> None:
     assert gains[1] > gains[3] > gains[4] == 0
 
 
-def clean_log(weeks: int = WEEKS) -> Log:
-    """A made log in which everything goes as planned, calls half a repetition to either side."""
+USUAL = 0.16  # repetitions a week at one load: 0.5 % at the 3.2 % of a repetition of the program's own curve
+
+
+def clean_log(weeks: int = WEEKS, gain: float = 0.0) -> Log:
+    """A made log as planned, calls half a repetition to either side. ``gain``: repetitions more left each week."""
     block, _ = plan()
     sets, rows = [], []
     for week in block.weeks[:weeks]:
@@ -174,7 +179,7 @@ def clean_log(weeks: int = WEEKS) -> Log:
             rows.append(LoggedSession(day, week.number, "", None, None, wellness=Wellness("bad-is-high", answers)))
             for entry in (e for part in session.parts if part.part == "main" for e in part.entries):
                 for number, one in enumerate((s for s in entry.sets if s.kind != "ramp"), start=1):
-                    rir = one.rir + swing * (1 if number % 2 else -1)
+                    rir = one.rir + swing * (1 if number % 2 else -1) + gain * (week.number - 1)
                     reps = one.reps[1]
                     sets.append(
                         LoggedSet(
@@ -194,10 +199,38 @@ def clean_log(weeks: int = WEEKS) -> Log:
 
 
 def test_a_clean_log_has_no_alarm() -> None:
-    log = clean_log()
+    """Of somebody who gains as is usual; who gains nothing for ten weeks stands still, which is news."""
+    log = clean_log(gain=USUAL)
 
     assert len(log.sets) == WEEKS * 12
     assert set(kinds(log)) <= {"gaining", "not told from noise"}
+
+
+def three_lifts(*percent: float) -> dict[str, tuple[Shown, ...]]:
+    """Three lifts that all show so many percent more than in the first week, three days a week."""
+    days = [tuple(START + timedelta(days=7 * n + d) for d in (0, 2, 4)) for n in range(len(percent))]
+    rows = tuple(Shown(n + 1, one / 100, days[n]) for n, one in enumerate(percent))
+    return {"back_squat": rows, "bench_bb": rows, "row_cable": rows}
+
+
+def test_lifts_that_gain_together_do_not_lean_to_standing_still() -> None:
+    """Referee: readings by hand on the usual gain of 0.5 % a week, and level ones; few weeks tell nothing."""
+    assert not leans_still(three_lifts(0, 0.7, 1.4, 2.1, 2.8, 3.5, 4.2, 4.9))
+    assert leans_still(three_lifts(0, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0))
+    assert leans_still(three_lifts(0, 0.5, 1.0))
+
+
+@pytest.mark.parametrize(
+    ("gained", "leans", "is_told"), [(0.10, True, True), (0.10, False, False), (0.03, False, True), (0.95, False, True)]
+)
+def test_one_lift_without_a_gain_is_told_where_all_lean_that_way(gained: float, leans: bool, is_told: bool) -> None:
+    """Referee: the bounds of the output: 15 % no gain, 5 % getting weaker, 90 % gaining."""
+    log = clean_log()
+    estimates = estimate_lifts(PERSON, catalogue(), PERSON.baselines, log, max(one.date for one in log.sets))
+    lift = replace(estimates.lifts["back_squat"], gained=gained)
+    told = with_long_trends(replace(estimates, lifts={"back_squat": lift}), leans)
+
+    assert (told.lifts["back_squat"].gained is not None) == is_told
 
 
 def with_story(log: Log, week: int, **change: object) -> Log:

@@ -32,7 +32,7 @@ from setwright.review.pain import RegionPain, pain_by_region
 from setwright.review.pain_findings import pain_findings, red_flag_notes
 from setwright.review.progress import planned_standings
 from setwright.review.set_targets import GroupWeek, sets_against_target
-from setwright.review.shown_strength import another_machine, shown_by_lift, standing_still
+from setwright.review.shown_strength import another_machine, leans_still, shown_by_lift, standing_still
 from setwright.review.slow_and_fast import SlowAndFast, slow_and_fast_of_log
 from setwright.review.tired import morning_counts, time_away, tired_all_round
 from setwright.review.volume import WeekDone, done_by_week
@@ -100,6 +100,7 @@ def review_block(
     pains = pain_by_region(whole, person.restrictions, catalogue, max(dates)) if dates else ()
     bouts = bouts_done(block, log, catalogue)
     shown, pairs = shown_by_lift(block, log, estimates), pairs_of(block, log)
+    told = with_long_trends(estimates, leans_still(shown))
     findings = [
         *red_flag_notes(log, catalogue),
         *pain_findings(pains, catalogue),
@@ -109,8 +110,8 @@ def review_block(
         *moved_sessions(weeks),
         *missed_reps(weeks, catalogue),
         *effort_off(weeks, catalogue),
-        *falling(with_long_trends(estimates), catalogue),
-        *trends(with_long_trends(estimates), catalogue),
+        *falling(told, catalogue),
+        *trends(told, catalogue),
         *standing_still(shown),
         *another_machine(shown, catalogue),
         *repeats_the_plan(pairs),
@@ -287,12 +288,16 @@ def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]
     return found
 
 
-def with_long_trends(estimates: Estimates) -> Estimates:
-    """The estimates without the bad news of trends that rest on too few weeks; what is surely gained stays."""
+def with_long_trends(estimates: Estimates, leans_still: bool) -> Estimates:
+    """The estimates without the bad news of trends that rest on too few weeks; what is surely gained stays.
+
+    leans_still : False where all lifts together speak for gains; then one lift is told only from where it surely fell
+    """
     lifts = {}
     for slug, lift in estimates.lifts.items():
         is_short = not spans_enough(one.date for one in estimates.evidence.get(slug, ()))
-        is_early = did_not_gain(lift.gained) and is_short
+        is_alone = not leans_still and lift.gained is not None and verdict_of(lift.gained) == "no gain"
+        is_early = did_not_gain(lift.gained) and (is_short or is_alone)
         lifts[slug] = replace(lift, trend_per_week=None, gained=None) if is_early else lift
     return replace(estimates, lifts=lifts)
 
