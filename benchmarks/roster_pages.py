@@ -4,7 +4,7 @@ Every address is taken from the application; those that show a coach a page are 
 trainee at random, one request at a time, over HTTP, from the server that ``setwright serve`` starts. So no page is in
 the memory of a worker when it is asked for. Files to take away (PDF, archives, CSV) stand in a table of their own.
 Peer in the same run: ``/token/``, an answer of the same server that only looks who is there.
-Made: as many people as asked for, each with two years of three sessions a week, 12 to 14 sets each; a few are made by
+Made: as many people as asked for, each with two years of three sessions a week, 12 to 14 sets each; three are made by
 the application itself, the others are copies of them inside the data base (``invented_hall``).
 Ends with 1 where a page answers with an error; nothing here asserts a time.
 Run: make bench, or python benchmarks/roster_pages.py [--trainees N] [--requests N] [--only sqlite].
@@ -27,7 +27,7 @@ from typing import Any
 from invented_hall import SEED, Line, cookie_of, data_base, fill, machine, served, share_of, start_here, with_log_ins
 
 WEEKS = 104
-TRAINEES, REQUESTS, LOGGED_IN, COLD = 1000, 30, 30, 6
+TRAINEES, REQUESTS, LOGGED_IN, COLD = 1000, 25, 25, 6
 TARGET_MS = 300
 PEER = "token/"
 # Addresses that show a coach nothing of the roster: log-ins, links of others, what only takes a form, programs.

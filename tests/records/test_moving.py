@@ -12,7 +12,7 @@ from typing import Any
 
 import jsonschema_rs
 import pytest
-from installation import Installation, new_installation
+from installation import Installation
 
 from setwright.publish.own_data_schema import own_data_schema
 
@@ -52,12 +52,18 @@ def export(full_hall: Installation, tmp_path_factory: pytest.TempPathFactory) ->
     return file
 
 
-@pytest.fixture
-def second(tmp_path: Path) -> Installation:
-    """An installation of another practice, with a coach and nobody to train."""
-    made = new_installation(tmp_path / "second", filled=False)
+@pytest.fixture(scope="module")
+def model_second(model_without_people: Installation, tmp_path_factory: pytest.TempPathFactory) -> Installation:
+    """An installation of another practice, with a coach and nobody to train; made once, tests work on copies."""
+    made = model_without_people.copy(tmp_path_factory.mktemp("model-second") / "data")
     made.python(FIRST_COACH)
     return made
+
+
+@pytest.fixture
+def second(model_second: Installation, tmp_path: Path) -> Installation:
+    """The installation of another practice, of the test's own."""
+    return model_second.copy(tmp_path / "second")
 
 
 def everything(file: Path) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from installation import Installation, new_installation
+from installation import Installation
 
 LOG = """date,session,exercise,set,load_kg,reps,rir
 2026-11-23,mon,back_squat,1,60,5,3
@@ -63,10 +63,8 @@ def test_a_person_whom_the_records_do_not_know_is_a_sentence(hall: Installation,
     assert "no trainee 'odd'" in told.stderr and "Traceback" not in told.stderr
 
 
-def test_a_data_base_without_a_practice_says_how_one_begins(tmp_path: Path) -> None:
-    empty = new_installation(tmp_path / "data", filled=False)
-
-    told = empty.setwright("history", "ode")
+def test_a_data_base_without_a_practice_says_how_one_begins(without_people: Installation) -> None:
+    told = without_people.setwright("history", "ode")
 
     assert told.returncode == 2 and "without a practice" in told.stderr and "setwright serve" in told.stderr
 
