@@ -30,7 +30,7 @@ from pathlib import Path
 from typing import Any
 
 SEED = 20260907
-KINDS = 3
+KINDS = 2
 WEEKS_IN_BLOCK, WEEKS_DONE = 6, 3
 START_WITHIN_S, ANSWER_WITHIN_S = 90, 60
 PASSWORD = "a long word for nobody 7"

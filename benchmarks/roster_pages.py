@@ -4,7 +4,7 @@ Every address is taken from the application; those that show a coach a page are 
 trainee at random, one request at a time, over HTTP, from the server that ``setwright serve`` starts. So no page is in
 the memory of a worker when it is asked for. Files to take away (PDF, archives, CSV) stand in a table of their own.
 Peer in the same run: ``/token/``, an answer of the same server that only looks who is there.
-Made: as many people as asked for, each with two years of three sessions a week, 12 to 14 sets each; three are made by
+Made: as many people as asked for, each with two years of three sessions a week, 12 to 14 sets each; two are made by
 the application itself, the others are copies of them inside the data base (``invented_hall``).
 Ends with 1 where a page answers with an error; nothing here asserts a time.
 Run: make bench, or python benchmarks/roster_pages.py [--trainees N] [--requests N] [--only sqlite].
