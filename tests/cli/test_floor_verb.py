@@ -205,3 +205,85 @@ def test_the_files_are_a_page_a_single_sheet_and_the_timetable(
 
 
 SVG = "http://www.w3.org/2000/svg"
+
+
+LOG_HEAD = "date,week,session,exercise,set,reps,load_kg,load_means\n"
+
+
+def log_of(path: Path, *sets: tuple[str, int]) -> str:
+    path.parent.mkdir(exist_ok=True)
+    path.write_text(LOG_HEAD + "".join(f"{DAY},1,mon,{slug},{number},5,40,total\n" for slug, number in sets))
+    return str(path)
+
+
+def test_with_a_log_what_is_logged_is_done_and_what_is_not_is_still_to_do(
+    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first = floor(hall, capsys, "--out", str(tmp_path))
+    falk = [row for row in first["sets"] if row["name"] == "Falk Terrin" and row["kind"] == "work"]
+    late = max(row["to_s"] for row in falk if row["exercise"] == "back_squat")
+    log = log_of(tmp_path / "some.csv", ("back_squat", 1), ("back_squat", 2))
+    minute = -(-late // 60) + 1
+
+    again = floor(
+        hall, capsys, "--again", str(tmp_path / "floor.json"), "--from-minute", str(minute), "--log", f"Falk={log}"
+    )
+
+    mine = [row for row in again["sets"] if row["name"] == "Falk Terrin" and row["kind"] == "work"]
+    squats = [row for row in mine if row["exercise"] == "back_squat"]
+    assert [row["from_s"] >= 60 * minute for row in squats] == [False, False, True]
+    assert len(mine) == len(falk)
+    others = [row for row in first["sets"] if row["name"] != "Falk Terrin" and row["from_s"] <= 60 * minute]
+    assert others and all(row in strip(again["sets"]) for row in strip(others))
+
+
+def test_a_log_beside_the_block_needs_no_name_and_a_wrong_one_is_told(
+    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    floor(hall, capsys, "--out", str(tmp_path))
+    go_on = ("--again", str(tmp_path / "floor.json"), "--from-minute", "5")
+    mine = log_of(hall / "edda" / "log.csv", ("back_squat", 1))
+    lost = log_of(tmp_path / "elsewhere" / "log.csv", ("back_squat", 1))
+    other = log_of(tmp_path / "other.csv", ("pullup", 1))
+
+    again = floor(hall, capsys, *go_on, "--log", mine)
+
+    done = [row for row in again["sets"] if row["name"] == "Edda Morn" and row["exercise"] == "back_squat"]
+    assert next(row for row in done if row["kind"] == "work")["from_s"] <= 300
+    for wrong, words in (
+        (("--log", lost), "NAME=FILE"),
+        (("--log", f"Edda={other}"), "Is it the log of Edda Morn?"),
+        (("--log", f"Nobody={mine}"), "who comes"),
+    ):
+        assert run(["floor", *blocks(hall), "--on", DAY, *go_on, *wrong]) == 2
+        assert words in capsys.readouterr().err
+    assert run(["floor", *blocks(hall), "--on", DAY, "--log", mine]) == 2
+    assert "--again" in capsys.readouterr().err
+
+
+def test_the_hour_goes_on_twice_by_logs(hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    floor(hall, capsys, "--out", str(tmp_path / "a"))
+    log = log_of(tmp_path / "edda.csv", ("back_squat", 1))
+    floor(
+        hall,
+        capsys,
+        "--again",
+        str(tmp_path / "a" / "floor.json"),
+        "--from-minute",
+        "14",
+        "--log",
+        f"Edda={log}",
+        "--out",
+        str(tmp_path / "b"),
+    )
+
+    more = log_of(tmp_path / "edda.csv", ("back_squat", 1), ("back_squat", 2), ("back_squat", 3))
+    again = floor(
+        hall, capsys, "--again", str(tmp_path / "b" / "floor.json"), "--from-minute", "22", "--log", f"Edda={more}"
+    )
+
+    squats = [row for row in again["sets"] if row["name"] == "Edda Morn" and row["exercise"] == "back_squat"]
+    assert all(row["from_s"] <= 22 * 60 for row in squats if row["kind"] == "work") and len(squats) >= 3
+    assert len(again["sets"]) == sum(
+        len(one.sets) for s in sessions_of(hall).values() for p in s.parts for one in p.entries
+    )

@@ -24,6 +24,9 @@ DAY = click.DateTime(formats=["%Y-%m-%d"])
 @click.option("--exchange", "exchanges", multiple=True, metavar="NAME:SLUG=SLUG", help="An exchange that you accept.")
 @click.option("--again", type=FILE, help="The timetable that was followed so far (of --json or --out).")
 @click.option("--from-minute", type=float, help="With --again: the minute of the hour it is now.")
+@click.option(
+    "--log", "logs", multiple=True, metavar="[NAME=]FILE", help="With --again: what somebody has done so far."
+)
 @click.option("--numbers", is_flag=True, help="Numbers in the place of names.")
 @click.option("--no-costs", is_flag=True, help="Don't work out what scarcity costs.")
 @click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
@@ -40,6 +43,7 @@ def floor_verb(
     exchanges: tuple[str, ...],
     again: Path | None,
     from_minute: float | None,
+    logs: tuple[str, ...],
     numbers: bool,
     no_costs: bool,
     paper: Literal["a4", "us-letter"],
@@ -49,7 +53,8 @@ def floor_verb(
     """Who does which set where, from when to when: the day's sessions of several BLOCKs on one floor.
 
     People may be named or numbered, in the order of the files. With --again the hour goes on from a minute: what is
-    done or under way stays. Nothing is exchanged without asking.
+    done or under way stays; with --log what is logged is done, and what is not logged is still to do. Nothing is
+    exchanged without asking.
     """
     from setwright.publish.floor_json import hour_json
     from setwright.publish.floor_text import floor_text
@@ -59,9 +64,7 @@ def floor_verb(
     from setwright.services.gather import catalogue
 
     day = today() if on is None else on.date()
-    asked = Asked(
-        blocks, day, place, late, absent, broken, held, exchanges, again, from_minute, with_costs=not no_costs
-    )
+    asked = Asked(blocks, day, place, late, absent, broken, held, exchanges, again, from_minute, not no_costs, logs)
     hour = hold_hour(asked)
     report = floor_report(hour, catalogue(), numbers)
     if out is not None:

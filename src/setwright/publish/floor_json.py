@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from setwright.plan.block import Alternative
-from setwright.plan.floor.bounds import alone_s
+from setwright.plan.floor.bounds import soonest_s
 from setwright.plan.floor.hour import Hour
 from setwright.plan.floor.rows import Hold, Row, rows_of
 from setwright.plan.floor.timetable import finish_of
@@ -75,15 +75,15 @@ def people_json(hour: Hour) -> list[dict[str, Any]]:
     numbers = {one.name: one.number for one in hour.comers}
     for a, person in enumerate(hour.floor.attendees):
         end = finish_of(hour.floor, hour.solved.timetable, a)
-        alone = alone_s(person)
+        soonest = soonest_s(hour.floor, a)
         found.append(
             {
                 "name": person.name,
                 "number": numbers[person.name],
                 "arrives_s": person.arrives_s,
-                "alone_s": alone,
+                "alone_s": soonest - person.arrives_s,
                 "ends_s": end,
-                "waits_s": max(0, end - person.arrives_s - alone),
+                "waits_s": max(0, end - soonest),
                 "minutes_cap_s": person.cap_s,
             }
         )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from setwright.catalogue.equipment import in_words
 from setwright.catalogue.store import Catalogue
-from setwright.plan.floor.bounds import alone_s
+from setwright.plan.floor.bounds import soonest_s
 from setwright.plan.floor.hour import Hour
 from setwright.plan.floor.timetable import end_of, finish_of
 from setwright.plan.floor.visit import Key, Visit
@@ -105,7 +105,7 @@ def person_lines(hour: Hour, a: int, label: str, catalogue: Catalogue) -> Person
     keys = sorted(((a, v) for v in range(len(person.visits))), key=lambda key: timetable[key].starts[0])
     lines = tuple(line_of(hour, key, LETTERS[at % len(LETTERS)], catalogue) for at, key in enumerate(keys))
     end = finish_of(hour.floor, timetable, a)
-    waits = max(0, end - person.arrives_s - alone_s(person))
+    waits = max(0, end - soonest_s(hour.floor, a))
     comes = f"comes at {clock(person.arrives_s)}, " if person.arrives_s else ""
     return PersonLines(label, f"{comes}done at {clock(end)}, waits {minutes_words(waits)} in all", lines)
 
@@ -178,7 +178,7 @@ def proof_words(hour: Hour, label: object) -> str:
 def waiting_words(hour: Hour, label: object) -> str:
     """How long people wait."""
     waits = [
-        (max(0, finish_of(hour.floor, hour.solved.timetable, a) - one.arrives_s - alone_s(one)), one.name)
+        (max(0, finish_of(hour.floor, hour.solved.timetable, a) - soonest_s(hour.floor, a)), one.name)
         for a, one in enumerate(hour.floor.attendees)
         if one.visits
     ]

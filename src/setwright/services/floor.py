@@ -16,16 +16,19 @@ from setwright.people.intake import read_place
 from setwright.people.place import Place
 from setwright.plan.block import Block
 from setwright.plan.block_days import session_date, session_on
-from setwright.plan.floor.again import Dropped, Moved, plan_again, with_visits, without_lacking
+from setwright.plan.floor.again import AT_ONCE, QUICK, Moved, plan_again
 from setwright.plan.floor.asks import USUAL_TURNS, Lacking, attendee, floor_stock, takes_turns_at
 from setwright.plan.floor.bounds import simple_bound
+from setwright.plan.floor.done import Done, sets_done
 from setwright.plan.floor.hour import Comer, Hour, LeftOut, entries_of, offers, stand_ins, why_barred, with_exchange
+from setwright.plan.floor.now import Dropped, without_lacking
 from setwright.plan.floor.scarcity import best_exchange, one_more, unlimited_end_s
-from setwright.plan.floor.solve import USUAL, Solved, solve_floor
-from setwright.plan.floor.visit import Attendee, Floor, Key, Placed, Visit
+from setwright.plan.floor.solve import USUAL, Effort, Solved, solve_floor
+from setwright.plan.floor.visit import Attendee, Floor, Key, Placed, Visit, with_visits
 from setwright.publish.floor_words import thing_words
 from setwright.services.files import read_text
-from setwright.services.gather import catalogue, expect, load_block
+from setwright.services.gather import catalogue, expect, load_block, load_logs
+from setwright.strength.logged import Log
 
 MOST_PEOPLE, MOST_MINUTES = 40, 600.0
 
@@ -36,6 +39,7 @@ class Asked:
 
     late : ``NAME=MINUTES``; absent : names; broken : equipment; held : stations for one at a time
     exchanges : ``NAME:EXERCISE=OTHER``; again : the timetable that was followed; from_minute : of the hour, with it
+    logs : with it, ``NAME=FILE`` or a file beside that person's block: what is logged is done, what is not is to do
     """
 
     blocks: tuple[Path, ...]
@@ -49,11 +53,14 @@ class Asked:
     again: Path | None = None
     from_minute: float | None = None
     with_costs: bool = True
+    logs: tuple[str, ...] = ()
 
 
-def hold_hour(asked: Asked) -> Hour:
+def hold_hour(asked: Asked, logged: Mapping[str, Log] | None = None, at_once: bool = False) -> Hour:
     """The hour of a day: a new timetable, or the old one from a minute on.
 
+    logged : by name, the log of who has one, beside the files asked for; an empty one says that nothing is done yet
+    at_once : with ``again``, the repaired timetable without any search, in milliseconds
     Raises InputFaults for words and files that are wrong, NoPlan where a session needs what the place never had.
     """
     old = None if asked.again is None else read_old(asked.again)
@@ -69,12 +76,14 @@ def hold_hour(asked: Asked) -> Hour:
     turns = turns_left(asked.held, old, faults)
     comers = with_lates(asked, comers, old, faults)
     comers = with_exchanges(asked, comers, place, faults, old)
+    logs = {**logs_of(asked, comers, faults), **(logged or {})}
+    done = {one.name: sets_done(one.session, logs[one.name], asked.on) for one in comers if one.name in logs}
     absent = names_of(asked.absent, comers, "--absent", faults)
     broken = broken_things(asked, place, turns, faults)
     if faults:
         raise InputFaults(dict.fromkeys(faults))
     if old is not None:
-        return go_on(asked, old, place, comers, turns, absent, broken)
+        return go_on(asked, old, place, comers, turns, absent, broken, done, AT_ONCE if at_once else QUICK)
     return fresh(asked, place, [one for one in comers if one.name not in absent], turns, absent, broken)
 
 
@@ -184,6 +193,41 @@ def with_exchanges(
             done = (*one.exchanged, (slug, other))
             found[found.index(one)] = replace(one, session=session, exchanged=done)
     return found
+
+
+def logs_of(asked: Asked, comers: Sequence[Comer], faults: list[Fault]) -> dict[str, Log]:
+    """The logs by name. A file without a name is of the one whose block lies in the same folder."""
+    if asked.logs and asked.again is None:
+        hint = "A log says what of a timetable is done."
+        faults.append(Fault("--log", "", "no timetable to go on from", "--again FILE --from-minute M", hint))
+        return {}
+    files: dict[str, list[Path]] = {}
+    for text in asked.logs:
+        name, equals, file = text.partition("=")
+        path = Path(file if equals else text)
+        beside = [one for one in comers if asked.blocks[one.number - 1].resolve().parent == path.resolve().parent]
+        if equals:
+            one = named(name, comers, "--log", faults)
+        elif len(beside) == 1:
+            one = beside[0]
+        else:
+            one = None
+            faults.append(Fault("--log", "", repr(text), "NAME=FILE, like Dunja=dunja/log.csv"))
+        if one is not None:
+            files.setdefault(one.name, []).append(path)
+    found = {name: load_logs(paths) for name, paths in files.items()}
+    for one in comers:
+        if one.name in found and not belongs(found[one.name], one, asked.on):
+            file = ", ".join(str(path) for path in files[one.name])
+            hint = f"Is it the log of {one.name}?"
+            faults.append(Fault(file, "exercise", f"no set of {one.name}'s session of {asked.on}", "its log", hint))
+    return found
+
+
+def belongs(log: Log, comer: Comer, on: date) -> bool:
+    """False where a log has sets of the day, and none of them is of the session."""
+    today = {one.exercise for one in log.sets if one.date == on}
+    return not today or bool(today & {entry.exercise for entry in entries_of(comer.session)})
 
 
 def turns_left(held: Sequence[str], old: dict[str, Any] | None, faults: list[Fault]) -> frozenset[str]:
@@ -361,6 +405,8 @@ def go_on(
     turns: frozenset[str],
     absent: Sequence[str],
     broken: Sequence[str],
+    done: Mapping[str, Done],
+    effort: Effort,
 ) -> Hour:
     """The timetable from a minute on."""
     if old["date"] != asked.on.isoformat():
@@ -373,7 +419,7 @@ def go_on(
     all_broken = list(dict.fromkeys([*(one for one in old["broken"] if one in stock), *broken]))
     gone = tuple(dict.fromkeys([*(one for one in old["absent"]), *absent]))
     floor = Floor(tuple(person for person, _ in made), lowered(stock, all_broken))
-    again = plan_again(floor, before, timetable, now_s, broken, gone)
+    again = plan_again(floor, before, timetable, now_s, broken, gone, effort, done)
     return as_hour(asked, place, comers, again.floor, again.solved, turns, gone, all_broken, again.dropped, again.moved)
 
 
@@ -421,8 +467,7 @@ def followed(
 
 def thing_held(rows: Sequence[dict[str, Any]], use: int, things: Sequence[str]) -> str:
     """The thing that a use was given, by the rows; the usual one where it is never short."""
-    for row in rows:
-        for hold in row["holds"]:
-            if hold["use"] == use and hold["thing"] in things:
-                return str(hold["thing"])
+    holds = [hold for row in rows for hold in row["holds"] if hold["thing"] in things]
+    for hold in [*(one for one in holds if one["use"] == use), *holds]:
+        return str(hold["thing"])
     return things[0]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from itertools import combinations, pairwise
 from typing import Any
 
@@ -64,6 +64,78 @@ def faults(
         if mine and min(row["from_s"] for row in mine) < (arrives_s or {}).get(name, 0):
             found.append(f"{name} starts before arriving")
     return found + nothing_is_taken_twice(rows, place)
+
+
+def faults_from_now(
+    rows: Sequence[Mapping[str, Any]],
+    sessions: Mapping[str, Session],
+    place: Place,
+    catalogue: Catalogue,
+    now_s: int,
+    done: Mapping[str, Collection[tuple[int, int]]],
+) -> list[str]:
+    """Every rule that a timetable breaks which goes on at ``now_s`` by what a log says is done.
+
+    What is done stays done and is not planned again; what is not is to do from now on, or under way; of the past no
+    more is asked, for a log tells no times. done : by name, (entry, number of the set)
+    """
+    found: list[str] = []
+    for name, session in sessions.items():
+        mine = [row for row in rows if row["name"] == name]
+        later = [row for row in mine if row["from_s"] >= now_s]
+        found += everything_is_done(name, session, mine) + nobody_is_in_two_places(name, mine)
+        found += sets_take_their_time(name, session, mine, catalogue)
+        found += the_order_is_kept(name, session, later, under_way(session, [r for r in mine if r["from_s"] < now_s]))
+        found += everything_needed_is_held(name, session, later, catalogue)
+        found += rests_are_inside_their_windows(name, session, later, catalogue)
+        found += rests_from_now_are_no_shorter(name, session, mine, now_s)
+        found += the_log_is_believed(name, session, mine, now_s, done.get(name))
+    left = [{**row, "holds": [one for one in row["holds"] if one["to_s"] > now_s]} for row in rows]
+    return found + nothing_is_taken_twice(left, place)
+
+
+def under_way(session: Session, begun: Sequence[Mapping[str, Any]]) -> set[int]:
+    """The entries that are begun, with all of a superset."""
+    entries = entries_with_part(session)
+    first = {row["entry"] for row in begun}
+    pairs = {(entries[at][0], entries[at][2].superset) for at in first if entries[at][2].superset}
+    return first | {at for at, (part, _, entry) in enumerate(entries) if (part, entry.superset) in pairs}
+
+
+def rests_from_now_are_no_shorter(
+    name: str, session: Session, mine: Sequence[Mapping[str, Any]], now_s: int
+) -> list[str]:
+    """The first set from now on rests from the one before as long as planned."""
+    wrong = []
+    for at, (_, part, entry) in enumerate(entries_with_part(session)):
+        done = sorted((row for row in mine if row["entry"] == at), key=lambda row: row["from_s"])
+        for before, after in pairwise(done):
+            rest, planned = after["from_s"] - before["to_s"], entry.sets[before["set"] - 1].rest_s
+            if before["from_s"] < now_s <= after["from_s"] and part != "warm-up" and rest < planned - 1e-6:
+                wrong.append(f"{name}: {entry.exercise} rests {rest} s after now, not {planned}")
+    return wrong
+
+
+def the_log_is_believed(
+    name: str,
+    session: Session,
+    mine: Sequence[Mapping[str, Any]],
+    now_s: int,
+    done: Collection[tuple[int, int]] | None,
+) -> list[str]:
+    """What is logged has begun by now; a working set that is not logged is under way at most."""
+    if done is None:
+        return []
+    entries = entries_with_part(session)
+    wrong = []
+    for row in mine:
+        part = entries[row["entry"]][1]
+        is_logged = (row["entry"], row["set"]) in done
+        if is_logged and row["from_s"] > now_s:
+            wrong.append(f"{name}: {row['exercise']} {row['set']} is logged and planned again")
+        if not is_logged and part != "warm-up" and row["kind"] != "ramp" and row["to_s"] <= now_s:
+            wrong.append(f"{name}: {row['exercise']} {row['set']} is not logged and not to do")
+    return wrong
 
 
 def everything_is_done(name: str, session: Session, mine: Sequence[Mapping[str, Any]]) -> list[str]:
@@ -123,8 +195,13 @@ def rests_are_inside_their_windows(
     return wrong
 
 
-def the_order_is_kept(name: str, session: Session, mine: Sequence[Mapping[str, Any]]) -> list[str]:
-    """Parts one after another, entries as written but inside assistance, finishers and loaded mobility."""
+def the_order_is_kept(
+    name: str, session: Session, mine: Sequence[Mapping[str, Any]], begun: Collection[int] = ()
+) -> list[str]:
+    """Parts one after another, entries as written but inside assistance, finishers and loaded mobility.
+
+    begun : entries that are under way, and so may go on before what was missed
+    """
     entries = entries_with_part(session)
     wrong = []
     for a, b in combinations(mine, 2):
@@ -137,6 +214,8 @@ def the_order_is_kept(name: str, session: Session, mine: Sequence[Mapping[str, A
         else:
             before = a["entry"] < b["entry"]
         early, late = (a, b) if before else (b, a)
+        if late["entry"] in begun and late["entry"] != early["entry"]:
+            continue
         if early["to_s"] > late["from_s"]:
             wrong.append(f"{name}: {late['exercise']} comes before {early['exercise']}")
     return wrong

@@ -104,15 +104,29 @@ def timed(group: Group, place: Place, catalogue: Catalogue) -> Timed:
     exercises = [catalogue.get(one.exercise) for one in group.entries]
     if group.entries[0].bout is not None:
         step = Step(0, 1, 1, "bout", whole(bout_seconds(group.entries, catalogue)), 0)
-        takes = [
-            take
-            for entry, exercise in zip(group.entries, exercises, strict=True)
-            for take in takes_of(exercise, entry.sets[0], place)
-        ]
-        return Timed((step,), (), (tuple(takes),))
+        each = [takes_of(exercise, one.sets[0], place) for one, exercise in zip(group.entries, exercises, strict=True)]
+        return Timed((step,), (), (takes_of_bout(each),))
     if len({one.superset for one in group.entries}) == 1 and group.entries[0].superset and len(group.entries) > 1:
         return in_turn(group, exercises, place)
     return in_a_row(group, exercises, place)
+
+
+def takes_of_bout(each: Sequence[Sequence[Take]]) -> tuple[Take, ...]:
+    """What a bout takes by its movements: one thing serves them all; another load on a bar is another bar.
+
+    Common practice, no published source: nobody changes plates under the clock.
+    """
+    most: dict[tuple[str, tuple[str, ...]], int] = {}
+    for takes in each:
+        for take in takes:
+            if take.token != "plates" and take.token not in BARS:
+                key = (take.token, take.things)
+                most[key] = max(take.count, most.get(key, 0))
+    loaded = dict.fromkeys(tuple(one for one in takes if one.token == "plates" or one.token in BARS) for takes in each)
+    for takes in loaded:
+        for take in takes:
+            most[(take.token, take.things)] = most.get((take.token, take.things), 0) + take.count
+    return tuple(Take(token, things, count) for (token, things), count in most.items())
 
 
 def window_of(one: PlannedSet, exercise: Exercise) -> tuple[int, int | None]:

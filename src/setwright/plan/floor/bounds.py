@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
 
-from setwright.plan.floor.timetable import as_planned, spans_of
-from setwright.plan.floor.visit import Attendee, Floor, Use, Visit
+from setwright.plan.floor.timetable import as_planned, end_of, spans_of
+from setwright.plan.floor.visit import Attendee, Floor, Use, Visit, with_visits
 
 MOST_IN_ANY_ORDER = 9  # beyond this many of one rank the change-overs between them are taken at their shortest
 
@@ -77,6 +77,20 @@ def alone_s(person: Attendee) -> int:
     return alone_of(person.visits, tuple(sorted(person.gaps.items())), person.ready_s)
 
 
+def soonest_s(floor: Floor, attendee: int) -> int:
+    """When one trainee is done at the earliest, were nothing ever short.
+
+    Where the log says what is done, only what is left counts, from now on.
+    """
+    person = floor.attendees[attendee]
+    if not person.is_logged:
+        return person.arrives_s + alone_s(person)
+    stays = {v: floor.fixed[(attendee, v)] for v in range(len(person.visits)) if (attendee, v) in floor.fixed}
+    left = [v for v in range(len(person.visits)) if v not in stays]
+    done = max((end_of(person.visits[v], placed.starts) for v, placed in stays.items()), default=person.arrives_s)
+    return max(done, max(person.arrives_s, floor.now_s) + alone_s(with_visits(person, left))) if left else done
+
+
 def load_of(visit: Visit, use: Use) -> int:
     """Seconds that a use holds one thing at least, times how many it takes."""
     spans = spans_of(visit, use, as_planned(visit, 0))
@@ -84,15 +98,25 @@ def load_of(visit: Visit, use: Use) -> int:
 
 
 def loads(floor: Floor) -> dict[frozenset[str], int]:
-    """Seconds of work for each set of things that serve alike: of everything that must be done on one of them."""
+    """Seconds of work for each set of things that serve alike: of everything that must be done on one of them.
+
+    Where a log says what is done, only of what is left.
+    """
     asked: dict[frozenset[str], int] = {}
-    for person in floor.attendees:
-        for visit in person.visits:
-            for use in visit.uses:
-                if use.things and all(thing in floor.stock for thing in use.things):
-                    things = frozenset(use.things)
-                    asked[things] = asked.get(things, 0) + load_of(visit, use)
+    for key in floor.keys:
+        if key in floor.fixed and has_log(floor):
+            continue
+        visit = floor.visit(key)
+        for use in visit.uses:
+            if use.things and all(thing in floor.stock for thing in use.things):
+                things = frozenset(use.things)
+                asked[things] = asked.get(things, 0) + load_of(visit, use)
     return {wide: sum(load for narrow, load in asked.items() if narrow <= wide) for wide in asked}
+
+
+def has_log(floor: Floor) -> bool:
+    """True where of somebody the log says what is done."""
+    return any(person.is_logged for person in floor.attendees)
 
 
 def places_of(floor: Floor, things: Collection[str]) -> int:
@@ -102,9 +126,10 @@ def places_of(floor: Floor, things: Collection[str]) -> int:
 
 def simple_bound(floor: Floor) -> Bounds:
     """The longest trainee alone, from arriving; and the greatest load of a station over its places."""
-    longest = max(((one.arrives_s + alone_s(one), one.name) for one in floor.attendees), default=(0, ""))
+    longest = max(((soonest_s(floor, a), one.name) for a, one in enumerate(floor.attendees)), default=(0, ""))
+    since = floor.now_s if has_log(floor) else 0
     by_load = [
-        (-(-load // places_of(floor, things)), min(sorted(things)))
+        (since - (-load // places_of(floor, things)), min(sorted(things)))
         for things, load in loads(floor).items()
         if places_of(floor, things)
     ]

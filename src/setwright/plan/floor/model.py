@@ -13,7 +13,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from setwright.plan.floor.bounds import alone_s
-from setwright.plan.floor.timetable import finish_of, spans_of
+from setwright.plan.floor.timetable import end_of, finish_of, spans_of
 from setwright.plan.floor.visit import Floor, Key, Placed, Use, Visit
 
 if TYPE_CHECKING:
@@ -134,20 +134,22 @@ def add_thing(made: Model, count: int, taken: list[tuple[Any, int]]) -> None:
 def add_order(made: Model, floor: Floor, attendee: int, horizon_s: int) -> None:
     """One after another with the change-overs, ranks as they stand, any order inside one; and when all is done."""
     person = floor.attendees[attendee]
-    first = {v: made.starts[(attendee, v)][0] for v in range(len(person.visits))}
-    end = {v: made.starts[(attendee, v)][-1] + visit.steps[-1].work_s for v, visit in enumerate(person.visits)}
-    ranks = sorted({visit.rank for visit in person.visits})
-    by_rank = {rank: [v for v, visit in enumerate(person.visits) if visit.rank == rank] for rank in ranks}
+    visits = list(enumerate(person.visits))
+    first = {v: made.starts[(attendee, v)][0] for v, _ in visits}
+    stays = {v: end_of(visit, floor.fixed[(attendee, v)].starts) for v, visit in visits if (attendee, v) in floor.fixed}
+    end = {v: made.starts[(attendee, v)][-1] + visit.steps[-1].work_s for v, visit in visits if v not in stays}
+    ranks = sorted({person.visits[v].rank for v in end})
+    by_rank = {rank: [v for v in end if person.visits[v].rank == rank] for rank in ranks}
+    for v in end:
+        for done, done_s in stays.items():
+            made.cp.add(first[v] >= done_s + person.gaps.get((done, v), 0))
     for before, after in pairwise(ranks):
         for i in by_rank[before]:
             for j in by_rank[after]:
-                if not {(attendee, i), (attendee, j)} <= floor.fixed.keys():
-                    made.cp.add(first[j] >= end[i] + person.gaps[(i, j)])
+                made.cp.add(first[j] >= end[i] + person.gaps[(i, j)])
     for same in by_rank.values():
         for at, i in enumerate(same):
             for j in same[at + 1 :]:
-                if {(attendee, i), (attendee, j)} <= floor.fixed.keys():
-                    continue
                 is_first = made.cp.new_bool_var(f"o{attendee}.{i}.{j}")
                 made.cp.add(first[j] >= end[i] + person.gaps[(i, j)]).only_enforce_if(is_first)
                 made.cp.add(first[i] >= end[j] + person.gaps[(j, i)]).only_enforce_if(~is_first)
@@ -155,6 +157,8 @@ def add_order(made: Model, floor: Floor, attendee: int, horizon_s: int) -> None:
     finish = made.cp.new_int_var(min(least, horizon_s) if not floor.fixed else 0, horizon_s, f"f{attendee}")
     for v in by_rank[ranks[-1]] if ranks else []:
         made.cp.add(finish >= end[v])
+    if stays:
+        made.cp.add(finish >= max(stays.values()))
     made.finishes.append(finish)
     made.cp.add(made.end >= finish)
 

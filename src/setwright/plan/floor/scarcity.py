@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from setwright.plan.floor.bounds import alone_s, loads
+from setwright.plan.floor.bounds import loads, soonest_s
 from setwright.plan.floor.first import by_order, order_of
 from setwright.plan.floor.solve import best, in_rounds
 from setwright.plan.floor.timetable import end_s, points
@@ -50,7 +50,7 @@ class Exchange:
 
 def unlimited_end_s(floor: Floor) -> int:
     """The end where nobody ever waits for anything."""
-    return max((person.arrives_s + alone_s(person) for person in floor.attendees), default=0)
+    return max((soonest_s(floor, a) for a in range(len(floor.attendees))), default=0)
 
 
 def gained(
@@ -63,7 +63,7 @@ def gained(
 
 def waiting(floor: Floor, timetable: Mapping[Key, Placed]) -> int:
     """Seconds waited by all."""
-    alone = sum(person.arrives_s + alone_s(person) for person in floor.attendees)
+    alone = sum(soonest_s(floor, a) for a in range(len(floor.attendees)))
     return points(floor, timetable) - len(floor.attendees) * end_s(floor, timetable) - alone
 
 

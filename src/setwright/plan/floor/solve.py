@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from setwright.plan.floor.bounds import alone_s, simple_bound
+from setwright.plan.floor.bounds import simple_bound, soonest_s
 from setwright.plan.floor.first import by_order, first_timetable, order_of
 from setwright.plan.floor.model import Answer, ask, hint, modelled
 from setwright.plan.floor.timetable import end_s, finish_of, points
@@ -60,7 +60,7 @@ class Solved:
 
 def least_points(floor: Floor) -> int:
     """No timetable has fewer: everybody as alone, and the end by the simple bound."""
-    alone = sum(person.arrives_s + alone_s(person) for person in floor.attendees)
+    alone = sum(soonest_s(floor, a) for a in range(len(floor.attendees)))
     return len(floor.attendees) * simple_bound(floor).end_s + alone
 
 
@@ -147,6 +147,4 @@ def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort:
 
 def waits_s(floor: Floor, timetable: Mapping[Key, Placed]) -> list[int]:
     """Seconds that each trainee waits: what the session takes longer than alone."""
-    return [
-        finish_of(floor, timetable, a) - person.arrives_s - alone_s(person) for a, person in enumerate(floor.attendees)
-    ]
+    return [finish_of(floor, timetable, a) - soonest_s(floor, a) for a in range(len(floor.attendees))]

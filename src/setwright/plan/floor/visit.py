@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from setwright.catalogue.exercise import PartName
 
@@ -83,7 +83,8 @@ class Attendee:
 
     ``gaps``: least seconds from the end of one visit to the start of another, by their indexes, for each pair of which
     the first may come before. ``ready_s``: least seconds from arriving to the first step of each visit.
-    ``cap_s``: what there is of time, or None.
+    ``cap_s``: what there is of time, or None. ``is_logged``: the log says what is done, not the timetable, so that
+    nothing of the past tells when the rest can be done.
     """
 
     name: str
@@ -92,6 +93,18 @@ class Attendee:
     ready_s: tuple[int, ...]
     arrives_s: int = 0
     cap_s: int | None = None
+    is_logged: bool = False
+
+
+def with_visits(person: Attendee, kept: Sequence[int], visits: Mapping[int, Visit] | None = None) -> Attendee:
+    """An attendee with some of the visits, perhaps changed ones."""
+    place = {old: new for new, old in enumerate(kept)}
+    return replace(
+        person,
+        visits=tuple((visits or {}).get(v, person.visits[v]) for v in kept),
+        gaps={(place[i], place[j]): gap for (i, j), gap in person.gaps.items() if i in place and j in place},
+        ready_s=tuple(person.ready_s[v] for v in kept),
+    )
 
 
 Key = tuple[int, int]  # an attendee's place on the floor, and the visit's place in the attendee's session
