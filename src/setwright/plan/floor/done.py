@@ -189,18 +189,20 @@ def what_is_left(visit: Visit, done: frozenset[int], placed: Placed | None, stoc
     return replace(rest, uses=tuple(uses))
 
 
-def rest_before(visit: Visit, done: frozenset[int]) -> int:
+def rest_before(visit: Visit, done: frozenset[int], are_over: bool) -> int:
     """Seconds from now to the first set that is left, so that no rest is shorter than planned.
 
-    The last set may just have ended, and those before it one after another: a log tells no rests.
+    The last set may just have ended; where all were over by the timetable (``are_over``), those before it one after
+    another, else any of them: a log tells no rests.
     """
     left = [i for i in range(len(visit.steps)) if i not in done]
-    if done == frozenset(range(left[0])) and is_in_a_row(visit):
+    in_order = done == frozenset(range(left[0]))
+    if in_order and is_in_a_row(visit):
         return next((rest.least_s for rest in visit.rests if rest.after == left[0]), 0)
     gap, rest = 0, part_of(visit, left)[0]
     for entry in {visit.steps[i].entry for i in done}:
         last = max(i for i in done if visit.steps[i].entry == entry)
-        since = sum(visit.steps[i].work_s for i in done if i > last)
+        since = sum(visit.steps[i].work_s for i in done if i > last and in_order and are_over)
         planned = max((one.least_s for one in visit.rests if visit.steps[one.before].entry == entry), default=0)
         soonest = min((step.at_s for step in rest.steps if step.entry == entry), default=planned)
         gap = max(gap, planned - soonest - since)

@@ -248,7 +248,8 @@ def what_goes_on(
     if placed is not None and left[-1] < len(placed.starts) and len(placed.things) == len(visit.uses):
         numbers = part_of(visit, left)[1]
         before = Placed(tuple(placed.starts[i] for i in left), tuple(placed.things[n] for n in numbers))
-    ready = rest_before(visit, steps)
+    ends = {} if placed is None else {i: at + visit.steps[i].work_s for i, at in enumerate(placed.starts)}
+    ready = rest_before(visit, steps, all(ends.get(i, change.now_s + 1) <= change.now_s for i in steps))
     return Left(v, rest, before=before, ready_s=ready, goes_on=not rest.takes_turns)
 
 
