@@ -16,7 +16,7 @@ from setwright.plan.floor import asks
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "plan" / "floor"))
-from old_mill_hall import build_hall  # noqa: E402
+from old_mill_hall import DAY, build_hall  # noqa: E402
 
 PAGE = (ROOT / "docs" / "floor.md").read_text(encoding="utf-8")
 COMMANDS = [line for block in re.findall(r"```\n(.*?)```", PAGE, re.DOTALL) for line in block.splitlines()]
@@ -26,6 +26,8 @@ COMMANDS = [line for block in re.findall(r"```\n(.*?)```", PAGE, re.DOTALL) for 
 def hall(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("hall")
     build_hall(folder)
+    for log in (folder / "edda" / "log.csv", folder / "falk.csv"):
+        log.write_text(f"date,week,session,exercise,set,reps,load_kg,load_means\n{DAY},1,mon,back_squat,1,5,60,total\n")
     return folder
 
 
