@@ -58,6 +58,7 @@ bench: $(VENV)/dev.stamp
 	$(BIN)/python benchmarks/levers.py
 	$(BIN)/python benchmarks/fit_many.py
 	$(BIN)/python benchmarks/rosters.py
+	$(BIN)/python benchmarks/floor.py
 	$(BIN)/python benchmarks/phones.py
 	$(BIN)/python benchmarks/roster_pages.py
 	$(BIN)/python benchmarks/next_meet.py tests/data/open_powerlifting_fixture_600.csv.gz
