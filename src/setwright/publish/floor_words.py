@@ -13,6 +13,7 @@ from setwright.plan.floor.visit import Key, Visit
 from setwright.publish.words import counted, date_text, name_of
 
 WEIGHTS = ("plate ", "dumbbell ", "kettlebell ", "band ")
+LATE_S = 180  # who starts later than that after coming is told when
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -107,6 +108,8 @@ def person_lines(hour: Hour, a: int, label: str, catalogue: Catalogue) -> Person
     end = finish_of(hour.floor, timetable, a)
     waits = max(0, end - soonest_s(hour.floor, a))
     comes = f"comes at {clock(person.arrives_s)}, " if person.arrives_s else ""
+    if lines and lines[0].from_s - max(person.arrives_s, hour.floor.now_s) >= LATE_S:
+        comes += f"starts at {clock(lines[0].from_s)}, "
     return PersonLines(label, f"{comes}done at {clock(end)}, waits {minutes_words(waits)} in all", lines)
 
 

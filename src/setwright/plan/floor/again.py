@@ -15,6 +15,7 @@ from setwright.plan.floor.now import Change, Dropped, as_it_is, going_on
 from setwright.plan.floor.solve import Effort, Solved, solve_floor
 from setwright.plan.floor.timetable import end_s, points
 from setwright.plan.floor.visit import Floor, Key, Placed, Visit
+from setwright.plan.floor.warm import kept_warm
 
 QUICK = Effort(0.1, 0.05, 0.0, before=2, after=12)  # an answer well within two seconds for 20 people
 AT_ONCE = Effort(0.0, 0.0, 0.0, before=0, after=0)  # the repaired timetable alone, in milliseconds
@@ -69,7 +70,7 @@ def plan_again(
     if points(now, kept) - found.points < WORTH_S * people:
         found = replace(
             found,
-            timetable=kept,
+            timetable=kept_warm(now, kept),
             end_s=end_s(now, kept),
             points=points(now, kept),
             status="optimal" if points(now, kept) <= found.points_bound else "feasible",

@@ -17,6 +17,7 @@ from setwright.plan.floor.first import by_order, first_timetable, order_of
 from setwright.plan.floor.model import Answer, ask, hint, modelled
 from setwright.plan.floor.timetable import end_s, finish_of, points
 from setwright.plan.floor.visit import Floor, Key, Placed
+from setwright.plan.floor.warm import kept_warm
 
 FEW = (3, 5)  # trainees whose visits are set free at a time; more of them when fewer help no longer
 PATIENCE = 12  # rounds in vain before more are set free, or the rounds end
@@ -140,7 +141,7 @@ def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort:
         points_bound, fuse_blown = max(points_bound, answer.bound), fuse_blown or answer.fuse_blown
         if answer.timetable is not None:
             timetable = best(floor, timetable, packed(floor, answer.timetable))
-    total = points(floor, timetable)
+    total, timetable = points(floor, timetable), kept_warm(floor, timetable)
     status: Literal["optimal", "feasible"] = "optimal" if total <= points_bound else "feasible"
     return Solved(timetable, status, end_s(floor, timetable), bound_s, total, points_bound, fuse_blown)
 
