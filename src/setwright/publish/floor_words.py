@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from setwright.catalogue.equipment import in_words
 from setwright.catalogue.store import Catalogue
+from setwright.plan.floor.again import Moved
 from setwright.plan.floor.bounds import soonest_s
 from setwright.plan.floor.hour import Hour
 from setwright.plan.floor.timetable import end_of, finish_of
@@ -139,17 +141,21 @@ def sets_words(visit: Visit) -> str:
     each = [f"{ramps} ramp + {work}" if ramps else str(work) for ramps, work in by_entry.values()]
     if len(each) > 1 and len(set(each)) == 1:
         return f"{each[0]} sets each"
-    return f"{' and '.join(each)} {'set' if each == ['1'] else 'sets'}"
+    return f"{' and '.join(each)} {'set' if len(each) == 1 and each[0].split()[-1] == '1' else 'sets'}"
 
 
 def where_words(hour: Hour, key: Key) -> str:
     """The stations of a visit; weights and bars only where there is nothing else."""
-    visit, placed = hour.floor.visit(key), hour.solved.timetable[key]
-    limited = [thing for thing in dict.fromkeys(placed.things) if thing in hour.floor.stock]
+    turns = " (take turns)" if hour.floor.visit(key).takes_turns and is_shared(hour, key) else ""
+    return station_words(hour, hour.solved.timetable[key].things) + turns
+
+
+def station_words(hour: Hour, things: Sequence[str]) -> str:
+    """The stations among some things; bars and weights only where there are none."""
+    limited = [thing for thing in dict.fromkeys(things) if thing in hour.floor.stock]
     stations = [one for one in limited if not one.startswith(WEIGHTS) and " kg" not in one]
     shown = stations or [one for one in limited if " kg" in one and not one.startswith("plate ")]
-    turns = " (take turns)" if visit.takes_turns and is_shared(hour, key) else ""
-    return ", ".join(thing_words(one) for one in shown) + turns
+    return ", ".join(thing_words(one) for one in shown)
 
 
 def is_shared(hour: Hour, key: Key) -> bool:
@@ -248,11 +254,25 @@ def over_words(hour: Hour, label: object) -> list[str]:
 
 
 def change_words(hour: Hour, catalogue: Catalogue, label: object) -> list[str]:
-    """What is different from the timetable before, in the order of time."""
+    """What is different from the timetable before, in the order of time; the drills of one warm-up are one."""
     called = label if callable(label) else str
-    found = []
+    found, warming = [], set()
     for one in hour.moved or ():
         what = " + ".join(dict.fromkeys(name_of(slug, catalogue) for slug in one.visit.exercises))
-        was = "new" if one.from_s is None else f"was {clock(one.from_s)}"
-        found.append(f"{clock(one.to_s)} {called(one.name)}: {what} ({was})")
+        if one.visit.part == "warm-up":
+            if one.name in warming:
+                continue
+            warming.add(one.name)
+            what = "warm-up"
+        found.append(f"{clock(one.to_s)} {called(one.name)}: {what} ({was_words(hour, one)})")
     return found
+
+
+def was_words(hour: Hour, moved: Moved) -> str:
+    """When something was planned before; where it is now, if only that is different."""
+    if moved.from_s is None:
+        return "new"
+    if abs(moved.to_s - moved.from_s) >= 60:
+        return f"was {clock(moved.from_s)}"
+    where = station_words(hour, moved.things)
+    return f"now at {where}" if where else f"was {clock(moved.from_s)}"
