@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -14,10 +15,14 @@ import tomli_w
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.load import catalogue
 from setwright.cli.main import run
+from setwright.plan.floor.rows import rows_of
 from setwright.plan.gates import judge
 from setwright.publish.block_file import block_from_json
 from setwright.publish.floor_json import floor_schema
+from setwright.publish.floor_words import floor_report
 from setwright.publish.sheet import pages_of
+from setwright.services.floor import Asked, hold_hour
+from setwright.strength.logged import Log
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "plan" / "floor"))
 from old_mill_hall import DAY, LINES, PLACE, RESTRICTED, build_hall
@@ -287,3 +292,22 @@ def test_the_hour_goes_on_twice_by_logs(hall: Path, tmp_path: Path, capsys: pyte
     assert len(again["sets"]) == sum(
         len(one.sets) for s in sessions_of(hall).values() for p in s.parts for one in p.entries
     )
+
+
+def test_a_caller_hands_over_logs_and_gets_the_repaired_hour_at_once(
+    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    floor(hall, capsys, "--out", str(tmp_path))
+    again = tmp_path / "floor.json"
+    paths = tuple(Path(one) for one in blocks(hall))
+    asked = Asked(paths, date.fromisoformat(DAY), again=again, from_minute=30.0)
+
+    hour = hold_hour(asked, {"Edda Morn": Log()}, at_once=True)
+
+    later = [
+        row for row in rows_of(hour.floor, hour.solved.timetable) if row.name == "Edda Morn" and row.kind == "work"
+    ]
+    main = [row for row in later if row.part == "main"]
+    assert main and all(row.from_s >= 30 * 60 for row in main)
+    assert "log of Edda Morn" in " ".join(floor_report(hour, catalogue()).facts)
+    assert hold_hour(asked, {"Edda Morn": Log()}).solved.points <= hour.solved.points

@@ -89,6 +89,7 @@ def floor_report(hour: Hour, catalogue: Catalogue, by_number: bool = False) -> F
     since = f", from minute {hour.floor.now_s // 60} on" if hour.moved is not None else ""
     people = tuple(person_lines(hour, a, label(hour.floor.attendees[a].name), catalogue) for a in here)
     facts = [proof_words(hour, label), waiting_words(hour, label), *scarcity_words(hour, catalogue, label)]
+    facts += believed_words(hour, label)
     facts += left_out_words(hour, catalogue, label) + over_words(hour, label)
     return FloorReport(
         f"{hour.place.name}: {counted(len(here), 'person', 'people')} on the floor",
@@ -228,6 +229,18 @@ def saving_words(saves_s: int, waits_s: int) -> str:
     if waits_s >= 30:
         pieces.append(f"saves {minutes_words(waits_s)} of waiting in all")
     return " and ".join(pieces) or "saves nothing"
+
+
+def believed_words(hour: Hour, label: object) -> list[str]:
+    """Of an hour that goes on: who has left, and of whom a log says what is done."""
+    called = label if callable(label) else str
+    if hour.moved is None:
+        return []
+    logged = [called(one.name) for one in hour.floor.attendees if one.is_logged]
+    found = [f"Not there any more: {', '.join(called(one) for one in hour.absent)}."] if hour.absent else []
+    if logged:
+        found.append(f"What is done is taken from the log of {', '.join(logged)}; of others it is as it was planned.")
+    return found
 
 
 def left_out_words(hour: Hour, catalogue: Catalogue, label: object) -> list[str]:

@@ -61,9 +61,70 @@ def faults(
         found += rests_are_inside_their_windows(name, session, mine, catalogue)
         found += the_order_is_kept(name, session, mine)
         found += everything_needed_is_held(name, session, mine, catalogue)
+        found += a_superset_holds_its_stations_throughout(name, session, mine)
+        found += change_overs_are_kept(name, session, mine)
         if mine and min(row["from_s"] for row in mine) < (arrives_s or {}).get(name, 0):
             found.append(f"{name} starts before arriving")
     return found + nothing_is_taken_twice(rows, place)
+
+
+def a_superset_holds_its_stations_throughout(
+    name: str, session: Session, mine: Sequence[Mapping[str, Any]]
+) -> list[str]:
+    """It starts when everything is free: each thing is held from before its first set to the last that needs it."""
+    entries = entries_with_part(session)
+    by_visit: dict[int, list[Mapping[str, Any]]] = defaultdict(list)
+    for row in mine:
+        if entries[row["entry"]][2].superset and entries[row["entry"]][2].bout is None:
+            by_visit[row["visit"]].append(row)
+    wrong = []
+    for here in by_visit.values():
+        if len({row["entry"] for row in here}) < 2:
+            continue
+        start = min(row["from_s"] for row in here)
+        for row in here:
+            for hold in row["holds"]:
+                if hold["from_s"] > start or hold["to_s"] < row["to_s"]:
+                    wrong.append(f"{name}: a superset without {hold['thing']} from {start} to {row['to_s']}")
+    return wrong
+
+
+LEAST_CHANGE_S = 30  # between two exercises, same station or not; the time model takes 40 s and more
+
+
+def change_overs_are_kept(name: str, session: Session, mine: Sequence[Mapping[str, Any]]) -> list[str]:
+    """From one exercise to another that is no pair with it, outside the warm-up, there is time to change."""
+    entries = entries_with_part(session)
+    wrong = []
+    for before, after in pairwise(sorted(mine, key=lambda row: row["from_s"])):
+        (part_a, kind_a, a), (part_b, kind_b, b) = entries[before["entry"]], entries[after["entry"]]
+        pair = part_a == part_b and a.superset and a.superset == b.superset
+        if before["entry"] == after["entry"] or pair or "warm-up" in (kind_a, kind_b) or a.exercise == b.exercise:
+            continue
+        if after["from_s"] - before["to_s"] < LEAST_CHANGE_S:
+            wrong.append(f"{name}: no time to change from {a.exercise} to {b.exercise}")
+    return wrong
+
+
+def the_past_is_kept(before: Sequence[Mapping[str, Any]], after: Sequence[Mapping[str, Any]], now_s: int) -> list[str]:
+    """What had begun by now stands in the new timetable when and where it was, and nothing else begins before now."""
+
+    def begun(rows: Sequence[Mapping[str, Any]]) -> set[tuple[Any, ...]]:
+        return {
+            (
+                row["name"],
+                row["entry"],
+                row["set"],
+                row["from_s"],
+                row["to_s"],
+                *sorted(h["thing"] for h in row["holds"]),
+            )
+            for row in rows
+            if row["from_s"] <= now_s
+        }
+
+    lost, made = begun(before) - begun(after), begun(after) - begun(before)
+    return [f"lost {one}" for one in sorted(lost)] + [f"made up {one}" for one in sorted(made)]
 
 
 def faults_from_now(

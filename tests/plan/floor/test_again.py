@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from referee import faults
+from referee import faults, the_past_is_kept
 from test_timetable import QUICK, USUAL_TURNS, assistance, floor_of, legs, random_hour, rows
 
 from setwright.catalogue.load import catalogue
@@ -89,6 +89,20 @@ def test_a_repair_at_once_keeps_every_rule_and_the_search_after_it_is_no_worse(s
     assert faults(rows(at_once.floor, at_once.solved.timetable), sessions, PLACE, catalogue(), arrives) == []
     assert faults(rows(again.floor, again.solved.timetable), sessions, PLACE, catalogue(), arrives) == []
     assert again.solved.points <= at_once.solved.points
+    for one in (at_once, again):
+        made = rows(one.floor, one.solved.timetable)
+        # a visit goes on where it is begun or being set up, so a set may begin in the same second
+        assert the_past_is_kept(rows(floor, timetable), made, 60 * minute - 1) == []
+
+
+def test_the_referee_sees_a_past_that_is_changed() -> None:
+    floor, timetable = going_on(3, 0)
+    was = rows(floor, timetable)
+    other = [{**row, "from_s": row["from_s"] + 5} if row["from_s"] < 300 else row for row in was]
+
+    assert the_past_is_kept(was, was, 600) == []
+    assert any("lost" in one for one in the_past_is_kept(was, other, 600))
+    assert any("lost" in one for one in the_past_is_kept(was, [r for r in was if r["from_s"] > 60], 600))
 
 
 def test_who_is_not_there_takes_nothing_and_the_others_are_done_no_later() -> None:

@@ -134,10 +134,15 @@ TINY = [
         "B": assistance(legs("leg_curl_lying", 1), legs("leg_ext", 2)),
         "C": assistance(legs("leg_press", 1), legs("leg_ext", 1)),
     },
+    {
+        "A": assistance(*(replace(one, superset="A") for one in (legs("leg_ext", 2), legs("leg_curl_lying", 2)))),
+        "B": assistance(legs("leg_curl_lying", 2), legs("leg_press", 1)),
+        "C": assistance(legs("leg_ext", 1)),
+    },
 ]
 
 
-@pytest.mark.parametrize("sessions", TINY, ids=["queue", "swap", "three"])
+@pytest.mark.parametrize("sessions", TINY, ids=["queue", "swap", "three", "pair"])
 def test_a_tiny_hour_with_held_stations_is_the_best_of_all(sessions: dict[str, Session]) -> None:
     """Referee: every order of entries, each as early as it fits. With stations held throughout one of them is best."""
     floor = floor_of(sessions, turns=NOBODY)
@@ -265,6 +270,22 @@ def test_the_referee_sees_a_rest_that_is_too_short_and_one_that_is_too_long() ->
     for change in (-1, 61):
         wrong = {(0, 0): replace(timetable[(0, 0)], starts=(first, second + change))}
         assert any("rests" in fault for fault in faults(rows(floor, wrong), sessions, PLACE, catalogue()))
+
+
+def test_the_referee_sees_a_pair_that_loses_a_station_and_no_time_to_change() -> None:
+    pair = tuple(replace(one, superset="A") for one in (legs("leg_ext", 2), legs("leg_curl_lying", 2)))
+    sessions = {"A": assistance(*pair, legs("leg_press", 2))}
+    floor = floor_of(sessions)
+    timetable = by_order(floor, floor.keys)
+    assert timetable is not None and faults(rows(floor, timetable), sessions, PLACE, catalogue()) == []
+    late = rows(floor, timetable)
+    second = next(row for row in late if row["exercise"] == "leg_curl_lying")
+    second["holds"] = [{**hold, "from_s": second["from_s"]} for hold in second["holds"]]
+    end = max(row["to_s"] for row in rows(floor, timetable) if row["exercise"] != "leg_press")
+    close = shifted(floor, timetable, (0, 1), end + 10 - timetable[(0, 1)].starts[0])
+
+    assert any("a superset without" in fault for fault in faults(late, sessions, PLACE, catalogue()))
+    assert any("no time to change" in f for f in faults(rows(floor, close), sessions, PLACE, catalogue()))
 
 
 def test_the_referee_sees_somebody_in_two_places_and_work_left_out() -> None:
