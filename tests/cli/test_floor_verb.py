@@ -21,7 +21,7 @@ from setwright.publish.block_file import block_from_json
 from setwright.publish.floor_json import floor_schema
 from setwright.publish.floor_words import floor_report
 from setwright.publish.sheet import pages_of
-from setwright.services.floor import Asked, hold_hour
+from setwright.services.floor import Asked, hold_hour, hour_of
 from setwright.strength.logged import Log
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "plan" / "floor"))
@@ -311,3 +311,5 @@ def test_a_caller_hands_over_logs_and_gets_the_repaired_hour_at_once(
     assert main and all(row.from_s >= 30 * 60 for row in main)
     assert "log of Edda Morn" in " ".join(floor_report(hour, catalogue()).facts)
     assert hold_hour(asked, {"Edda Morn": Log()}).solved.points <= hour.solved.points
+    loaded = [block_from_json(one.read_bytes(), str(one)) for one in paths]
+    assert hour_of(asked, loaded, json.loads(again.read_text()), {"Edda Morn": Log()}, at_once=True) == hour
