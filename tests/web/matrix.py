@@ -16,6 +16,7 @@ from typing import Any
 from django.core.files.base import ContentFile
 from django.test import Client
 from django.urls import get_resolver
+from django.utils import timezone
 from practice import PASSWORD, Gym
 
 from setwright.records import models
@@ -115,6 +116,7 @@ def make_world(gym: Gym, intake: str, place: str) -> World:
 
 def things(gym: Gym, coach: models.Coach, row: models.Trainee) -> dict[str, Any]:
     """One of everything that an address can name, all of the one trainee."""
+    from setwright.services.desk.hours import new_hour
     from setwright.services.desk.importing import keep_upload, read_sheet
     from setwright.services.desk.kept_sessions import keep_session
 
@@ -125,6 +127,7 @@ def things(gym: Gym, coach: models.Coach, row: models.Trainee) -> dict[str, Any]
     table = read_sheet("old.csv", b"date,exercise,reps\n2026-01-05,back squat,5\n")
     session = gym.block.weeks[0].sessions[0]
     open_for_coach = invite(gym.coach, "Edda")
+    hour = new_hour(coach, [row], "shed", timezone.now(), by_number=False)
     return {
         "trainee_id": row.id,
         "block_id": gym.block.id,
@@ -132,6 +135,7 @@ def things(gym: Gym, coach: models.Coach, row: models.Trainee) -> dict[str, Any]
         "weekday": session.day,
         "on": gym.today.isoformat(),
         "job_id": job.id,
+        "hour_id": hour.id,
         "note_id": note.id,
         "cue_id": cue.id,
         "coach_id": coach.id,

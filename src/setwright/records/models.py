@@ -196,6 +196,36 @@ class Share(models.Model):
     opened_at = models.DateTimeField(null=True, blank=True)
 
 
+class FloorHour(models.Model):
+    """An hour of several people on one floor: where, since when, the timetable that is followed, and its board.
+
+    ``plan``: the timetable (``setwright/floor/1``) with what a page needs beside it; it names nobody, people are
+    ``Person 1``, ``Person 2`` there. ``digest``: of the secret that opens the board; empty for none.
+    """
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    practice = models.ForeignKey(Practice, on_delete=models.PROTECT, related_name="hours")
+    coach = models.ForeignKey(Coach, on_delete=models.CASCADE, related_name="hours")
+    place = models.CharField(max_length=SLUG)
+    on = models.DateField()
+    begins_at = models.DateTimeField()
+    by_number = models.BooleanField(default=False)
+    plan = models.JSONField(default=dict)
+    digest = models.CharField(max_length=64, blank=True, default="", db_index=True)
+    open_until = models.DateTimeField(null=True, blank=True)
+
+
+class HourPerson(models.Model):
+    """One who comes to an hour, with their number there."""
+
+    hour = models.ForeignKey(FloorHour, on_delete=models.CASCADE, related_name="people")
+    trainee = models.ForeignKey(Trainee, on_delete=models.CASCADE, related_name="hours")
+    number = models.PositiveIntegerField()
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["hour", "number"], name="one number once an hour")]
+
+
 class Invitation(models.Model):
     """A link by which one person makes their own log-in, once. Only a digest of its secret is kept."""
 

@@ -77,6 +77,15 @@ def one_who_logs(request: HttpRequest, trainee_id: UUID) -> models.Trainee:
     return own if own is not None and own.id == trainee_id else coached(request, trainee_id)
 
 
+def own_hour(request: HttpRequest, hour_id: UUID) -> models.FloorHour:
+    """An hour on the floor of the coach who asks. Raises Http404 for any other."""
+    coach = require_coach(request)
+    found = models.FloorHour.objects.select_related("coach", "practice").filter(id=hour_id, coach=coach).first()
+    if found is None:
+        raise Http404
+    return found
+
+
 def own_job(request: HttpRequest, job_id: UUID) -> models.Job:
     """A job of a trainee that the user may see, or one that the coach asked for. Raises Http404 for any other."""
     found = models.Job.objects.select_related("trainee", "practice").filter(id=job_id).first()

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from django.urls import path
 
-from setwright.web.views import cues, day, floor, me, told
+from setwright.web.views import cues, day, floor, hours, me, told
 
 urlpatterns = [
     path("t/<uuid:trainee_id>/now/", day.now, name="now"),
     path("floor/", floor.floor, name="floor"),
     path("floor/sheet/", floor.sheet, name="floor-sheet"),
     path("floor/sheet.pdf", floor.sheet_pdf, name="floor-sheet-pdf"),
+    path("floor/hours/", hours.listed, name="hours"),
+    path("floor/hours/<uuid:hour_id>/", hours.one, name="hour"),
+    path("floor/hours/<uuid:hour_id>/now/", hours.now, name="hour-now"),
+    path("floor/hours/<uuid:hour_id>/screen/", hours.screen, name="hour-screen"),
+    path("board/<str:secret>/", hours.board, name="board"),
+    path("board/<str:secret>/now/", hours.board_now, name="board-now"),
     path("me/progress/", me.progress, name="progress"),
     path("me/words/", me.words, name="words"),
     path("me/log.csv", me.log_file, name="own-log"),

@@ -1,0 +1,248 @@
+"""An hour of several people on one floor, kept: its timetable, what comes between, and the link of its board.
+
+The timetable names nobody: people are ``Person 1``, ``Person 2`` in it, and the names are looked up where they are
+shown. So a board can show numbers alone, and nothing of somebody who is erased stays behind.
+"""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from setwright.faults import Fault, InputFaults
+from setwright.people.place import Place
+from setwright.plan.block_days import session_on
+from setwright.plan.floor.again import QUICK
+from setwright.plan.floor.asks import floor_stock
+from setwright.plan.floor.done import sets_done
+from setwright.plan.floor.hour import Comer, Hour
+from setwright.publish.floor_json import hour_json
+from setwright.publish.floor_words import floor_report, thing_words
+from setwright.publish.words import name_of
+from setwright.records import models
+from setwright.records.data_base import current_of, log_of_days
+from setwright.services.desk.floor import session_day
+from setwright.services.desk.people import places_of
+from setwright.services.desk.practice import digest_of, note
+from setwright.services.floor import fresh, go_on
+from setwright.services.floor_asked import (
+    MOST_PEOPLE,
+    Asked,
+    broken_things,
+    turns_left,
+    with_exchanges,
+    with_lates,
+)
+from setwright.services.gather import catalogue
+
+KEPT_DAYS = 7
+BOARD_HOURS = 16
+SECRET_BYTES = 24
+LABEL = Path("the hour")
+
+
+@dataclass(frozen=True)
+class Between:
+    """What comes between, by number of the person; ``late`` in minutes from the start of the hour."""
+
+    absent: tuple[int, ...] = ()
+    late: tuple[tuple[int, float], ...] = ()
+    broken: tuple[str, ...] = ()
+    exchanges: tuple[str, ...] = ()
+
+
+def called(number: int) -> str:
+    """The name of a person in a timetable."""
+    return f"Person {number}"
+
+
+@transaction.atomic
+def new_hour(
+    coach: models.Coach, people: Sequence[models.Trainee], place: str, begins_at: datetime, by_number: bool
+) -> models.FloorHour:
+    """An hour with its first timetable. Raises InputFaults and NoPlan; nothing is kept then."""
+    if not 1 <= len(people) <= MOST_PEOPLE:
+        raise InputFaults([Fault("hour", "people", f"{len(people)} people", f"1 to {MOST_PEOPLE}")])
+    old = timezone.now() - timedelta(days=KEPT_DAYS)
+    coach.hours.filter(begins_at__lt=old).delete()
+    hour: models.FloorHour = coach.hours.create(
+        practice=coach.practice,
+        place=place,
+        on=timezone.localtime(begins_at).date(),
+        begins_at=begins_at,
+        by_number=by_number,
+    )
+    for number, one in enumerate(people, start=1):
+        hour.people.create(trainee=one, number=number)
+    keep_plan(hour, planned(hour, Between(), None))
+    note(coach.practice, coach.user, "began an hour on the floor", None, place)
+    return hour
+
+
+@transaction.atomic
+def something_came(hour: models.FloorHour, between: Between, now: datetime, by: Any) -> None:
+    """The timetable from now on, after something came between. Raises InputFaults and NoPlan; it stays as it was then.
+
+    Who has come late, is not there or has left stays so; what is done or under way stays.
+    """
+    minute = (now - hour.begins_at).total_seconds() / 60.0
+    keep_plan(hour, planned(hour, between, max(0.0, minute)))
+    note(hour.practice, by, "changed an hour on the floor", None, hour.place)
+
+
+def drop_in(hour: models.FloorHour, trainee: models.Trainee, now: datetime, by: Any) -> None:
+    """Somebody who was not planned comes now. Raises InputFaults and NoPlan; nothing is kept then."""
+    if hour.people.filter(trainee=trainee).exists():
+        raise InputFaults([Fault("hour", "people", f"{trainee.name} twice", "somebody who is not there yet")])
+    with transaction.atomic():
+        last = max(one.number for one in hour.people.all())
+        hour.people.create(trainee=trainee, number=last + 1)
+        minute = max(0.0, (now - hour.begins_at).total_seconds() / 60.0)
+        something_came(hour, Between(late=((last + 1, minute),)), now, by)
+
+
+def planned(hour: models.FloorHour, between: Between, minute: float | None) -> Hour:
+    """The hour as it stands, or from a minute on where there is a timetable already."""
+    old = None if minute is None else hour.plan["timetable"]
+    place = place_of(hour)
+    faults: list[Fault] = []
+    comers = comers_of(hour, faults)
+    if faults:
+        raise InputFaults(faults)
+    asked = Asked(
+        blocks=(),
+        on=hour.on,
+        late=tuple(f"{called(number)}={minutes}" for number, minutes in between.late),
+        exchanges=between.exchanges,
+        again=None if old is None else LABEL,
+        from_minute=minute,
+    )
+    turns = turns_left((), old, faults)
+    comers = with_lates(asked, comers, old, faults)
+    comers = with_exchanges(asked, comers, place, faults, old)
+    absent = tuple(called(number) for number in between.absent)
+    wanted = Asked(blocks=(), on=hour.on, broken=between.broken)
+    broken = broken_things(wanted, place, turns, faults)
+    if faults:
+        raise InputFaults(dict.fromkeys(faults))
+    if old is None:
+        return fresh(asked, place, comers, turns, absent, broken)
+    done = {one.name: sets_done(one.session, log, hour.on) for one, log in logs_of(hour, comers)}
+    return go_on(asked, old, place, comers, turns, absent, broken, done, QUICK)
+
+
+def places_for(practice: models.Practice, people: Sequence[models.Trainee]) -> dict[str, Place]:
+    """The places of a practice, and those that the blocks of some people bring with them, by id."""
+    found: dict[str, Place] = {}
+    for one in people:
+        block = current_of(one)
+        found |= {} if block is None else {place.id: place for place in block.inputs.places}
+    return {**found, **places_of(practice)}
+
+
+def place_of(hour: models.FloorHour) -> Place:
+    """The place of an hour. Raises InputFaults where it is not there any more."""
+    places = places_for(hour.practice, [one.trainee for one in hour.people.select_related("trainee__practice")])
+    if hour.place not in places:
+        raise InputFaults([Fault("hour", "place", repr(hour.place), f"one of these places: {', '.join(places)}")])
+    return places[hour.place]
+
+
+def comers_of(hour: models.FloorHour, faults: list[Fault]) -> list[Comer]:
+    """Everybody with today's session, or with the one that comes next for them."""
+    found = []
+    for one in hour.people.select_related("trainee__practice").order_by("number"):
+        row, on = one.trainee, session_day(one.trainee, hour.on)
+        block = None if on is None else current_of(row)
+        that_day = None if block is None or on is None else session_on(block, on)
+        if block is None or that_day is None:
+            faults.append(Fault("hour", "people", row.name, "somebody with a block in force"))
+        else:
+            found.append(Comer(called(one.number), one.number, block.inputs.trainee, that_day[1]))
+    return found
+
+
+def logs_of(hour: models.FloorHour, comers: Sequence[Comer]) -> list[tuple[Comer, Any]]:
+    """Everybody who logged something that day, with that day's log."""
+    rows = {one.number: one.trainee for one in hour.people.select_related("trainee")}
+    logged = set(
+        models.LogRow.objects.filter(trainee__in=list(rows.values()), day=hour.on).values_list("trainee_id", flat=True)
+    )
+    known = catalogue()
+    return [
+        (one, log_of_days(rows[one.number], known, hour.on, hour.on))
+        for one in comers
+        if one.number in rows and rows[one.number].id in logged
+    ]
+
+
+def keep_plan(hour: models.FloorHour, made: Hour) -> None:
+    """Keeps a timetable with the words that a page shows beside it."""
+    known = catalogue()
+    report = floor_report(made, known)
+    timetable = hour_json(made)
+    slugs = {row["exercise"] for row in timetable["sets"]}
+    stock = floor_stock(made.place, turns_left((), timetable, []))[0]
+    hour.plan = {
+        "timetable": timetable,
+        "place": made.place.name,
+        "names": {slug: name_of(slug, known) for slug in sorted(slugs)},
+        "facts": list(report.facts),
+        "changes": list(report.changes),
+        "ends": length_words(made.solved.end_s),
+        "stations": {thing: thing_words(thing) for thing in sorted(stock) if is_station(thing)},
+    }
+    hour.save(update_fields=["plan"])
+
+
+def length_words(seconds: int) -> str:
+    """How long an hour takes: ``52 min``, ``2 h 28 min``."""
+    hours, minutes = divmod(-(-seconds // 60), 60)
+    return f"{hours} h {minutes} min" if hours else f"{minutes} min"
+
+
+def is_station(thing: str) -> bool:
+    """True for what somebody stands at: no plate, dumbbell, bell or band."""
+    return " kg" not in thing and not thing.startswith(("plate ", "band "))
+
+
+def open_board(hour: models.FloorHour, by: Any) -> str:
+    """A new link for the screen; it is shown once, and the one before ends."""
+    secret = secrets.token_urlsafe(SECRET_BYTES)
+    hour.digest, hour.open_until = digest_of(secret), timezone.now() + timedelta(hours=BOARD_HOURS)
+    hour.save(update_fields=["digest", "open_until"])
+    note(hour.practice, by, "opened a board", None, hour.place)
+    return secret
+
+
+def close_board(hour: models.FloorHour, by: Any) -> None:
+    """Ends the link of the screen at once."""
+    hour.digest, hour.open_until = "", None
+    hour.save(update_fields=["digest", "open_until"])
+    note(hour.practice, by, "closed a board", None, hour.place)
+
+
+def board_of(secret: str) -> models.FloorHour | None:
+    """The hour that a link opens, while it does; None for any other."""
+    found: models.FloorHour | None = (
+        models.FloorHour.objects.select_related("practice").filter(digest=digest_of(secret)).first()
+    )
+    is_open = found is not None and found.open_until is not None and found.open_until > timezone.now()
+    return found if is_open else None
+
+
+def names_in(hour: models.FloorHour) -> Mapping[int, str]:
+    """First names by number, whole ones where two share the first; people who were erased have their number alone."""
+    names = {one.number: one.trainee.name for one in hour.people.select_related("trainee")}
+    firsts = [name.split()[0] for name in names.values() if name]
+    return {
+        number: str(number) if not name else name.split()[0] if firsts.count(name.split()[0]) == 1 else name
+        for number, name in names.items()
+    }

@@ -1,0 +1,191 @@
+"""The hour on the floor: made and changed by the coach, shown on a large screen by a private link."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_GET, require_http_methods, require_POST, require_safe
+
+from setwright.faults import Fault, InputFaults, NoPlan
+from setwright.records import models
+from setwright.services.clock import today
+from setwright.services.desk import hours
+from setwright.services.desk.board import board_values, with_names
+from setwright.services.floor_asked import MOST_PEOPLE
+from setwright.web.access import own_hour, require_coach, trainees_of
+from setwright.web.views.sharing import kept_close
+from setwright.web.views.told import ids_of
+
+MOST_NAMES = 500
+
+
+@require_http_methods(["GET", "POST"])
+@never_cache
+def listed(request: HttpRequest) -> HttpResponse:
+    """The coach's hours, and a form for a new one."""
+    coach = require_coach(request)
+    if request.method == "GET":
+        return form_page(request, coach)
+    wanted = ids_of(request.POST.getlist("who"))
+    found = {one.id: one for one in trainees_of(coach).filter(id__in=wanted)}
+    rows = [found[one] for one in dict.fromkeys(wanted) if one in found]
+    try:
+        begins = start_of(request.POST.get("begins", ""))
+        by_number = request.POST.get("shown") == "numbers"
+        made = hours.new_hour(coach, rows, request.POST.get("place", "")[:100], begins, by_number)
+    except (InputFaults, NoPlan) as wrong:
+        return form_page(request, coach, wrong)
+    return redirect("hour", made.id)
+
+
+def start_of(text: str) -> datetime:
+    """When an hour begins today, from HH:MM; now where nothing is said. Raises InputFaults."""
+    now = timezone.localtime()
+    if not text.strip():
+        return now.replace(second=0, microsecond=0)
+    try:
+        said = datetime.strptime(text.strip(), "%H:%M")
+    except ValueError:
+        raise InputFaults([Fault("hour", "begins", repr(text[:20]), "a time like 18:00")]) from None
+    return now.replace(hour=said.hour, minute=said.minute, second=0, microsecond=0)
+
+
+def form_page(request: HttpRequest, coach: models.Coach, wrong: InputFaults | NoPlan | None = None) -> HttpResponse:
+    """The hours of today and the form for a new one, with what is wrong with what was sent."""
+    everybody = trainees_of(coach).order_by("name")
+    today_ids = set(everybody.filter(planned_days__date=today()).values_list("id", flat=True))
+    ticked = set(ids_of(request.POST.getlist("who"))) if wrong is not None else today_ids
+    people = sorted(everybody[:MOST_NAMES], key=lambda one: (one.id not in today_ids, one.name))
+    values = {
+        "hours": coach.hours.order_by("-begins_at"),
+        "people": [{"row": one, "is_today": one.id in today_ids, "is_ticked": one.id in ticked} for one in people],
+        "places": hours.places_for(coach.practice, [one for one in people if one.id in today_ids][:MOST_PEOPLE]),
+        "place": request.POST.get("place", ""),
+        "begins": request.POST.get("begins", "") or timezone.localtime().strftime("%H:%M"),
+        **said_wrong(wrong),
+    }
+    return render(request, "hours.html", values, status=200 if wrong is None else 400)
+
+
+def said_wrong(wrong: InputFaults | NoPlan | None) -> dict[str, Any]:
+    """What stands in the way, as lines for a page."""
+    if wrong is None:
+        return {"wrong": []}
+    if isinstance(wrong, InputFaults):
+        return {"wrong": [one.sentence for one in wrong.faults]}
+    return {"wrong": [*wrong.conflict, *(f"What would help: {one.sentence()}" for one in wrong.repairs)]}
+
+
+@require_http_methods(["GET", "POST"])
+@never_cache
+def one(request: HttpRequest, hour_id: UUID) -> HttpResponse:
+    """Who is where in an hour, and what may come between; each deed plans on from the current minute."""
+    hour = own_hour(request, hour_id)
+    if request.method == "GET":
+        return hour_page(request, hour)
+    try:
+        done(request, hour)
+    except (InputFaults, NoPlan) as wrong:
+        return hour_page(request, hour, wrong)
+    return redirect("hour", hour.id)
+
+
+def done(request: HttpRequest, hour: models.FloorHour) -> None:
+    """One deed of the coach. Raises InputFaults and NoPlan; then nothing has changed."""
+    deed, now = request.POST.get("deed", ""), timezone.now()
+    if deed == "drop-in":
+        found = trainees_of(hour.coach).filter(id__in=ids_of([request.POST.get("who", "")])).first()
+        if found is None:
+            raise InputFaults([Fault("hour", "who", repr(request.POST.get("who", "")[:40]), "somebody of yours")])
+        hours.drop_in(hour, found, now, request.user)
+    elif deed == "broken":
+        hours.something_came(hour, hours.Between(broken=(request.POST.get("thing", "")[:80],)), now, request.user)
+    elif deed in ("away", "late"):
+        number = number_of(request, hour)
+        minute = max(0.0, (now - hour.begins_at).total_seconds() / 60.0) + 10.0
+        between = hours.Between(absent=(number,)) if deed == "away" else hours.Between(late=((number, minute),))
+        hours.something_came(hour, between, now, request.user)
+    else:
+        raise InputFaults([Fault("hour", "deed", repr(deed[:40]), "drop-in, away, late or broken")])
+    messages.success(request, "Planned on from now: the board follows.")
+
+
+def number_of(request: HttpRequest, hour: models.FloorHour) -> int:
+    """The person of an hour whom a form names. Raises InputFaults."""
+    text = request.POST.get("number", "")
+    with suppress(ValueError):
+        if hour.people.filter(number=int(text)).exists():
+            return int(text)
+    raise InputFaults([Fault("hour", "number", repr(text[:20]), "the number of somebody in this hour")])
+
+
+def hour_page(
+    request: HttpRequest, hour: models.FloorHour, wrong: InputFaults | NoPlan | None = None, link: str = ""
+) -> HttpResponse:
+    """The hour as the coach sees it."""
+    there = hour.people.values_list("trainee_id", flat=True)
+    values = {
+        "hour": hour,
+        "facts": [with_names(one, hour) for one in hour.plan["facts"]],
+        "changes": [with_names(one, hour) for one in hour.plan["changes"]],
+        "others": trainees_of(hour.coach).exclude(id__in=there).order_by("name")[:MOST_NAMES],
+        "is_open": bool(hour.digest) and hour.open_until is not None and hour.open_until > timezone.now(),
+        "link": link,
+        **board_values(hour, timezone.now()),
+        **said_wrong(wrong),
+    }
+    return render(request, "hour.html", values, status=200 if wrong is None else 400)
+
+
+@require_GET
+@never_cache
+def now(request: HttpRequest, hour_id: UUID) -> HttpResponse:
+    """The list of who is where alone, for the page that asks for it again and again."""
+    hour = own_hour(request, hour_id)
+    return render(request, "hour_now.html", {"hour": hour, **board_values(hour, timezone.now())})
+
+
+@require_POST
+def screen(request: HttpRequest, hour_id: UUID) -> HttpResponse:
+    """A link for the screen of the room, shown once; or the end of it."""
+    hour = own_hour(request, hour_id)
+    if request.POST.get("deed") == "close":
+        hours.close_board(hour, request.user)
+        messages.success(request, "The screen shows nothing any more.")
+        return redirect("hour", hour.id)
+    secret = hours.open_board(hour, request.user)
+    return hour_page(request, hour, link=request.build_absolute_uri(reverse("board", args=[secret])))
+
+
+def require_board(secret: str) -> models.FloorHour:
+    """The hour that a link opens. Raises Http404 for one that is over, closed or unknown: all look alike."""
+    found = hours.board_of(secret)
+    if found is None:
+        raise Http404
+    return found
+
+
+@require_safe
+@never_cache
+def board(request: HttpRequest, secret: str) -> HttpResponse:
+    """The board of an hour, for a large screen; it asks for what is new by itself."""
+    hour = require_board(secret)
+    values = {"secret": secret, "hour": hour, **board_values(hour, timezone.now())}
+    return kept_close(render(request, "board.html", values))
+
+
+@require_safe
+@never_cache
+def board_now(request: HttpRequest, secret: str) -> HttpResponse:
+    """The lines of a board alone."""
+    hour = require_board(secret)
+    return kept_close(render(request, "board_now.html", board_values(hour, timezone.now())))

@@ -1,0 +1,179 @@
+"""An hour of several people on one floor, kept: timetable, what comes between, who may see it, and the board."""
+
+from __future__ import annotations
+
+import re
+import uuid
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from an_hour import eight_people
+from django.test import Client
+from django.utils import timezone
+
+from setwright.records import models
+from setwright.records.erasing import erase_trainee
+from setwright.services.desk.board import board_values
+from setwright.services.desk.hours import Between, board_of, new_hour, open_board, something_came
+
+
+@pytest.fixture
+def hour(gym: Any) -> Any:
+    """Three people in the shed, ten minutes in."""
+    rows = eight_people(gym)[:3]
+    return new_hour(gym.coach, rows, "shed", timezone.now() - timedelta(minutes=10), by_number=False)
+
+
+def at(hour: Any, minutes: float) -> dict[int, Any]:
+    """Everybody's place so many minutes after the start, by number."""
+    now = hour.begins_at + timedelta(minutes=minutes)
+    return {one.number: one for one in board_values(hour, now)["people"]}
+
+
+def log_set(row: Any, when: Any, number: int = 1, exercise: str = "back_squat") -> None:
+    """A set as a phone logs it, arrived at a moment."""
+    data = {"exercise": exercise, "set": number, "reps": 5, "date": when.date().isoformat(), "row": str(uuid.uuid4())}
+    made = row.log_rows.create(key=data["row"], day=timezone.localdate(), data=data, at=when.isoformat())
+    models.LogRow.objects.filter(id=made.id).update(arrived=when)
+
+
+def test_nobody_is_at_the_only_rack_together(hour: Any) -> None:
+    """Counted from the rows of the timetable: one rack, so never two spans of it at once."""
+    spans = [
+        (hold["from_s"], hold["to_s"], row["name"])
+        for row in hour.plan["timetable"]["sets"]
+        for hold in row["holds"]
+        if hold["thing"] == "rack"
+    ]
+    clashes = [(a, b) for a in spans for b in spans if a[2] != b[2] and a[0] < b[1] and b[0] < a[1]]
+
+    assert len({name for _, _, name in spans}) == 3
+    assert not clashes
+
+
+def test_the_timetable_names_nobody(hour: Any) -> None:
+    text = str(hour.plan)
+
+    assert "Person 1" in text and "Invented shed" in text
+    assert not re.search(r"Ode|Ana|Bo Invented", text)
+
+
+def test_the_board_follows_the_clock_where_nothing_is_logged(hour: Any) -> None:
+    rows = [one for one in hour.plan["timetable"]["sets"] if one["name"] == "Person 1"]
+    middle = (rows[3]["from_s"] + rows[3]["to_s"]) / 120
+
+    one = at(hour, middle)[1]
+
+    assert one.state == "on" and one.what == hour.plan["names"][rows[3]["exercise"]]
+    assert at(hour, 600)[1].state == "done"
+
+
+def test_the_board_follows_what_is_logged(hour: Any, gym: Any) -> None:
+    """The second working set is next once the first is logged, after the rest that was planned."""
+    work = [
+        one
+        for one in hour.plan["timetable"]["sets"]
+        if one["name"] == "Person 1" and one["exercise"] == "back_squat" and one["kind"] != "ramp"
+    ]
+    arrived = hour.begins_at + timedelta(minutes=9)
+    log_set(gym.trainee, arrived)
+    rest_s = work[1]["from_s"] - work[0]["to_s"]
+
+    soon, later = at(hour, 9.1)[1], at(hour, 9 + rest_s / 60 + 0.1)[1]
+
+    assert (soon.state, soon.count) == ("rest", "set 2 of 3")
+    assert soon.until == arrived + timedelta(seconds=rest_s)
+    assert (later.state, later.count) == ("on", "set 2 of 3")
+
+
+def test_who_is_not_there_leaves_the_rack_to_the_others(hour: Any, gym: Any) -> None:
+    before = hour.plan["timetable"]["proof"]["end_s"]
+
+    something_came(hour, Between(absent=(2,)), hour.begins_at + timedelta(minutes=1), gym.coach.user)
+
+    after = hour.plan["timetable"]
+    assert at(hour, 5)[2].state == "away"
+    assert after["absent"] == ["Person 2"] and after["proof"]["end_s"] <= before
+    assert not [one for one in after["sets"] if one["name"] == "Person 2" and one["from_s"] > 120]
+
+
+def test_a_set_that_is_logged_stays_done_when_something_comes_between(hour: Any, gym: Any) -> None:
+    log_set(gym.trainee, hour.begins_at + timedelta(minutes=9))
+
+    something_came(hour, Between(absent=(3,)), hour.begins_at + timedelta(minutes=10), gym.coach.user)
+
+    ahead = [
+        one["set"]
+        for one in hour.plan["timetable"]["sets"]
+        if one["name"] == "Person 1" and one["exercise"] == "back_squat" and one["kind"] != "ramp"
+        if one["from_s"] >= 600
+    ]
+    assert len(ahead) == 2
+
+
+def test_the_coach_makes_an_hour_on_the_page_and_changes_it(gym: Any) -> None:
+    rows, browser = eight_people(gym), gym.as_coach()
+    sent = {"place": "shed", "begins": "", "shown": "numbers", "who": [str(one.id) for one in rows[:4]]}
+
+    answer = browser.post("/floor/hours/", sent)
+    address = answer["Location"]
+    dropped = browser.post(address, {"deed": "drop-in", "who": str(rows[5].id)})
+    away = browser.post(address, {"deed": "away", "number": "2"})
+    broken = browser.post(address, {"deed": "broken", "thing": "bench"})
+    page = browser.get(address).content.decode()
+
+    assert [answer.status_code, dropped.status_code, away.status_code, broken.status_code] == [302] * 4
+    assert "Eva" in page and "not here" in page
+    hour = gym.coach.hours.get()
+    assert hour.people.count() == 5 and hour.plan["timetable"]["broken"] == ["bench"]
+
+
+@pytest.mark.parametrize(
+    ("sent", "said"),
+    [
+        ({"place": "moon"}, "one of these places"),
+        ({"begins": "soon"}, "a time like 18:00"),
+        ({"who": []}, "1 to 40"),
+    ],
+)
+def test_what_is_wrong_is_said_and_nothing_is_kept(gym: Any, sent: dict[str, Any], said: str) -> None:
+    whole = {"place": "shed", "begins": "18:00", "who": [str(gym.trainee.id)], **sent}
+
+    answer = gym.as_coach().post("/floor/hours/", whole)
+
+    assert answer.status_code == 400 and said in answer.content.decode()
+    assert not gym.coach.hours.exists()
+
+
+def test_the_board_opens_without_a_log_in_and_tells_nothing_private(hour: Any, gym: Any) -> None:
+    secret = open_board(hour, gym.coach.user)
+    hour.by_number = True
+    hour.save()
+
+    page = Client().get(f"/board/{secret}/")
+    lines = Client().get(f"/board/{secret}/now/")
+
+    text = page.content.decode() + lines.content.decode()
+    assert page.status_code == lines.status_code == 200 and "no-store" in page["Cache-Control"]
+    assert "Barbell back squat" in text or "squat" in text
+    assert not re.search(r"Ode|Invented (?!shed)|\bkg\b|RPE|1990|knee", text.replace("Invented shed", ""))
+
+
+def test_a_board_ends_when_it_is_closed_and_after_its_hours(hour: Any, gym: Any) -> None:
+    secret = open_board(hour, gym.coach.user)
+    assert board_of(secret) is not None and board_of("") is None
+
+    models.FloorHour.objects.update(open_until=timezone.now() - timedelta(seconds=1))
+    assert Client().get(f"/board/{secret}/now/").status_code == 404
+    second = open_board(hour, gym.coach.user)
+    gym.as_coach().post(f"/floor/hours/{hour.id}/screen/", {"deed": "close"})
+
+    assert Client().get(f"/board/{second}/").status_code == 404
+
+
+def test_who_is_erased_leaves_the_hour(hour: Any, gym: Any) -> None:
+    erase_trainee(gym.trainee)
+
+    assert [one.number for one in hour.people.order_by("number")] == [2, 3]
+    assert [one.number for one in board_values(hour, timezone.now())["people"]] == [2, 3]
