@@ -294,6 +294,22 @@ def test_the_hour_goes_on_twice_by_logs(hall: Path, tmp_path: Path, capsys: pyte
     )
 
 
+def test_who_leaves_with_a_set_missing_in_between_does_not_stop_the_others(
+    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    floor(hall, capsys, "--out", str(tmp_path / "a"))
+    log = f"Edda={log_of(tmp_path / 'edda.csv', ('back_squat', 1), ('back_squat', 3))}"
+    first = ("--again", str(tmp_path / "a" / "floor.json"), "--from-minute", "30", "--log", log, "--absent", "Edda")
+    left = floor(hall, capsys, *first, "--out", str(tmp_path / "b"))
+
+    again = floor(hall, capsys, "--again", str(tmp_path / "b" / "floor.json"), "--from-minute", "35")
+
+    for found in (left, again):
+        mine = [row for row in found["sets"] if row["name"] == "Edda Morn" and row["kind"] == "work"]
+        assert len([row for row in mine if row["part"] == "main"]) == 2
+        assert all(row["from_s"] <= 30 * 60 for row in mine)
+
+
 def test_a_caller_hands_over_logs_and_gets_the_repaired_hour_at_once(
     hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -281,6 +281,8 @@ def begun_visit(name: str, v: int, visit: Visit, placed: Placed, change: Change,
         begun, _ = part_of(visit, range(len(placed.starts)))
         begun = replace(begun, uses=uses_of_things(begun.uses, placed.things))
         return Left(v, begun, fixed=placed, dropped=Dropped(name, visit, missed, lacks))
+    if len(placed.things) < len(visit.uses):  # done nobody knows where, or on what broke since
+        visit = replace(visit, uses=uses_of_things(visit.uses, placed.things))
     if not stops or end_of(visit, placed.starts) <= change.now_s:
         return Left(v, visit, fixed=placed)
     shorter, stays, left = cut(visit, placed, change.now_s, change.broken)

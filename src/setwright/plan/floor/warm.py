@@ -33,12 +33,17 @@ def moved_late(floor: Floor, timetable: Mapping[Key, Placed], anywhere: bool) ->
     for key in sorted(movable, key=lambda one: (timetable[one].starts[0], one), reverse=True):
         own = timetable[key].things
         options = [own, *(one for one in ways(floor.visit(key), floor) if one != own)] if anywhere else [own]
-        draft.put(key, as_late_as_can_be(floor, timetable, draft, key, options))
+        draft.put(key, as_late_as_can_be(floor, timetable, draft, key, options, anywhere))
     return {key: draft.placed[key] for key in timetable}
 
 
 def as_late_as_can_be(
-    floor: Floor, timetable: Mapping[Key, Placed], draft: Draft, key: Key, options: Sequence[tuple[str, ...]]
+    floor: Floor,
+    timetable: Mapping[Key, Placed],
+    draft: Draft,
+    key: Key,
+    options: Sequence[tuple[str, ...]],
+    anywhere: bool,
 ) -> Placed:
     """One warm-up before all that comes after it, no earlier than it was; at the first of the latest options."""
     visit, start, gaps = floor.visit(key), timetable[key].starts[0], floor.attendees[key[0]].gaps
@@ -53,6 +58,8 @@ def as_late_as_can_be(
         free = outside(draft.barred(visit, things, None), start)
         if free and free[0][0] <= last:
             found.append(Placed(as_planned(visit, latest(free, start, last)), things))
-    if not found:
+    if not found and anywhere:
         raise LookupError(f"no room left for {visit.exercises}")
+    if not found:  # a draft counts two uses of one thing together, the solver each by itself
+        return timetable[key]
     return max(found, key=lambda one: one.starts[0])
