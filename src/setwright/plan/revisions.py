@@ -10,11 +10,13 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.place import Place
 from setwright.people.trainee import DAYS, Day
 from setwright.plan.block import Block, Change, Entry, Part, Session, Settled, Week
 from setwright.plan.bout_less import bout_name
 from setwright.plan.compose import count_credits
 from setwright.plan.next_revision import with_rules
+from setwright.plan.reshape_options import DAY_WORDS
 from setwright.plan.restrict import in_words
 from setwright.plan.session_time import session_minutes_of
 
@@ -55,6 +57,12 @@ class Changed:
         bouts = {bout_name(one) for one in pair if one is not None} - {""}
         of_bout = {number for number, one in self.changes.items() if one.entry in bouts}
         return frozenset((by_words or by_name) | of_bout)
+
+    def is_guest(self, entry: Entry, old: Session) -> bool:
+        """True for an entry that a change moves here from another day: it stands for none that was here."""
+        name = self.catalogue.get(entry.exercise).name
+        was_here = any(one.exercise == entry.exercise for part in old.parts for one in part.entries)
+        return not was_here and any(one.entry == name and is_move_to(one, old.day) for one in self.changes.values())
 
     def of_filler(self, pair: Pair) -> frozenset[int]:
         """Numbers of the changes that speak of what is done in the rests of an entry."""
@@ -134,10 +142,12 @@ def merged_weeks(before: Block, after: Block, taken: set[int], catalogue: Catalo
             here = {
                 number: change
                 for number, change in enumerate(after.changes, start=1)
-                if change.session == day and change.week in (0, new_week.number)
+                if change.week in (0, new_week.number) and (change.session == day or is_move_to(change, day))
             }
             chosen = set(here) & taken
-            if day not in old or day not in new:
+            if day in old and day not in new and chosen and not set(here) <= taken:
+                sessions += what_stays(old[day], Changed(here, catalogue), chosen, catalogue, places)
+            elif day not in old or day not in new:
                 kept = new.get(day) if chosen or not here else old.get(day)
                 sessions += [] if kept is None else [kept]
             elif set(here) <= taken:
@@ -153,6 +163,25 @@ def merged_weeks(before: Block, after: Block, taken: set[int], catalogue: Catalo
             kind, rpe = old_week.kind, old_week.rpe
         yield replace(new_week, kind=kind, rpe=rpe, sessions=tuple(sessions))
     yield from after.weeks[len(before.weeks) :]
+
+
+def is_move_to(change: Change, day: Day) -> bool:
+    """True for a change that takes an entry to this day: it speaks of both days, so both follow it."""
+    return change.to.startswith(f"to {DAY_WORDS[day]}:")
+
+
+def what_stays(
+    old: Session, changed: Changed, chosen: set[int], catalogue: Catalogue, places: Mapping[str, Place]
+) -> list[Session]:
+    """A session of a day that is lost, with the entries whose change was not taken; none where all were."""
+    parts = []
+    for part in old.parts:
+        rows = [one for one in part.entries if not (changed.of((one, None)) and changed.of((one, None)) <= chosen)]
+        parts += [Part(part.part, tuple(whole_supersets(rows, old, old)))] if rows else []
+    if not any(part.part != "warm-up" for part in parts):
+        return []
+    minutes = session_minutes_of(tuple(parts), catalogue, places[old.place])
+    return [replace(old, parts=tuple(parts), minutes=minutes)]
 
 
 def week_numbers(after: Block, week: int) -> set[int]:
@@ -176,7 +205,9 @@ def merged_session(old: Session, new: Session, changed: Changed, chosen: set[int
     parts = []
     for name in names:
         entries = []
-        for pair in pairs(before.get(name, ()), after.get(name, ())):
+        guests = [one for one in after.get(name, ()) if changed.is_guest(one, old)]
+        stays = [one for one in after.get(name, ()) if one not in guests]
+        for pair in [*pairs(before.get(name, ()), stays), *((None, one) for one in guests)]:
             entries.append(changed.taken(pair, chosen, unnamed))
         rows = whole_supersets([one for one in entries if one is not None], old, new)
         if rows:
