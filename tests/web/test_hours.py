@@ -129,6 +129,22 @@ def test_the_coach_makes_an_hour_on_the_page_and_changes_it(gym: Any) -> None:
     assert hour.people.count() == 5 and hour.plan["timetable"]["broken"] == ["bench"]
 
 
+def test_the_exchange_that_saves_most_is_taken_from_the_page(gym: Any) -> None:
+    rows, browser = eight_people(gym), gym.as_coach()
+    sent = {"place": "shed", "shown": "names", "who": [str(one.id) for one in rows[:4]]}
+    address = browser.post("/floor/hours/", sent)["Location"]
+    offered = gym.coach.hours.get().plan["exchange"]
+    assert offered and "Exchange it for today" in browser.get(address).content.decode()
+
+    wrong = browser.post(address, {"deed": "exchange", "takes": "Person 1:back_squat=clean"})
+    answer = browser.post(address, {"deed": "exchange", "takes": offered["takes"]})
+
+    name, _, what = offered["takes"].partition(":")
+    made = gym.coach.hours.get().plan["timetable"]
+    assert wrong.status_code == 400 and answer.status_code == 302
+    assert made["exchanged"] == [{"name": name, "exercise": what.split("=")[0], "instead": what.split("=")[1]}]
+
+
 @pytest.mark.parametrize(
     ("sent", "said"),
     [

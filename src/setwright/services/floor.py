@@ -129,6 +129,7 @@ def fresh(
     turns: frozenset[str],
     absent: Sequence[str],
     broken: Sequence[str],
+    effort: Effort = USUAL,
 ) -> Hour:
     """A new timetable for everybody who comes."""
     made = attend(comers, place, turns)
@@ -143,7 +144,7 @@ def fresh(
             if lost:
                 dropped.append(Dropped(person.name, visit, tuple(range(len(visit.steps))), lost))
     floor = Floor(tuple(people), stock)
-    solved = solve_floor(floor, None, USUAL)
+    solved = solve_floor(floor, None, effort)
     if solved is None:
         raise NoPlan([f"some set needs more of a thing at once than {place.name} has"])
     return as_hour(asked, place, comers, floor, solved, turns, absent, broken, dropped, None)

@@ -16,6 +16,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.place import Place
 from setwright.plan.block_days import session_on
@@ -133,7 +134,7 @@ def planned(hour: models.FloorHour, between: Between, minute: float | None) -> H
     if faults:
         raise InputFaults(dict.fromkeys(faults))
     if old is None:
-        return fresh(asked, place, comers, turns, absent, broken)
+        return fresh(asked, place, comers, turns, absent, broken, QUICK)
     done = {one.name: sets_done(one.session, log, hour.on) for one, log in logs_of(hour, comers)}
     return go_on(asked, old, place, comers, turns, absent, broken, done, QUICK)
 
@@ -197,9 +198,20 @@ def keep_plan(hour: models.FloorHour, made: Hour) -> None:
         "facts": list(report.facts),
         "changes": list(report.changes),
         "ends": length_words(made.solved.end_s),
+        "exchange": exchange_words(made, known),
         "stations": {thing: thing_words(thing) for thing in sorted(stock) if is_station(thing)},
     }
     hour.save(update_fields=["plan"])
+
+
+def exchange_words(made: Hour, known: Catalogue) -> dict[str, str]:
+    """The one exchange that saves most, to be taken by the coach; empty where none does."""
+    if made.exchange is None:
+        return {}
+    offer = made.exchange.offer
+    name = offer.person.name
+    words = f"{name}: {name_of(offer.instead, known)} for {name_of(offer.exercise, known)}"
+    return {"takes": f"{name}:{offer.exercise}={offer.instead}", "words": words, "lost": offer.lost}
 
 
 def length_words(seconds: int) -> str:

@@ -109,13 +109,19 @@ def done(request: HttpRequest, hour: models.FloorHour) -> None:
         hours.drop_in(hour, found, now, request.user)
     elif deed == "broken":
         hours.something_came(hour, hours.Between(broken=(request.POST.get("thing", "")[:80],)), now, request.user)
+    elif deed == "exchange":
+        found_there = hour.plan.get("exchange", {}).get("takes", "")
+        if not found_there or request.POST.get("takes") != found_there:
+            allowed = "the exchange that the page offers"
+            raise InputFaults([Fault("hour", "exchange", repr(request.POST.get("takes", "")[:80]), allowed)])
+        hours.something_came(hour, hours.Between(exchanges=(found_there,)), now, request.user)
     elif deed in ("away", "late"):
         number = number_of(request, hour)
         minute = max(0.0, (now - hour.begins_at).total_seconds() / 60.0) + 10.0
         between = hours.Between(absent=(number,)) if deed == "away" else hours.Between(late=((number, minute),))
         hours.something_came(hour, between, now, request.user)
     else:
-        raise InputFaults([Fault("hour", "deed", repr(deed[:40]), "drop-in, away, late or broken")])
+        raise InputFaults([Fault("hour", "deed", repr(deed[:40]), "drop-in, away, late, broken or exchange")])
     messages.success(request, "Planned on from now: the board follows.")
 
 
@@ -136,6 +142,7 @@ def hour_page(
     values = {
         "hour": hour,
         "facts": [with_names(one, hour) for one in hour.plan["facts"]],
+        "exchange": with_names(hour.plan.get("exchange", {}).get("words", ""), hour),
         "changes": [with_names(one, hour) for one in hour.plan["changes"]],
         "others": trainees_of(hour.coach).exclude(id__in=there).order_by("name")[:MOST_NAMES],
         "is_open": bool(hour.digest) and hour.open_until is not None and hour.open_until > timezone.now(),
