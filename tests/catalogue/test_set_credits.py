@@ -13,6 +13,8 @@ from setwright.body.movers import muscle_values
 from setwright.catalogue.derive import muscle_vector, set_credits
 from setwright.catalogue.exercise import ActionUse
 from setwright.catalogue.load import catalogue
+from setwright.people.restriction_text import parse_restriction
+from setwright.plan.gates import judge
 
 ROLES = st.sampled_from(["prime", "secondary", "held"])
 
@@ -108,3 +110,15 @@ def test_a_knee_that_moves_does_not_slacken_the_calf_but_a_kept_bend_does() -> N
     assert muscle_vector(seated)["gastrocnemius"] == 0.25
     assert muscle_vector(straighter)["gastrocnemius"] == 1.0
     assert set_credits(catalogue().get("sled_push"))["gastrocnemius"] == 0.5
+
+
+def test_a_press_for_repetitions_against_a_turn_moves_the_elbow_and_a_hold_does_not() -> None:
+    """Referee: what is done: out over two seconds and back (talk of the entry). Found on an invented sore elbow, whose
+    block kept it and raised its load."""
+    rule = parse_restriction("my elbow is sore")
+
+    def is_open(slug: str) -> bool:
+        return judge(catalogue().get(slug), (rule,), frozenset(), ignore_equipment=True).allowed
+
+    assert not is_open("anti_rot_press_rep") and is_open("anti_rot_press")
+    assert dict(set_credits(catalogue().get("anti_rot_press_rep"))) == {"obliques_ql": 1.0}

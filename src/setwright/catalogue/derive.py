@@ -16,6 +16,7 @@ from setwright.catalogue.store import Catalogue
 
 FULL_CREDIT_FROM = 0.75
 HALF_CREDIT_FROM = 0.375
+TRUNK_ALONE = ("anti_rotation",)  # arms that only bring the handle out are no set for them; common practice
 
 # Share of the usual range from which a range counts as a need of its own in the warm-up.
 WIDE_RANGE = 0.8
@@ -46,7 +47,7 @@ def set_credits(ex: Exercise) -> dict[str, float]:
     for muscle, value in muscle_vector(ex).items():
         if value >= FULL_CREDIT_FROM:
             found[muscle] = 1.0
-        elif value >= HALF_CREDIT_FROM:
+        elif value >= HALF_CREDIT_FROM and ex.pattern not in TRUNK_ALONE:
             found[muscle] = 0.5
     return found
 
