@@ -11,8 +11,6 @@ from pathlib import Path
 
 import pytest
 
-from setwright.installation import KEY_FILE, secret_key_in
-
 ROOT = Path(__file__).parents[2]
 LOOKED_AT = ("src", "tests", "docs", "benchmarks", "requirements", ".ci")
 SECRETS = re.compile(
@@ -53,14 +51,3 @@ def test_no_file_holds_a_secret() -> None:
 )
 def test_the_search_sees_a_secret(text: str) -> None:
     assert SECRETS.search(text)
-
-
-def test_each_folder_of_data_gets_a_key_of_its_own_for_its_owner_alone(tmp_path: Path) -> None:
-    first, second = tmp_path / "one", tmp_path / "two"
-    for one in (first, second):
-        one.mkdir()
-
-    keys = [secret_key_in(one) for one in (first, second, first)]
-
-    assert keys[0] == keys[2] != keys[1] and len(keys[0]) >= 50
-    assert (first / KEY_FILE).stat().st_mode & 0o077 == 0
