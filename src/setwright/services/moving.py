@@ -17,14 +17,17 @@ from setwright.publish.own_data_schema import FORMAT
 from setwright.records.files import FileRecords
 from setwright.records.port import Decision, Records
 from setwright.review.log_file import read_log
+from setwright.services.clock import now_text, today
 from setwright.services.files import read_bytes, read_text, write_whole
 from setwright.services.gather import Say, catalogue, kind_of, silent
 from setwright.services.keeping import records_in
+from setwright.services.limits_in_force import crossings, who_holds
 from setwright.services.opening import holds_data_base
 
 WHOLE = "everything.json"
 MOST_BYTES = 500_000_000
 TAKEN = "an export of one trainee, a folder of records, an intake or a place"
+STILL_IN_FORCE = "still in force: what was brought in is older, or crosses a limit that holds"
 
 KINDS = {str: "a text", list: "a list", dict: "a table", bool: "true or false", int: "a whole number"}
 SHAPE: dict[str, Any] = {
@@ -252,10 +255,20 @@ def keep_decisions(records: Records, person: Mapping[str, Any]) -> int:
 
 
 def keep_in_force(records: Records, person: Mapping[str, Any]) -> int:
-    """Keeps what came into force and is not kept yet; gives how many."""
+    """Keeps what came into force and is not kept yet; gives how many.
+
+    What is in force stays so where what comes in is older, or crosses a limit that holds now.
+    """
     trainee = str(person["id"])
-    known = {(one.data["block"], one.at) for one in records.events(trainee) if one.kind == "in-force"}
-    new = [one for one in person["kept"]["in_force"] if (one["block"], one["at"]) not in known]
+    moments = {(one.data["block"], one.at) for one in records.events(trainee) if one.kind == "in-force"}
+    new = [one for one in person["kept"]["in_force"] if (one["block"], one["at"]) not in moments]
+    before = records.current(trainee)
+    holds = None if before is None else who_holds(records, trainee)
     for one in new:
         records.put_in_force(trainee, one["block"], one["at"], one["reason"])
+    if before is None or holds is None or not new:
+        return len(new)
+    is_older = max(one["at"] for one in new) < max(at for _, at in moments)
+    if is_older or crossings(records.block(new[-1]["block"]), holds, catalogue(), today(), "import"):
+        records.put_in_force(trainee, before.id, now_text(), STILL_IN_FORCE)
     return len(new)
