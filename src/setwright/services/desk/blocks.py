@@ -31,7 +31,7 @@ from setwright.services.clock import now_text
 from setwright.services.deeds import plain_brief, without_declined
 from setwright.services.desk import jobs
 from setwright.services.desk.cues import cue_words
-from setwright.services.desk.people import keep_document, newest, person_of, with_restriction
+from setwright.services.desk.people import keep_document, newest, one_at_a_time, person_of, with_restriction
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue, estimates_for, last_date, on_whole_week
 from setwright.services.keeping import declined_in, not_declined, parent_of, put_again, step_back, take_changes
@@ -141,6 +141,7 @@ def accept(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by
     numbers : from 1, as ``publish.words.change_groups`` counts them; None for all that were not declined
     The intake takes over a new restriction of the block. Raises InputFaults where the block is no longer the next one.
     """
+    one_at_a_time(row)
     records = records_of(row, by)
     block = own_block(row, block_id)
     force = in_force_id(row)
@@ -198,6 +199,7 @@ def keep_restrictions(row: models.Trainee, block: Block, by: Any, before: Block 
 @transaction.atomic
 def decline(row: models.Trainee, block_id: str, numbers: Sequence[int] | None, by: Any, reason: str = "") -> None:
     """Keeps that a revision was declined, whole or some of its changes."""
+    one_at_a_time(row)
     block = own_block(row, block_id)
     rows = tuple(range(1, len(block.changes) + 1)) if numbers is None else rows_named(block, numbers)
     records_of(row, by).decide(Decision(row.slug, block_id, "declined", rows, now_text(), reason))
@@ -211,6 +213,7 @@ def undo(row: models.Trainee, by: Any, mistaken_by: str | None = None) -> Block:
     mistaken_by : who says that the limit of the revision in force was a mistake: it goes with the revision
     Raises InputFaults where it does not keep a limit that holds now.
     """
+    one_at_a_time(row)
     records = records_of(row, by)
     before = step_back(records, row.slug) if mistaken_by is None else undo_mistake(records, row.slug, mistaken_by)
     note(row.practice, by, "undid a revision", row, before.id)
@@ -224,6 +227,7 @@ def undo_under_limits(row: models.Trainee, on: date, by: Any) -> Block:
 
     LookupError where there is none; InputFaults where it is in force already; NoPlan where it can't be made.
     """
+    one_at_a_time(row)
     made = under_limits(records_of(row, by), row.slug, on)
     note(row.practice, by, "undid a revision under the limits that hold", row, made.id)
     return made
@@ -235,6 +239,7 @@ def put_back(row: models.Trainee, block_id: str, by: Any) -> Block:
 
     Raises InputFaults where it does not keep a limit that holds now: that one is lifted first, or the block changed.
     """
+    one_at_a_time(row)
     block = own_block(row, block_id)
     if not row.in_force.filter(block=block_id).exists():
         raise LookupError(f"revision {block.revision} was never in force")

@@ -24,7 +24,7 @@ from setwright.services.ahead import what_is_ahead
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates
 from setwright.services.desk.blocks import records_of
-from setwright.services.desk.people import keep_trainee, newest, person_of, restrictions_by_id
+from setwright.services.desk.people import keep_trainee, newest, one_at_a_time, person_of, restrictions_by_id
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue
 from setwright.services.lifting import has_it, lifted_block, may_lift
@@ -140,6 +140,7 @@ def lift(row: models.Trainee, name: str, lifted_by: str, on: date, by: Any) -> B
     lifted_by : who says that it ends; only who set it may. Gives the proposal, or None where no block is touched.
     Raises InputFaults where somebody else set it; LookupError where it does not hold.
     """
+    one_at_a_time(row)
     limit = limit_of(row, name)
     may_lift(limit.restriction, lifted_by)
     block = current_of(row)
@@ -176,6 +177,7 @@ def block_without(row: models.Trainee, block: Block, restriction: Restriction) -
 
 def without(row: models.Trainee, name: str, by: Any) -> None:
     """Takes a limit out of the intake; the versions before keep it."""
+    one_at_a_time(row)
     text = newest(row.practice, "trainee", row.slug, row)
     data = dict(read_toml(text, "intake"))
     data["restrictions"] = [table for one, table in restrictions_by_id(text) if one != name]
@@ -190,6 +192,7 @@ def clear(row: models.Trainee, name: str, clearance: Mapping[str, Any], by: Any)
 
     clearance : who, given_on, scope, expires_on as the intake writes them. Raises InputFaults.
     """
+    one_at_a_time(row)
     text = newest(row.practice, "trainee", row.slug, row)
     data = dict(read_toml(text, "intake"))
     table = {key: value for key, value in clearance.items() if value not in ("", None)}

@@ -32,6 +32,14 @@ def newest(practice: models.Practice, kind: str, slug: str, trainee: models.Trai
     return "" if found is None else found.text
 
 
+def one_at_a_time(row: models.Trainee) -> None:
+    """Waits until nobody else changes what is kept of a trainee, and holds it until the transaction ends.
+
+    So of two coaches who set a limit at once, the second reads what the first has written.
+    """
+    models.Trainee.objects.select_for_update().get(pk=row.pk)
+
+
 def keep_document(
     practice: models.Practice, kind: str, slug: str, text: str, by: Any, trainee: models.Trainee | None = None
 ) -> None:
