@@ -38,6 +38,9 @@ cue.file.save("squat.png", ContentFile(b"{SECRET}"))
 
 def value_for(field: Any, row: models.Trainee) -> Any:
     """Something for a column that wants something, by its type."""
+    if field.related_model is models.FloorHour:
+        begins = {"place": "yard", "on": date(2026, 11, 23), "begins_at": row.made_at}
+        return models.FloorHour.objects.create(practice=row.practice, coach=row.coach, **begins)
     if field.is_relation:
         return row.practice if field.related_model is models.Practice else row
     kinds = {"DateField": date(2026, 11, 23), "JSONField": [], "BinaryField": b"x", "DateTimeField": row.made_at}
