@@ -426,7 +426,7 @@ def proof_text(block: Block) -> str:
     if proof.status == "written":
         return "Written by the coach: read, dosed and checked, not searched."
     if proof.status == "optimal":
-        return "Best possible within your rules, as far as exercises, sets and days go."
+        return "Best possible within your rules, as far as exercises, sets, days and the minutes reckoned for them go."
     return f"A good block: at most {proof.gap:g} points better exists (one missing set costs 8 points)."
 
 
