@@ -96,7 +96,7 @@ def test_a_cut_line_is_said_and_the_board_goes_on_when_it_is_back(hour: Any, gym
     page.get_by_text("Out of touch").wait_for(state="hidden", timeout=15_000)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("scheme", ["light", pytest.param("dark", marks=pytest.mark.long)])
 def test_board_and_hour_shut_nobody_out(hour: Any, gym: Any, opened: Any, scheme: str) -> None:
     board = board_page(opened, hour, gym, color_scheme=scheme)
     found = {"board": violations(board)}

@@ -19,7 +19,7 @@ TRAINEE = ("/today/", "/me/progress/", "/me/words/")
 
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("scheme", ["light", pytest.param("dark", marks=pytest.mark.long)])
 def test_no_page_shuts_anybody_out(gym: Any, opened: Any, size: dict[str, int], scheme: str) -> None:
     coach, trainee = (
         opened(size, gym.coach.user, color_scheme=scheme),

@@ -164,4 +164,5 @@ def counted(slug: str) -> dict[str, float]:
             if muscle == "gastrocnemius" and name == "ankle-plantar-flexion" and bent_knee:
                 worth *= 0.25
             value[muscle] = max(worth, value.get(muscle, 0.0))
-    return {m: 1.0 if worth >= 0.75 else 0.5 for m, worth in value.items() if worth >= 0.375}
+    half_from = 0.75 if one.pattern == "anti_rotation" else 0.375  # arms that bring the handle out count for nothing
+    return {m: 1.0 if worth >= 0.75 else 0.5 for m, worth in value.items() if worth >= half_from}
