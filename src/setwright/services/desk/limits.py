@@ -175,6 +175,7 @@ def block_without(row: models.Trainee, block: Block, restriction: Restriction) -
     return None
 
 
+@transaction.atomic
 def without(row: models.Trainee, name: str, by: Any) -> None:
     """Takes a limit out of the intake; the versions before keep it."""
     one_at_a_time(row)
