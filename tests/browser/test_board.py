@@ -85,6 +85,7 @@ def test_the_coach_says_who_is_not_there_and_the_board_follows(hour: Any, gym: A
     page.locator("li[data-state=away]", has_text="Ana").wait_for(timeout=10_000)
 
 
+@pytest.mark.long
 def test_a_cut_line_is_said_and_the_board_goes_on_when_it_is_back(hour: Any, gym: Any, opened: Any) -> None:
     page = board_page(opened, hour, gym)
     page.context.set_offline(True)

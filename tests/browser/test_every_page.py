@@ -18,7 +18,7 @@ COACH = (
 TRAINEE = ("/today/", "/me/progress/", "/me/words/")
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("size", [PHONE, pytest.param(DESK, marks=pytest.mark.long)], ids=["phone", "desk"])
 @pytest.mark.parametrize("scheme", ["light", pytest.param("dark", marks=pytest.mark.long)])
 def test_no_page_shuts_anybody_out(gym: Any, opened: Any, size: dict[str, int], scheme: str) -> None:
     coach, trainee = (

@@ -195,6 +195,7 @@ def test_faults_of_own_files_are_named_with_their_path(folder: Path, capsys: pyt
     assert "step[1].exercise" in said(capsys)
 
 
+@pytest.mark.long
 def test_a_block_carries_the_own_files_it_was_made_with(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Made with the folder, adapted and restricted without it: its step and its tests are still the own ones."""
     brief = template_text("brief").replace("[[lifts]]", 'skill = "pushup"\n[[lifts]]', 1)

@@ -42,6 +42,7 @@ def anna(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+@pytest.mark.long
 def test_every_command_of_the_page_runs(anna: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(anna)
     assert len(COMMANDS) >= 3

@@ -50,6 +50,7 @@ def check_laws(block: Block) -> None:
     assert entries
 
 
+@pytest.mark.long
 @settings(max_examples=5, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 @given(
     years=st.sampled_from([0.1, 1.0, 4.0]),

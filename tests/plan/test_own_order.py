@@ -35,7 +35,7 @@ def broken(block: Block) -> list[str]:
     return [one.rule for one in block.unmet if one.rule.startswith("own-")]
 
 
-@pytest.mark.parametrize("weight", [1.0, 0.0])
+@pytest.mark.parametrize("weight", [1.0, pytest.param(0.0, marks=pytest.mark.long)])
 def test_a_designed_block_keeps_the_order_and_the_rest_that_the_coach_asks(weight: float) -> None:
     rules = (replace(ROWS_FIRST, weight=weight), replace(LONG_RESTS, weight=weight))
     block = designed(*rules)
@@ -56,7 +56,7 @@ def test_a_designed_block_keeps_the_order_and_the_rest_that_the_coach_asks(weigh
     assert (min(rests) >= 150.0) is (weight > 0)
 
 
-@pytest.mark.parametrize(("weight", "apart"), [(0.0, False), (3.0, True)])
+@pytest.mark.parametrize(("weight", "apart"), [pytest.param(0.0, False, marks=pytest.mark.long), (3.0, True)])
 def test_hard_days_of_a_muscle_get_the_free_days_that_the_coach_asks(weight: float, apart: bool) -> None:
     """Monday, Tuesday and Thursday; glutes are hard from two counted sets on."""
     days = tuple(TrainingDay(day, 60, "gym") for day in ("mon", "tue", "thu"))

@@ -89,6 +89,7 @@ def broken_after(seed: int) -> tuple[bool, list[str]]:
     return True, [f"log {seed}: {one}" for one in check_block(now, given, before, from_week=done + 1)]
 
 
+@pytest.mark.long
 def test_a_block_adapted_to_a_random_log_keeps_every_hard_rule() -> None:
     made = [broken_after(seed) for seed in range(FEW)]
 
