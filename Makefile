@@ -31,10 +31,12 @@ export PATH := $(PATH):/usr/sbin:/sbin
 
 # Records and pages are tried on both data bases: SQLite with everything else, PostgreSQL by a server of the run's own.
 ON_BOTH := tests/records tests/web
+# What is about words and forms alone meets the second data base in test-all only.
+WORDS := $(addprefix --ignore=tests/web/,test_forms.py test_catalogue.py test_printing.py test_writing.py)
 
 test: $(VENV)/dev.stamp check browser
 	$(BIN)/python -m pytest -n 2 --dist loadfile -m "not long"
-	SETWRIGHT_TEST_POSTGRESQL=1 $(BIN)/python -m pytest -n 2 --dist loadfile -m "not long" $(ON_BOTH)
+	SETWRIGHT_TEST_POSTGRESQL=1 $(BIN)/python -m pytest -n 2 --dist loadfile -m "not long" $(ON_BOTH) $(WORDS)
 
 test-all: $(VENV)/dev.stamp check browser
 	$(BIN)/python -m pytest -n 2 --dist loadfile

@@ -6,12 +6,12 @@ import json
 from pathlib import Path
 
 import pytest
+from quick_block import quick_block
 
 from setwright.catalogue.load import catalogue
 from setwright.cli.main import run
 from setwright.people.intake import read_trainee
 from setwright.publish.block_file import block_to_json
-from setwright.services.deeds import design
 from setwright.services.demo import unpack
 
 Said = pytest.CaptureFixture[str]
@@ -21,8 +21,7 @@ Said = pytest.CaptureFixture[str]
 def case(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The invented files, the block of Joris, and what a clinic got of it."""
     data = unpack(tmp_path_factory.mktemp("exchange"))
-    block = design(data / "people" / "joris.toml", data / "briefs" / "joris.toml")
-    (data / "block.json").write_bytes(block_to_json(block))
+    (data / "block.json").write_bytes(block_to_json(quick_block("joris")))
     (data / "log.csv").write_text(
         "date,week,session,exercise,set,load_kg,load_means,reps,rir,pain,pain_where,session_rpe,minutes\n"
         "2026-09-07,1,mon,back_squat,1,60,total,8,3,2,knee,,\n2026-09-07,1,mon,,,,,,,,,6,55\n"

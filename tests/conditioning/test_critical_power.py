@@ -107,6 +107,7 @@ def test_where_the_noise_is_small_the_profile_is_the_delta_method() -> None:
         assert found.mean - found.p10 == pytest.approx(half, rel=0.03)
 
 
+@pytest.mark.long
 def test_eight_of_ten_intervals_hold_the_truth() -> None:
     """Referee: simulation with known CP 250 W and W' 20 kJ, five efforts, times off by 5 %; 150 draws, seed shown.
 

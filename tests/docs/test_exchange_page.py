@@ -7,11 +7,11 @@ import shlex
 from pathlib import Path
 
 import pytest
+from quick_block import quick_block
 
 from setwright.cli.main import run
 from setwright.people.clinic_codes import ANGLES_DEG, BODY_MASS, LENGTHS_CM, MASSES_KG, PAIN
 from setwright.publish.block_file import block_to_json
-from setwright.services.deeds import design
 from setwright.services.demo import unpack
 
 PAGE = (Path(__file__).resolve().parents[2] / "docs" / "exchange.md").read_text(encoding="utf-8")
@@ -23,9 +23,8 @@ def anna(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The files that the page names, of an invented person."""
     folder = tmp_path_factory.mktemp("page")
     data = unpack(folder / "data")
-    block = design(data / "people" / "joris.toml", data / "briefs" / "joris.toml")
     (folder / "anna").mkdir()
-    (folder / "anna" / "block.json").write_bytes(block_to_json(block))
+    (folder / "anna" / "block.json").write_bytes(block_to_json(quick_block("joris")))
     (folder / "anna" / "log.csv").write_text(
         "date,week,session,exercise,set,load_kg,load_means,reps,rir,session_rpe,minutes\n"
         "2026-09-07,1,mon,back_squat,1,40,total,8,3,,\n2026-09-07,1,mon,,,,,,,6,55\n"

@@ -25,7 +25,7 @@ from setwright.publish.block_file import block_to_json
 from setwright.strength.estimates import estimate_lifts
 from setwright.strength.logged import Log
 
-LIMIT = {True: 0.02, False: 0.12}  # deterministic solver time of a stage, by the size of a case
+LIMIT = {True: 0.006, False: 0.12}  # deterministic solver time of a stage, by the size of a case
 
 
 @dataclass(frozen=True)

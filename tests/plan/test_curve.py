@@ -127,6 +127,7 @@ def test_a_curve_that_is_gentle_already_is_left_alone() -> None:
     assert gentle.rpe_by_week == mild.rpe_by_week
 
 
+@pytest.mark.long
 def test_a_designed_way_back_says_what_came_down_and_keeps_the_ramp() -> None:
     """CSCCa/NSCA 2019: 50, 70, 80 and 90 %; the coach wrote the whole from the first week."""
     person = replace(PERSON, weeks_off=4.0)

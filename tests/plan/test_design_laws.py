@@ -164,6 +164,7 @@ def test_a_wish_through_a_restriction_is_refused_with_its_reason() -> None:
     assert refused and "bar on the back" in refused[0].why
 
 
+@pytest.mark.long
 def test_a_strength_goal_becomes_a_lift_of_the_block_or_is_said_to_be_missing() -> None:
     from setwright.people.trainee import Goal
 

@@ -120,7 +120,7 @@ def test_plates_that_hang_on_a_bar_are_not_free_for_a_sled() -> None:
     assert can_pair(first, second, scheme, scheme, place) == (False, "both need plates on a bar or a sled")
 
 
-@pytest.mark.parametrize(("monday", "on_monday"), [(25.0, 2), (60.0, 3)])
+@pytest.mark.parametrize(("monday", "on_monday"), [pytest.param(25.0, 2, marks=pytest.mark.long), (60.0, 3)])
 def test_a_short_day_holds_the_wanted_work_that_it_has_room_for(monday: float, on_monday: int) -> None:
     """It used to refuse the whole block: 25 min hold a warm-up and one exercise, and little beside them."""
     rule = Restriction("elbow", "elbow", level="light", wanted=("holds", "carries", "short-range"))
@@ -263,6 +263,7 @@ def test_a_step_that_the_brief_leaves_out_is_no_skill_work() -> None:
     assert any(f"The brief leaves {name} out." in one.why for one in made.unmet)
 
 
+@pytest.mark.long
 def test_a_short_day_keeps_an_exercise_beside_wanted_work() -> None:
     """The search used to reckon with eight minutes that such a day does not have, and its lifts were cut for it."""
     rule = Restriction("elbow", "elbow", level="light", wanted=("holds", "carries"))

@@ -60,7 +60,7 @@ def test_a_refusal_gives_a_true_reason(seed: int) -> None:
     assert not found, "\n".join(str(one) for one in found)
 
 
-@pytest.mark.parametrize("kind", ["warm-up", "wanted"])
+@pytest.mark.parametrize("kind", ["warm-up", pytest.param("wanted", marks=pytest.mark.long)])
 def test_what_the_brief_leaves_out_is_on_no_sheet(kind: str) -> None:
     sore = replace(PERSON, restrictions=(parse_restriction("elbow is sore"),))
     brief = replace(BRIEF, skill=None, lifts=())

@@ -190,6 +190,7 @@ def test_without_a_goal_of_range_nothing_changes_from_week_to_week() -> None:
     assert all("Your goal" not in entry.why for entry in found)
 
 
+@pytest.mark.long
 def test_the_same_goal_gives_the_same_bytes() -> None:
     person = with_person(goals=(goal("hip-flexion-straight"),))
     again = design_block(person, (GYM,), LONG, catalogue(), estimates_of(person), limit=0.2)

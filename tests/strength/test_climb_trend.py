@@ -52,7 +52,13 @@ def invented(chance: np.random.Generator, ask: Ask, weeks_seen: float) -> tuple[
 
 
 @pytest.mark.parametrize(
-    "ask", [REPS8, Ask("reps", 5.0, 0.03), Ask("reps", 12.0, 0.03), Ask("seconds", 45.0, 0, "trunk")]
+    "ask",
+    [
+        REPS8,
+        pytest.param(Ask("reps", 5.0, 0.03), marks=pytest.mark.long),
+        pytest.param(Ask("reps", 12.0, 0.03), marks=pytest.mark.long),
+        Ask("seconds", 45.0, 0, "trunk"),
+    ],
 )
 @pytest.mark.parametrize("weeks_seen", [pytest.param(3, marks=pytest.mark.long), 6])
 def test_eight_in_ten_ranges_hold_about_eight_in_ten_invented_climbers(ask: Ask, weeks_seen: int) -> None:

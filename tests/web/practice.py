@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
+from itertools import groupby
 from typing import Any
 
 import django
 
 django.setup()
 
-from django.test import Client  # noqa: E402  (what follows needs the framework started)
+from django.apps import apps  # noqa: E402  (what follows needs the framework started)
+from django.db import transaction  # noqa: E402
+from django.test import Client  # noqa: E402
 
 from setwright.people.trainee import DAYS  # noqa: E402
 from setwright.strength.logged import Log  # noqa: E402
@@ -170,7 +174,33 @@ def written_block(slug: str, name: str) -> Any:
 
 
 def make_gym() -> Gym:
-    """The invented practice, and another one beside it."""
+    """The invented practice, and another one beside it; made by the deeds of a coach once, then put back as rows."""
+    today = date.today()
+    if today not in _MADE:
+        before = {model: set(model._default_manager.values_list("pk", flat=True)) for model in _tables()}
+        gym = found_gym()
+        rows = [row for model, old in before.items() for row in model._default_manager.all() if row.pk not in old]
+        people = [(type(one), one.pk) for one in (gym.coach, gym.trainee, gym.stranger, gym.strangers_trainee)]
+        _MADE[today] = (deepcopy(rows), people, gym.block)
+        return gym
+    rows, people, block = _MADE[today]
+    with transaction.atomic():  # keys between tables are looked at when it ends
+        for model, alike in groupby(rows, key=type):
+            model._default_manager.bulk_create(deepcopy(list(alike)))
+    coach, trainee, stranger, strangers = (model._default_manager.get(pk=pk) for model, pk in people)
+    return Gym(coach, trainee, stranger, strangers, block, today)
+
+
+_MADE: dict[date, tuple[list[Any], list[tuple[Any, Any]], Any]] = {}
+
+
+def _tables() -> list[Any]:
+    """Every table that the deeds may write to."""
+    return [one for one in apps.get_models(include_auto_created=True) if one._meta.managed and not one._meta.proxy]
+
+
+def found_gym() -> Gym:
+    """The invented practice as two coaches make it."""
     from setwright.services.desk.blocks import accept, records_of
     from setwright.services.desk.overview import count_anew
     from setwright.services.desk.people import keep_trainee
