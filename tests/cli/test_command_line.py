@@ -145,7 +145,7 @@ def test_a_template_is_printed_whole(kind: str, capsys: pytest.CaptureFixture[st
     assert capsys.readouterr().out == template_text(kind)
 
 
-@pytest.mark.parametrize("name", ["block", "log", "estimate", "review", "levers", "climb"])
+@pytest.mark.parametrize("name", ["block", "log", "estimate", "review", "levers", "climb", "keep", "kept", "group"])
 def test_a_schema_is_printed(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["schema", name]) == 0
     assert json.loads(capsys.readouterr().out)["$schema"].endswith("2020-12/schema")

@@ -22,7 +22,7 @@ COMMANDS = re.findall(r"^setwright (.*)$", PAGE, re.MULTILINE)
 
 
 def write_folder(folder: Path) -> None:
-    """What the page presumes: blocks of Anna, Bela and Cleo, a trainee file of Bela, three places."""
+    """What the page presumes: blocks of Anna, Bela and Cleo, trainee files of Bela and Cleo, three places."""
     from dataclasses import replace
 
     from setwright.plan.identity import with_id
@@ -37,6 +37,7 @@ def write_folder(folder: Path) -> None:
     for name, place in (("gym", "station"), ("garage", "garage"), ("hotel", "hotel")):
         (folder / f"{name}.toml").write_bytes((data / "places" / f"{place}.toml").read_bytes())
     (folder / "bela.toml").write_bytes((data / "people" / "dunja.toml").read_bytes())
+    (folder / "cleo.toml").write_bytes((data / "people" / "marit.toml").read_bytes())
     (folder / "station.toml").write_bytes((data / "places" / "station.toml").read_bytes())
 
 
@@ -57,6 +58,7 @@ def test_every_command_of_the_page_runs_in_its_order(
         "public/public.txt",
         "kept/legs.txt",
         "bela-legs/block.json",
+        "legs/table.pdf",
     ):
         assert (tmp_path / name).is_file()
     assert (tmp_path / "monday" / "group.pdf").is_file()

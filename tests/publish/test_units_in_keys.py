@@ -7,6 +7,7 @@ from typing import Any
 from setwright.publish import (
     compare_schema,
     floor_json,
+    kept_schema,
     next_set_schema,
     own_data_schema,
     review_schema,
@@ -19,6 +20,9 @@ SCHEMAS = (
     block_schema,
     compare_schema.compare_schema,
     floor_json.floor_schema,
+    kept_schema.group_schema,
+    kept_schema.keep_schema,
+    kept_schema.kept_schema,
     next_set_schema.next_schema,
     own_data_schema.own_data_schema,
     review_schema.review_schema,

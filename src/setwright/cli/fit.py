@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 @click.argument("trainees", type=FILE, nargs=-1, required=True)
 @click.option("--start", type=click.DateTime(formats=["%Y-%m-%d"]), help="First day; the block's own when left out.")
 @click.option("--name", "names", multiple=True, help='What an unsure name means: --name "bench press=bench_bb".')
+@click.option("--cue", "cues", multiple=True, help='For {cue} of a kept session: --cue "front squat=knees out".')
 @click.option("--sheets", is_flag=True, help="With --out: everybody's sheets, pages and notes too.")
 @click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
 @click.option("--processes", type=click.IntRange(1, 64), help="How many work at once; the result is the same.")
@@ -34,6 +35,7 @@ def fit_verb(
     trainees: tuple[Path, ...],
     start: datetime | None,
     names: tuple[str, ...],
+    cues: tuple[str, ...],
     sheets: bool,
     paper: str,
     processes: int | None,
@@ -45,17 +47,20 @@ def fit_verb(
 ) -> None:
     """Fit the master BLOCK to every TRAINEE: the nearest version each, and a table of who differs where and why.
 
-    BLOCK is a block.json, its folder, or a block in shorthand. With --out, a folder for each trainee and the table.
+    BLOCK is a block.json, its folder, a block in shorthand, or a kept session.
+    With --out, a folder for each trainee and the table.
     """
     from setwright.cli.plan import answers_of
     from setwright.publish.fit_table import table_text
     from setwright.services.fitting import fit, fitting_json, write_fitting
+    from setwright.services.kept import cues_of
     from setwright.services.show import say_files
 
     if sheets and out is None:
         raise click.UsageError("--sheets needs --out FOLDER to write into")
     begin = None if start is None else start.date()
-    found = fit(block, trainees, places, begin, answers_of(names), records, unit, processes, say)
+    said = cues_of(cues)
+    found = fit(block, trainees, places, begin, answers_of(names), records, unit, processes, say, said)
     if out is not None and found.table.columns:
         say_files(write_fitting(found, out, sheets, paper, unit), out)
     if as_json:

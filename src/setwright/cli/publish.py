@@ -133,6 +133,9 @@ def publish_verb(
             "season-file",
             "floor",
             "own-data",
+            "keep",
+            "kept",
+            "group",
         ]
     ),
 )
@@ -147,6 +150,7 @@ def schema_verb(name: str, as_json: bool) -> None:
         from setwright.publish import (
             compare_schema,
             floor_json,
+            kept_schema,
             next_set_schema,
             own_data_schema,
             review_schema,
@@ -171,5 +175,8 @@ def schema_verb(name: str, as_json: bool) -> None:
             "several": schemas.several_schema,
             "floor": floor_json.floor_schema,
             "own-data": own_data_schema.own_data_schema,
+            "keep": kept_schema.keep_schema,
+            "kept": kept_schema.kept_schema,
+            "group": kept_schema.group_schema,
         }
         show_json(made[name]())

@@ -42,8 +42,9 @@ from setwright.plan.fit_minutes import Cut, Key, Row, least_loss, with_sets, wor
 from setwright.plan.fixed_parts import skill_part, wanted_scheme
 from setwright.plan.gates import SAID, Verdict, judge
 from setwright.plan.identity import with_id
+from setwright.plan.kept_master import asked_name, for_somebody, is_open_somewhere, own_cue_of, own_step_of
 from setwright.plan.likeness import Kind
-from setwright.plan.master import OWN_LOADS, Master, MasterSession
+from setwright.plan.master import OWN_LOADS, Asked, Master, MasterSession
 from setwright.plan.restrict import (
     Swap,
     along_the_way,
@@ -63,6 +64,7 @@ SHORT_DAY_MIN, SHORT_WARM_UP_S, SHORT_RAISE_S = 40.0, 5 * 60.0, 180.0
 STRENGTH_PARTS: tuple[PartName, ...] = ("main", "skill", "assistance", "finisher")
 MOST_REMEMBERED = 50_000
 LIKEST = 16  # exercises looked at for one that is closed, as in ``restrict.open_stand_ins``
+STEP_ASKED = "step asked for"  # what a kept session leaves to each person: no difference from it
 ANY_KIND: frozenset[Kind] = frozenset({"still", "carry"})
 T = TypeVar("T")
 
@@ -74,7 +76,7 @@ class Note:
     weeks : the weeks it is about, 0 the first, or None for all
     """
 
-    kind: str  # range, other exercise, left out, own step, easier, wanted work, fewer sets
+    kind: str  # range, other exercise, left out, own step, step asked for, easier, wanted work, fewer sets
     short: str
     why: str
     weeks: frozenset[int] | None = None
@@ -167,6 +169,7 @@ class _Person:
     like: Trainee
     like_key: str
     still_wanted: dict[str, dict[str, int]]
+    cues: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def catalogue(self) -> Catalogue:
@@ -197,6 +200,7 @@ class _Slot:
     entry: TemplateEntry | None
     notes: tuple[Note, ...]
     is_wanted: bool = False
+    lacks_cue: bool = False
 
 
 def fit_master(
@@ -207,13 +211,16 @@ def fit_master(
     estimates: Estimates,
     brief: Brief | None = None,
     memory: Memory | None = None,
+    cues: Mapping[str, str] | None = None,
 ) -> Fitted:
     """The version of a master block for one trainee that changes least of what the coach wrote.
 
     brief : the master's, with another start; memory : shared by many calls for speed, without any effect on results
+    cues : their own, by exercise, for a kept session that asks for them
     Raises NoPlan where clearance is missing, where there is no training day, or no day holds a single entry.
     """
     brief = brief or master.brief
+    master = for_somebody(master, trainee.name)
     count = len(master.week_kinds)
     require_clearance(trainee, brief, count)
     as_given, trainee = trainee, for_whole_block(trainee, brief.start, count)
@@ -230,6 +237,7 @@ def fit_master(
         like,
         repr(like),
         {rule.id: dict.fromkeys(rule.wanted, 2) for rule in trainee.restrictions},
+        cues or {},
     )
     plan = days_of(master, trainee, person)
     days: list[DayFit] = [DayFit(None, 0.0, lost_words(trainee, master)) for _ in master.sessions]
@@ -270,7 +278,7 @@ def fit_master(
         for slot, cell in zip(session.slots, row, strict=True)
         if slot.part != "warm-up"
     ]
-    differing = sum(1 for day, cell in counted if cell.notes or day.day is None)
+    differing = sum(1 for day, cell in counted if differences(cell.notes) or day.day is None)
     block = Block(
         id="",
         title=master.title,
@@ -296,6 +304,11 @@ def fit_master(
     unmet += [Unmet("kilograms" if note == OWN_LOADS else "read with a guess", note) for note in master.notes]
     block = replace(block, unmet=tuple(dict.fromkeys((*unmet, *check_rules(block, catalogue)))))
     return Fitted(with_id(block), tuple(days), tuple(cells))
+
+
+def differences(notes: Sequence[Note]) -> tuple[Note, ...]:
+    """The notes that say where an entry is another than the master asks; a step that it asks for is none."""
+    return tuple(one for one in notes if one.kind != STEP_ASKED)
 
 
 def refusal(master: Master, person: _Person, days: Sequence[DayFit], is_empty: bool) -> NoPlan:
@@ -391,12 +404,18 @@ def closed_at(session: MasterSession, place: str, person: _Person) -> int:
     """Entries of a session that are not open at a place, warm-up left aside."""
     tokens = person.context.tokens(place)
     return sum(
-        not judge(
-            person.catalogue.get(slot.exercise), person.trainee.restrictions, tokens, person.trainee, slot.dials
-        ).allowed
-        for slot in session.slots
+        not is_open(slot, session.asked(number), tokens, person)
+        for number, slot in enumerate(session.slots)
         if slot.part != "warm-up"
     )
+
+
+def is_open(slot: TemplateEntry, ask: Asked, tokens: frozenset[str], person: _Person) -> bool:
+    """True where an entry, or the step that it asks for, is open with some equipment."""
+    trainee = person.trainee
+    if ask.step:
+        return is_open_somewhere(ask, trainee, tokens, person.catalogue)
+    return judge(person.catalogue.get(slot.exercise), trainee.restrictions, tokens, trainee, slot.dials).allowed
 
 
 def place_word(place: str) -> str:
@@ -490,29 +509,56 @@ def fit_slots(session: MasterSession, day: TrainingDay, place: Place, person: _P
     taken = {slot.exercise for slot in session.slots}
     known: dict[tuple[str, PartName, str], Swap] = {}
     found = []
-    for number, slot in enumerate(session.slots):
-        key = ("slot", number)
-        if slot.part == "skill" or slot.bouts:
-            own = own_step(slot, place, taken, person)
-            if own is not None:
-                found.append(made_gentler(replace(own, key=key, number=number), person))
-                continue
-        exercise = person.catalogue.get(slot.exercise)
-        verdict = judge(
-            exercise, person.trainee.restrictions, person.context.tokens(place.id), person.trainee, slot.dials
-        )
-        if verdict.allowed and not verdict.eased and all(slot.dials.get(k) == v for k, v in verdict.dials.items()):
-            kept = replace(slot, cautions=tuple(dict.fromkeys((*slot.cautions, *verdict.cautions))))
-            found.append(made_gentler(_Slot(key, number, kept, ()), person))
-            continue
-        name = (slot.exercise, slot.part, repr(sorted(slot.dials.items())))
-        if name not in known:
-            likest_of(exercise, place, person)
-            known[name] = swap_for(exercise, slot, verdict, place, taken, person)
-            if known[name].exercise is not None:
-                taken.add(known[name].exercise or "")
-        found.append(made_gentler(swapped(slot, key, number, known[name], verdict, place, person), person))
+    for number, written in enumerate(session.slots):
+        made = fit_slot(written, number, session.asked(number), place, taken, known, person)
+        found.append(with_cue(made, written, session.asked(number), person))
     return found
+
+
+def fit_slot(
+    slot: TemplateEntry,
+    number: int,
+    ask: Asked,
+    place: Place,
+    taken: set[str],
+    known: dict[tuple[str, PartName, str], Swap],
+    person: _Person,
+) -> _Slot:
+    """One slot as it becomes at a place. ``taken`` and ``known`` grow: what stands there, what became of exercises."""
+    key: Key = ("slot", number)
+    notes: tuple[Note, ...] = ()
+    if ask.step:
+        own = own_step_of(slot, ask, person.trainee, place, person.catalogue)
+        slot, notes = own.entry, (Note(STEP_ASKED if own.is_known else "own step", own.short, own.why),)
+        taken.add(slot.exercise)
+    elif slot.part == "skill" or slot.bouts:
+        step = own_step(slot, place, taken, person)
+        if step is not None:
+            return made_gentler(replace(step, key=key, number=number), person)
+    exercise = person.catalogue.get(slot.exercise)
+    verdict = judge(exercise, person.trainee.restrictions, person.context.tokens(place.id), person.trainee, slot.dials)
+    if verdict.allowed and not verdict.eased and all(slot.dials.get(k) == v for k, v in verdict.dials.items()):
+        kept = replace(slot, cautions=tuple(dict.fromkeys((*slot.cautions, *verdict.cautions))))
+        return made_gentler(_Slot(key, number, kept, notes), person)
+    name = (slot.exercise, slot.part, repr(sorted(slot.dials.items())))
+    if name not in known:
+        likest_of(exercise, place, person)
+        known[name] = swap_for(exercise, slot, verdict, place, taken, person)
+        if known[name].exercise is not None:
+            taken.add(known[name].exercise or "")
+    made = swapped(slot, key, number, known[name], verdict, place, person)
+    is_still_there = made.entry is not None and made.entry.exercise == slot.exercise
+    return made_gentler(replace(made, notes=(*notes, *made.notes)) if is_still_there else made, person)
+
+
+def with_cue(slot: _Slot, written: TemplateEntry, ask: Asked, person: _Person) -> _Slot:
+    """A slot with the cue that a kept session asks for: the person's own, else the usual words for what was written."""
+    if ask.cue is None or slot.entry is None:
+        return slot
+    cue = own_cue_of(written, ask, slot.entry.exercise, person.cues, person.catalogue)
+    if not cue:
+        return replace(slot, lacks_cue=slot.entry.exercise == written.exercise or bool(ask.step))
+    return replace(slot, entry=replace(slot.entry, why=f"{slot.entry.why} {cue}".strip()))
 
 
 def tokens_that_matter(exercise: Exercise, place: Place, person: _Person) -> frozenset[str]:
@@ -999,18 +1045,22 @@ def told(
         entries = tuple(week.get(slot.key) for week in by_week)
         there = slot.entry.exercise if slot.entry is not None and any(entries) else None
         cells.append(Cell(there, slot.notes, entries))
-        if not slot.notes:
+        if slot.lacks_cue and there is not None:
+            name = person.catalogue.get(there).name
+            unmet.append(Unmet(f"a cue for the {name} on {day.day.capitalize()}", "None is on file."))
+        notes = differences(slot.notes)
+        if not notes:
             continue
-        name = person.catalogue.get(old.exercise).name
+        name = asked_name(session.asked(slot.number), old.exercise, person.catalogue)
         for week, scheme in enumerate(old.schemes):
-            why = why_in(slot.notes, week, entries[week] is None)
+            why = why_in(notes, week, entries[week] is None)
             if scheme is None or not why:
                 continue
             entry = entries[week]
             to = "rests" if entry is None else in_words(entry, person.catalogue)
             changes.append(Change(week + 1, day.day, name, asked_words(name, scheme), to, why))
         if there is None and old.part in STRENGTH_PARTS:
-            unmet.append(Unmet(f"{name} on {day.day.capitalize()}", why_in(slot.notes, None, True)))
+            unmet.append(Unmet(f"{name} on {day.day.capitalize()}", why_in(notes, None, True)))
     return tuple(cells), tuple(changes), tuple(unmet)
 
 

@@ -254,24 +254,47 @@ def own_step(one: Placeholder, line: str, place: Place, whom: For, catalogue: Ca
         hint = "Put it under [[steps]] of the trainee file, or write the exercise itself."
         allowed = f"a step of the {progression.title} that {trainee.name} has reached"
         return Fault(file, where, f"{one.text!r}, and no step is on file", allowed, hint)
-    tokens = expand_tokens(place.tokens())
+    found = open_step(progression, reached[1], trainee, expand_tokens(place.tokens()), catalogue)
+    if found.exercise:
+        why = f"Step {found.near} of the {progression.title}."
+        if found.closed:
+            why += f" {found.closed[0]}"
+        typed = readable(one, line, found.exercise, progression, catalogue)
+        of = progression.slug if found.step is not None else ""
+        return Filling(one, catalogue.get(found.exercise).name, why, typed, found.exercise, of, found.step)
+    hint = "Write another exercise, or name another place in the heading of the day."
+    said = f"{one.text!r}: {' '.join(dict.fromkeys(found.closed))}"
+    return Fault(file, where, said, f"a step that is open for {trainee.name} in {place.name}", hint)
+
+
+@dataclass(frozen=True)
+class OpenStep:
+    """The step that is open: its exercise, empty where none is; why those before it are closed.
+
+    step : its number, None for an exercise beside the way; near : the step on the way that it is, or stands beside
+    """
+
+    exercise: str
+    step: int | None
+    near: int
+    closed: tuple[str, ...]
+
+
+def open_step(
+    progression: Progression, reached: int, trainee: Trainee, tokens: frozenset[str], catalogue: Catalogue
+) -> OpenStep:
+    """The step reached where it is open for somebody, else one beside it, else one lower down."""
     closed: list[str] = []
-    for step in progression.up_to(reached[1])[::-1]:
+    for step in progression.up_to(reached)[::-1]:
         for slug in (step.exercise, *step.sideways):
             other = catalogue.get(slug)
-            dials = {**other.dials, **(step.dials if slug == step.exercise else {})}
+            is_step = slug == step.exercise
+            dials = {**other.dials, **(step.dials if is_step else {})}
             verdict = judge(other, trainee.restrictions, tokens, trainee, dials)
             if verdict.allowed:
-                why = f"Step {step.number} of the {progression.title}."
-                if closed:
-                    why += f" {closed[0]}"
-                typed = readable(one, line, slug, progression, catalogue)
-                of = progression.slug if slug == step.exercise else ""
-                return Filling(one, other.name, why, typed, slug, of, step.number if of else None)
+                return OpenStep(slug, step.number if is_step else None, step.number, tuple(closed))
             closed += verdict.reasons
-    hint = "Write another exercise, or name another place in the heading of the day."
-    found = f"{one.text!r}: {' '.join(dict.fromkeys(closed))}"
-    return Fault(file, where, found, f"a step that is open for {trainee.name} in {place.name}", hint)
+    return OpenStep("", None, reached, tuple(closed))
 
 
 def readable(one: Placeholder, line: str, slug: str, progression: Progression, catalogue: Catalogue) -> str:

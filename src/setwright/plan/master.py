@@ -30,12 +30,24 @@ OTHER_REPS = ("more reps instead", "more repetitions instead", "fewer reps", "fe
 
 
 @dataclass(frozen=True)
+class Asked:
+    """What the line of a kept session asks of each person: the own step of a progression, an own cue.
+
+    step : slug of the progression, or empty; cue : the usual words, empty for none, None where no cue is asked for
+    """
+
+    step: str = ""
+    cue: str | None = None
+
+
+@dataclass(frozen=True)
 class MasterSession:
     """One day of the master.
 
     slots : its entries in the order done, warm-up first where it has one; schemes are None in weeks without them
     origin : for each slot, its entry in each week as the master has it, or None; empty for a text
     minutes : of its longest week
+    asks : for each slot what a kept session asks of each person, or None; empty where it is none
     """
 
     day: Day
@@ -43,6 +55,11 @@ class MasterSession:
     slots: tuple[TemplateEntry, ...]
     origin: tuple[tuple[Entry | None, ...], ...]
     minutes: float
+    asks: tuple[Asked | None, ...] = ()
+
+    def asked(self, number: int) -> Asked:
+        """What a slot asks of each person; nothing where it is no line with placeholders."""
+        return (self.asks[number] if self.asks else None) or Asked()
 
 
 @dataclass(frozen=True)
@@ -50,6 +67,7 @@ class Master:
     """The block that everybody's version is nearest to.
 
     person : for whom it was made, or None for a text; notes : what to say of it as a whole
+    name_mark : the word that stands for everybody's name in titles and notes; empty where none does
     """
 
     id: str
@@ -62,6 +80,11 @@ class Master:
     person: Trainee | None = None
     places: tuple[Place, ...] = ()
     notes: tuple[str, ...] = ()
+    name_mark: str = ""
+
+    def named(self, text: str, name: str = "everybody") -> str:
+        """A text of the master with somebody's name where it asks for it."""
+        return text.replace(self.name_mark, name) if self.name_mark else text
 
 
 def master_of_block(block: Block, catalogue: Catalogue, estimates: Estimates) -> Master:

@@ -13,6 +13,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import Repair
 from setwright.plan.block import PlannedSet
 from setwright.plan.fit_master import Cell, DayFit, Fitted, asked_words, place_word
+from setwright.plan.kept_master import asked_name
 from setwright.plan.master import Master
 from setwright.publish import words
 from setwright.publish.page import fill
@@ -161,16 +162,19 @@ def table_of(
     heads = []
     for session in master.sessions:
         row = []
-        for slot in session.slots:
+        for number, slot in enumerate(session.slots):
             scheme = next((one for one in slot.schemes if one is not None), None)
             name = words.name_of(slot.exercise, catalogue)
+            if session.asked(number).step:
+                name = asked_name(session.asked(number), slot.exercise, catalogue)
             asks = name if scheme is None else asked_words(name, scheme)
             row.append(RowHead(words.PART_NAMES[slot.part], name, asks, slot.part == "main"))
         heads.append(tuple(row))
-    sessions = tuple(words.DAY_NAMES[one.day] + (f": {one.title}" if one.title else "") for one in master.sessions)
+    titles = [(words.DAY_NAMES[one.day], master.named(one.title)) for one in master.sessions]
+    sessions = tuple(day + (f": {title}" if title else "") for day, title in titles)
     return FitTable(
         master.id,
-        master.title,
+        master.named(master.title),
         len(master.week_kinds),
         sessions,
         tuple(heads),

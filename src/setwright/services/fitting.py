@@ -11,10 +11,12 @@ from pathlib import Path
 
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults, NoPlan
+from setwright.plan.brief import Brief
 from setwright.plan.fit_master import Memory, fit_master
 from setwright.plan.kept import has_placeholders
+from setwright.plan.kept_master import master_of_kept
 from setwright.plan.master import Master, master_of_block, master_of_text
-from setwright.plan.shorthand import read_block_text
+from setwright.plan.shorthand import WrittenBlock, read_block_text
 from setwright.publish.block_file import block_from_json, block_to_json
 from setwright.publish.fit_table import (
     Column,
@@ -51,10 +53,11 @@ WORTH_PROCESSES = 12  # people from which starting more processes pays
 
 @dataclass(frozen=True)
 class Task:
-    """One trainee to fit a master to, with what they logged so far."""
+    """One trainee to fit a master to, with what they logged so far, and their own cues by exercise."""
 
     person: Person
     log: Log = field(default_factory=Log)
+    cues: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -116,7 +119,7 @@ def fit_one(shared: _Shared, task: Task, known: Catalogue, memory: Memory) -> Do
     estimates = estimates_for(trainee, task.log, start, task.person.places)
     try:
         brief = replace(master.brief, start=start)
-        fitted = fit_master(master, trainee, task.person.places, known, estimates, brief, memory)
+        fitted = fit_master(master, trainee, task.person.places, known, estimates, brief, memory, task.cues)
     except NoPlan as error:
         return Done(
             trainee.id, trainee.name, b"", None, Refused(trainee.id, trainee.name, error.conflict, error.repairs)
@@ -146,16 +149,27 @@ def load_master(path: Path, start: date | None, names: Mapping[str, str] | None 
     if kind:
         hint = "The master comes first, then the trainees: setwright fit BLOCK TRAINEE..."
         raise InputFaults([Fault(str(path), "", f"a {kind} file", "a block.json, or a block in shorthand", hint)])
+    return master_from_text(text, start or next_monday(), str(path), names)
+
+
+def master_from_text(text: str, start: date, file: str = "text", names: Mapping[str, str] | None = None) -> Master:
+    """The master in a text in shorthand, kept with placeholders or not. Raises InputFaults."""
+
+    def brief_of(written: WrittenBlock) -> Brief:
+        return plain_brief(written.title, written.weeks, len(written.template.sessions), start)
+
     if has_placeholders(text):
-        hint = "A kept session is filled in for one person at a time: setwright write TRAINEE FILE."
-        raise InputFaults([Fault(str(path), "", "placeholders in braces", "a block that is the same for all", hint)])
-    written = read_block_text(text, catalogue(), str(path), names=names)
-    brief = plain_brief(written.title, written.weeks, len(written.template.sessions), start or next_monday())
-    return master_of_text(written, brief, catalogue())
+        return master_of_kept(text, brief_of, catalogue(), file, names)
+    written = read_block_text(text, catalogue(), file, names=names)
+    return master_of_text(written, brief_of(written), catalogue())
 
 
 def load_tasks(
-    trainee_files: Sequence[Path], place_files: Sequence[Path] = (), records: Path | None = None, say: Say = silent
+    trainee_files: Sequence[Path],
+    place_files: Sequence[Path] = (),
+    records: Path | None = None,
+    say: Say = silent,
+    cues: Mapping[str, str] | None = None,
 ) -> list[Task]:
     """The trainees of some files with places and kept logs. Raises InputFaults with the faults of all files at once."""
     found: list[Task] = []
@@ -174,7 +188,7 @@ def load_tasks(
             faults.append(Fault(str(path), "id", repr(name), "an id of its own", hint))
             continue
         first[name] = path
-        found.append(Task(person, Log() if kept is None else kept.log(name)))
+        found.append(Task(person, Log() if kept is None else kept.log(name), cues or {}))
     if faults:
         raise InputFaults(faults)
     return found
@@ -198,13 +212,16 @@ def fit(
     unit: Unit | None = None,
     processes: int | None = None,
     say: Say = silent,
+    cues: Mapping[str, str] | None = None,
 ) -> Fitting:
     """A master block fitted to every trainee of some files; those without clearance are named, the others go on.
+
+    cues : by exercise, for a kept session that asks for them
 
     Raises InputFaults before anything is fitted where a file is wrong.
     """
     master = load_master(master_file, start, names, say)
-    tasks = load_tasks(trainee_files, place_files, records, say)
+    tasks = load_tasks(trainee_files, place_files, records, say, cues)
     done = tuple(fit_many(master, tasks, workers_for(len(tasks), processes), unit))
     return fitting_of(master, done, unit)
 
