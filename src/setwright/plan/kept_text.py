@@ -78,19 +78,71 @@ def kept_text(
     lines = [f"Block: {title}", f"{count} week{'' if count == 1 else 's'}", week_line(template)]
     for number, session in enumerate(template.sessions, start=1):
         lines += ["", f"Day {number}"]
-        part, before = "", None
-        for entry in session.entries:
-            if entry.part != part:
-                part = entry.part
+        part, was_shared = "", False
+        for entries in together(session.entries):
+            if entries[0].part != part:
+                part = entries[0].part
                 lines.append(part.replace("-", " ").capitalize())
-            shared = shared_bout(entry)
-            if shared is not None and (shared != before or entry.superset is None):
-                lines += ["", heading_line(shared)]
-            elif shared is None and before is not None:
-                lines.append("")
-            before = shared
-            lines += entry_lines(entry, template, catalogue, steps, here, cues)
+            is_shared = shared_bout(entries[0]) is not None
+            if is_shared:
+                lines += bout_lines(entries, template, catalogue, steps, here)
+            else:
+                lines += ["", *entry_lines(entries[0], template, catalogue, steps, here, cues)][
+                    0 if was_shared else 1 :
+                ]
+            was_shared = is_shared
     return "\n".join(lines) + "\n"
+
+
+def together(entries: Sequence[TemplateEntry]) -> list[list[TemplateEntry]]:
+    """The entries one by one, the movements of a bout that has a heading together."""
+    found: list[list[TemplateEntry]] = []
+    for entry in entries:
+        last = found[-1][-1] if found else None
+        is_next = last is not None and (entry.part, entry.superset) == (last.part, last.superset)
+        if is_next and entry.superset is not None and last is not None and shared_bout(last) and shared_bout(entry):
+            found[-1].append(entry)
+        else:
+            found.append([entry])
+    return found
+
+
+def bout_lines(
+    entries: Sequence[TemplateEntry], template: Template, catalogue: Catalogue, steps: bool, here: bool
+) -> list[str]:
+    """A bout with a heading: once where all weeks but easy ones ask the same, else for each run of weeks."""
+    easy = easy_weeks(template)
+    runs: list[tuple[list[int], list[TemplateEntry]]] = []
+    for week in range(1, len(template.week_kinds) + 1):
+        if week in easy:
+            continue
+        asked = [of_week(one, week) for one in entries if one.schemes[week - 1] is not None]
+        if runs and runs[-1][1] == asked and runs[-1][0][-1] == week - 1:
+            runs[-1][0].append(week)
+        else:
+            runs.append(([week], asked))
+    found = []
+    for weeks, asked in runs:
+        head = next((bout for one in asked if (bout := shared_bout(one)) is not None), None)
+        if head is None:
+            continue  # a week without it
+        found += ["", heading_line(head) if len(runs) == 1 else f"{span_of(weeks)}: {heading_line(head)}"]
+        for one in asked:
+            found += entry_lines(one, ONE_WEEK, catalogue, steps, here, False)
+    return found
+
+
+ONE_WEEK = Template((), ("build",), (8.0,))
+
+
+def of_week(entry: TemplateEntry, week: int) -> TemplateEntry:
+    """An entry as it is in one week, from 1."""
+    return replace(entry, schemes=(entry.schemes[week - 1],), bouts=(entry.bout(week - 1),) if entry.bouts else ())
+
+
+def span_of(weeks: Sequence[int]) -> str:
+    """Some weeks in a row as written."""
+    return f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {weeks[0]}-{weeks[-1]}"
 
 
 def week_line(template: Template) -> str:
@@ -115,8 +167,8 @@ def entry_lines(
     exercise = catalogue.get(entry.exercise)
     name = as_written(exercise)
     entry = as_the_weeks_go(entry, template)
-    first = next(scheme for scheme in entry.schemes if scheme is not None)
-    whole = line_of(entry, first, catalogue)
+    first = next(week for week, scheme in enumerate(entry.schemes, start=1) if scheme is not None)
+    whole = dosed_line(entry, first, catalogue)
     head, dose = whole[: whole.index(name)], whole[whole.index(name) + len(name) :]
     progression = catalogue.progressions.get(entry.progression or "")
     if steps and progression is not None:
@@ -127,14 +179,20 @@ def entry_lines(
         shown = name_that_reads(exercise, head, dose, catalogue)
     cue = f"; {{cue: {as_a_note(exercise.cues[0]).rstrip('.')}}}" if cues and entry.part == "main" else ""
     runs = runs_of(entry, easy_weeks(template))
-    if is_always_the_same(entry, easy_weeks(template)) or entry.bouts:
+    if is_always_the_same(entry, easy_weeks(template)):
         return [f"{head}{shown}{dose}{cue}"]
     found = [f"{head}{shown}{cue}"]
-    for weeks, scheme in runs:
-        asked = line_of(entry, scheme, catalogue)[len(head) + len(name) :].strip(" ,")
-        span = f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {weeks[0]}-{weeks[-1]}"
-        found.append(f"- {span}: {asked}")
+    for weeks in runs:
+        asked = dosed_line(entry, weeks[0], catalogue)[len(head) + len(name) :].strip(" ,")
+        found.append(f"- {span_of(weeks)}: {asked}")
     return found
+
+
+def dosed_line(entry: TemplateEntry, week: int, catalogue: Catalogue) -> str:
+    """The line of what an entry asks in a week, from 1."""
+    one = of_week(entry, week)
+    assert one.schemes[0] is not None
+    return line_of(one, one.schemes[0], catalogue)
 
 
 FOLLOWS = frozenset({"straight", "hold-reps-hold", "lowering"})
@@ -162,18 +220,18 @@ def follows(scheme: Scheme, rir: float) -> bool:
 
 def is_always_the_same(entry: TemplateEntry, easy: frozenset[int]) -> bool:
     """True where all weeks but easy ones ask the same."""
-    hard = [scheme for number, scheme in enumerate(entry.schemes, start=1) if number not in easy]
-    return bool(hard) and all(one == hard[0] and one is not None for one in hard)
+    hard = [of_week(entry, week) for week in range(1, len(entry.schemes) + 1) if week not in easy]
+    return bool(hard) and all(one == hard[0] and one.schemes[0] is not None for one in hard)
 
 
-def runs_of(entry: TemplateEntry, easy: frozenset[int]) -> list[tuple[list[int], Scheme]]:
-    """Runs of weeks, easy ones left aside, that ask the same, with what they ask."""
-    runs: list[tuple[list[int], Scheme]] = []
-    for number, scheme in enumerate(entry.schemes, start=1):
-        if scheme is None or number in easy:
+def runs_of(entry: TemplateEntry, easy: frozenset[int]) -> list[list[int]]:
+    """Runs of weeks, easy ones left aside, that ask the same."""
+    runs: list[list[int]] = []
+    for week, scheme in enumerate(entry.schemes, start=1):
+        if scheme is None or week in easy:
             continue
-        if runs and runs[-1][1] == scheme and runs[-1][0][-1] == number - 1:
-            runs[-1][0].append(number)
+        if runs and of_week(entry, runs[-1][-1]) == of_week(entry, week) and runs[-1][-1] == week - 1:
+            runs[-1].append(week)
         else:
-            runs.append(([number], scheme))
+            runs.append([week])
     return runs

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from math import ceil
+from string import ascii_uppercase
 
 from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
@@ -138,6 +139,7 @@ class Placed:
     entry: Entry
     is_new: bool
     stands_in: bool
+    is_guest: bool = False
 
 
 def placed_on(
@@ -162,13 +164,37 @@ def placed_on(
                 entry,
                 way.option.kind in ("move", "exchange") or frame.is_by_hand(slot),
                 way.option.kind == "exchange",
+                way.option.kind == "move",
             )
         )
     for part, entries in guests.items():
         for one in entries:
             at = 0 if comes_first(one.slot, day, plan.slots, frame) else len(found.get(part, []))
             found.setdefault(part, []).insert(at, one)
-    return {part: found[part] for part in PART_ORDER if part in found}
+    return with_free_letters({part: found[part] for part in PART_ORDER if part in found})
+
+
+def with_free_letters(placed: dict[PartName, list[Placed]]) -> dict[PartName, list[Placed]]:
+    """The entries of a day, bouts that came from other days with a letter that nothing else has there."""
+    of_day = [one for entries in placed.values() for one in entries]
+    usual = {one.entry.superset for one in of_day if one.entry.superset and not is_moved_bout(one)}
+    free = iter(letter for letter in ascii_uppercase if letter not in usual)
+    given: dict[tuple[str, str], str] = {}
+    made: dict[PartName, list[Placed]] = {}
+    for part, entries in placed.items():
+        for one in entries:
+            if is_moved_bout(one):
+                key = (one.slot.day, one.entry.superset or "")
+                if key not in given:
+                    given[key] = next(free)
+                one = replace(one, entry=replace(one.entry, superset=given[key]))
+            made.setdefault(part, []).append(one)
+    return made
+
+
+def is_moved_bout(one: Placed) -> bool:
+    """True for a movement of a shared bout that came from another day: only such a guest keeps a letter."""
+    return one.is_guest and one.entry.superset is not None
 
 
 def parts_of(
@@ -375,6 +401,7 @@ def changes_on(session: Session, week: Week, plan: Prepared, decision: Decision,
             if whole is not None:
                 name, from_, to, way = whole
                 why = f"{way.why} {why_out(slot, ways, frame)}".strip() if way.option.kind == "out" else ""
+                why = way.why if way.option.kind == "move" else why
                 why = why or room_words(day, frame)
                 found.append(Change(number, day, name, from_, to, why, asked_words(frame)))
             continue
@@ -416,6 +443,8 @@ def change_of(
 def why_out(slot: Slot, ways: Sequence[Way], frame: Frame) -> str:
     """Why nothing better than leaving an entry out was found."""
     others = {way.option.kind for way in ways}
+    if frame.is_lost(slot.day) and is_shared(slot.first) and "move" in others:
+        return "No other day has room for it without doing one of its exercises twice."
     if frame.is_lost(slot.day):
         return "No room on another day for it." if "move" in others else "No other day can take it."
     if not ways[-1].why:

@@ -1,4 +1,4 @@
-"""A bout of conditioning in a re-plan: whole, less of it, or left out; its movements always go the same way.
+"""A bout of conditioning in a re-plan: whole, less of it, moved or left out; its movements always go the same way.
 
 A movement that is closed where it stands gets a stand-in, and the bout stays one. A closed one without a stand-in
 leaves alone, and is told: that is no reason to lose the rest.
@@ -6,14 +6,24 @@ leaves alone, and is told: that is no reason to lose the rest.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Entry
-from setwright.plan.bout_less import bout_row, is_shared, size_of, with_share
+from setwright.plan.bout_less import bout_in_words, bout_name, bout_row, is_shared, size_of, with_share
 from setwright.plan.reshape_model import Decision, Option
-from setwright.plan.reshape_options import OUT_OTHERS, OUT_POINTS, Frame, Slot, Way, dearness
+from setwright.plan.reshape_options import (
+    DAY_WORDS,
+    OUT_OTHERS,
+    OUT_POINTS,
+    Frame,
+    Slot,
+    Way,
+    dearness,
+    lost_words,
+    move_way,
+)
 
 LESS = (0.75, 0.5)  # of a bout's amounts, where its day has too few minutes (common practice, no published source)
 
@@ -39,6 +49,60 @@ def with_less(slots: Sequence[Slot], ways: Sequence[list[Way]], frame: Frame) ->
             for number, entries in zip(members, less, strict=True) if less else ():
                 made[number].insert(-1, less_way(slots[number], entries, share, nth, frame))
     return made
+
+
+def with_moves(slots: Sequence[Slot], ways: Sequence[list[Way]], frame: Frame) -> list[list[Way]]:
+    """The ways of all slots, those of bouts on a lost day with each day that can take every movement of them.
+
+    They stay one bout there: under one clock, with one letter.
+    """
+    made = [list(own) for own in ways]
+    for members in bouts_of(slots):
+        first = slots[members[0]]
+        stays = first.part == "main" or not frame.is_lost(first.day) or not first.first.superset
+        if stays or any(not ways[number] or slots[number].exercise in frame.asked.barred for number in members):
+            continue
+        for day in frame.days:
+            moved = [
+                next(iter(move_way(slots[number], day, slots, frame, lost_words(frame, first.day))), None)
+                for number in members
+            ]
+            for number, way in zip(members, moved, strict=True) if all(moved) else ():
+                assert way is not None
+                letter = slots[number].first.superset
+                entries = {week: replace(entry, superset=letter) for week, entry in way.entries.items()}
+                made[number].insert(-1, replace(way, entries=entries))
+    return made
+
+
+def with_shared_times(
+    slots: Sequence[Slot], ways: Sequence[tuple[Way, ...]], whole: Callable[[Sequence[Entry]], int]
+) -> list[tuple[Way, ...]]:
+    """The ways, the time of a bout that moves counted once: at its first movement of each week.
+
+    whole : tenths of a second of a bout with its change-over
+    """
+    made = [list(own) for own in ways]
+    for members in bouts_of(slots):
+        if len(members) < 2:
+            continue
+        for day in {way.option.day for way in ways[members[0]] if way.option.kind == "move"}:
+            at = [moved_to(ways[number], day) for number in members]
+            entries = [ways[number][o].entries for number, o in zip(members, at, strict=True)]
+            for nth, (number, o) in enumerate(zip(members, at, strict=True)):
+                option = ways[number][o].option
+                tenths = {}
+                for week, old in option.tenths.items():
+                    is_first = not any(week in one for one in entries[:nth])
+                    there = [one[week] for one in entries if week in one]
+                    tenths[week] = (whole(there) if is_first else 0,) * len(old)
+                made[number][o] = replace(made[number][o], option=replace(option, tenths=tenths))
+    return [tuple(own) for own in made]
+
+
+def moved_to(ways: Sequence[Way], day: str) -> int:
+    """The number of the way to a day."""
+    return next(o for o, way in enumerate(ways) if way.option.kind == "move" and way.option.day == day)
 
 
 def may_be_less(slot: Slot, ways: Sequence[Way], frame: Frame) -> bool:
@@ -69,7 +133,7 @@ def less_way(slot: Slot, entries: Mapping[int, Entry], share: float, nth: int, f
 
 
 def together(slots: Sequence[Slot], ways: Sequence[Sequence[Way]]) -> tuple[tuple[int, ...], ...]:
-    """The movements that leave, or get less, only together: those of a bout that could stay in some way."""
+    """The movements that leave, move or get less only together: those of a bout that could stay in some way."""
     open_ones = [
         tuple(number for number in members if any(way.option.kind != "out" for way in ways[number]))
         for members in bouts_of(slots)
@@ -86,7 +150,7 @@ def counted_once(slots: Sequence[Slot], ways: Sequence[Sequence[Way]]) -> list[t
         for number in members[1:]:
             made[number] = tuple(
                 replace(way, option=replace(way.option, is_change=False))
-                if way.option.less or way.option.kind == "out"
+                if way.option.less or way.option.kind in ("out", "move")
                 else way
                 for way in made[number]
             )
@@ -107,6 +171,13 @@ def bout_rows(
         if not here or len({(way.option.kind, way.option.less) for way in taken}) > 1:
             continue
         is_less, is_out = taken[0].option.less > 0, taken[0].option.kind == "out"
+        if taken[0].option.kind == "move" and len(members) > 1:
+            found |= dict.fromkeys(here)
+            now = bout_in_words([way.entries[week] for way in taken], catalogue)
+            before = [slots[number].entries[week] for number in here]
+            to = f"to {DAY_WORDS[taken[0].option.day]}: {now}"
+            found[here[0]] = (bout_name(before[0]), bout_in_words(before, catalogue), to, taken[0])
+            continue
         closed = [all(way.option.kind == "out" for way in ways[number]) for number in here]
         if not (is_less or is_out) or (any(closed) and not all(closed)):
             continue

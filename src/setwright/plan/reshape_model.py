@@ -96,7 +96,7 @@ class Problem:
     no_first : tenths that the first entry of a day without a warm-up saves
     wanted : half sets a week wanted of each row of the demand, at most what the block held before
     most_items : strength entries a day may hold; least_drills : warm-up items a day keeps
-    together : items of one bout each, of which all are out or none, and all get the same less
+    together : items of one bout each, of which all are out or none, and all get the same less or the same day
     """
 
     items: tuple[Item, ...]
@@ -474,15 +474,15 @@ class Model:
                 self.model.add(self.lost[name] >= is_so)
 
     def add_bouts(self) -> None:
-        """The movements of a bout leave together, and get less together."""
+        """The movements of a bout leave together, move together, and get less together."""
         for members in self.problem.together:
-            ways = {way_out(one) for i in members for one in self.problem.items[i].options} - {0}
+            ways = {way_out(one) for i in members for one in self.problem.items[i].options} - {""}
             for a, b in pairwise(members):
                 for way in sorted(ways):
                     self.model.add(self.gone_by(a, way) == self.gone_by(b, way))
 
-    def gone_by(self, item: int, way: int) -> Any:
-        """1 where an item is out (-1), or gets that much less."""
+    def gone_by(self, item: int, way: str) -> Any:
+        """1 where an item is out, moves to that day, or gets that much less."""
         return sum(self.x[item, o] for o, one in enumerate(self.problem.items[item].options) if way_out(one) == way)
 
     def add_cut(self, cut: Cut) -> None:
@@ -555,9 +555,11 @@ class Model:
         return solve(self.model, self.variables, objective, (), limit)
 
 
-def way_out(option: Option) -> int:
-    """What the movements of a bout share: -1 out, 0 whole, else how much less."""
-    return -1 if option.kind == "out" else option.less
+def way_out(option: Option) -> str:
+    """What the movements of a bout share: out, a day that it moves to, how much less; empty where it stays whole."""
+    if option.kind in ("out", "move"):
+        return f"{option.kind} {option.day}"
+    return f"less {option.less}" if option.less else ""
 
 
 def first_guess(problem: Problem) -> Decision:

@@ -23,7 +23,7 @@ from setwright.dose.minutes import (
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.block import Entry
 from setwright.plan.bout_time import bout_seconds
-from setwright.plan.reshape_bouts import counted_once, together, with_less
+from setwright.plan.reshape_bouts import bouts_of, counted_once, together, with_less, with_moves, with_shared_times
 from setwright.plan.reshape_model import Item, Option, Problem, State, Superset, Unit
 from setwright.plan.reshape_options import (
     DEAR_SET_POINTS,
@@ -58,11 +58,17 @@ def prepare(frame: Frame) -> Prepared:
     """The whole problem of one re-plan."""
     every = slots_of(frame)
     slots = [one for one in every if not (frame.is_lost(one.day) and one.part == "warm-up")]
-    bare_ways = counted_once(slots, with_less(slots, [ways_of(slot, every, frame) for slot in slots], frame))
-    ways = [
+    own_ways = with_moves(slots, [ways_of(slot, every, frame) for slot in slots], frame)
+    bare_ways = counted_once(slots, with_less(slots, own_ways, frame))
+    timed_ways = [
         tuple(replace(way, option=timed(way, slot, frame)) for way in own)
         for slot, own in zip(slots, bare_ways, strict=True)
     ]
+
+    def whole_bout(entries: Sequence[Entry]) -> int:
+        return floor(10 * (CHANGE_OVER_S + bout_seconds(entries, frame.context.catalogue)) + 1e-6)
+
+    ways = with_shared_times(slots, timed_ways, whole_bout)
     items = tuple(item_of(slot, own, frame) for slot, own in zip(slots, ways, strict=True))
     return Prepared(
         Problem(
@@ -89,7 +95,7 @@ def timed(way: Way, slot: Slot, frame: Frame) -> Option:
     if not way.entries:
         return way.option
     equipment = frame.context.catalogue.get(way.option.exercise).equipment
-    is_alone = way.option.kind == "move" or not slot.first.superset
+    is_alone = not slot.first.superset or (way.option.kind == "move" and slot.first.bout is None)
     most = float("inf") if is_alone else SAME_STATION_S  # what has a partner changes over as to the same station
     return replace(
         way.option,
@@ -173,9 +179,15 @@ def order_of(slots: Sequence[Slot], ways: Sequence[Sequence[Way]], frame: Frame)
             first = [index for index in guests if comes_first(slots[index], day, slots, frame)]
             units += [((index,), True) for index in reversed(first)]
             units += natives
-            units += [((index,), True) for index in guests if index not in first]
+            units += [(one, True) for one in guest_units([index for index in guests if index not in first], slots)]
         found[day] = tuple(units)
     return found
+
+
+def guest_units(guests: Sequence[int], slots: Sequence[Slot]) -> list[tuple[int, ...]]:
+    """What comes from other days, in order: the movements of a bout together, all else one by one."""
+    bout_by_member = {index: members for members in bouts_of(slots) for index in members}
+    return list(dict.fromkeys(bout_by_member.get(index, (index,)) for index in guests))
 
 
 def room_of(frame: Frame) -> dict[tuple[str, int], int | None]:

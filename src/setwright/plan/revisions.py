@@ -60,9 +60,9 @@ class Changed:
 
     def is_guest(self, entry: Entry, old: Session) -> bool:
         """True for an entry that a change moves here from another day: it stands for none that was here."""
-        name = self.catalogue.get(entry.exercise).name
+        names = {self.catalogue.get(entry.exercise).name, bout_name(entry)} - {""}
         was_here = any(one.exercise == entry.exercise for part in old.parts for one in part.entries)
-        return not was_here and any(one.entry == name and is_move_to(one, old.day) for one in self.changes.values())
+        return not was_here and any(one.entry in names and is_move_to(one, old.day) for one in self.changes.values())
 
     def of_filler(self, pair: Pair) -> frozenset[int]:
         """Numbers of the changes that speak of what is done in the rests of an entry."""

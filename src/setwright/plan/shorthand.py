@@ -435,7 +435,7 @@ class _Reader:
                 (
                     one
                     for day in self.today
-                    for one in day.rows
+                    for one in reversed(day.rows)  # the same exercise may stand there twice: the nearest is meant
                     if one.line.name == last.line.name and one.weeks is None
                 ),
                 last,
