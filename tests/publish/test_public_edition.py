@@ -228,8 +228,9 @@ def test_time_is_shared_out_to_the_last_step_by_weight() -> None:
     assert shared_out(5 * STEP_S, [1, 1, 1]) == [2 * STEP_S, 2 * STEP_S, STEP_S]
 
 
-# Types and properties with what may stand in each; source: schema.org/ExercisePlan (seen: its own properties),
-# /CreativeWork, /Thing, /HowTo, /HowToStep, /QuantitativeValue (from memory).
+# Which property may stand at which type, with what in it; source: schema.org/ExercisePlan (seen: its own properties),
+# step and totalTime of a HowTo, the ends of a QuantitativeValue (seen second-hand, in documentation made from the
+# vocabulary); what they have from /CreativeWork and /Thing (from memory). The names themselves: test_linked_data.
 VOCABULARY: dict[str, dict[str, tuple[type | str, ...]]] = {
     "ExercisePlan": {
         "name": (str,),

@@ -1,7 +1,7 @@
 """A public edition in the vocabulary of schema.org (JSON-LD), for machines that read pages: no person is in it.
 
-Types and properties: schema.org/ExercisePlan, /HowTo, /HowToStep, /QuantitativeValue, /ItemList (seen in part, see the
-table of the test).
+Types and properties: schema.org/ExercisePlan, /HowTo, /HowToStep, /QuantitativeValue (seen in part, see the table of
+the test; every name is held against the vocabulary that an RDF library brings).
 """
 
 from __future__ import annotations
