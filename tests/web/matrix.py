@@ -139,6 +139,7 @@ def things(gym: Gym, coach: models.Coach, row: models.Trainee) -> dict[str, Any]
         "note_id": note.id,
         "cue_id": cue.id,
         "coach_id": coach.id,
+        "kind": "csv",
         "kept_slug": keep_session(gym.coach, "Block: Evening\nback squat 3 x 5\n"),
         "share_id": row.shares.create(what="notes", digest="d" * 64).id,
         "invitation_id": open_for_coach.invitation.id,

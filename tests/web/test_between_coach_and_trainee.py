@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import tempfile
 import uuid
 from typing import Any
 
@@ -224,6 +225,32 @@ def test_everything_that_is_kept_can_be_taken_away(gym: Any) -> None:
     assert whole["notes"][0]["text"] == "hello"
     assert whole["in_force"] == gym.block.id == whole["blocks"][0]["id"]
     assert "birth_year = 1990" in whole["documents"][0]["text"]
+
+
+def test_the_log_is_a_table_for_other_programs_too(gym: Any) -> None:
+    """Referee: duckdb reads the Parquet; the same rows as in the CSV."""
+    import zipfile
+
+    import duckdb
+
+    send(gym, [row_of(gym, set=n, reps=5) for n in (1, 2, 3)])
+    own = gym.as_trainee().get("/me/log.parquet")
+    packed = gym.as_coach().get(f"/t/{gym.trainee.id}/tables/parquet.zip").content
+    files = zipfile.ZipFile(io.BytesIO(packed))
+    table = files.read("log.parquet")
+    csv_files = zipfile.ZipFile(io.BytesIO(gym.as_coach().get(f"/t/{gym.trainee.id}/tables/csv.zip").content))
+
+    assert own.content == table and own["Cache-Control"].startswith("max-age=0")
+    assert sorted(files.namelist()) == ["log.parquet", "planned.parquet"]
+    assert len(list(csv.DictReader(io.StringIO(csv_files.read("log.csv").decode())))) == 3
+    with tempfile.NamedTemporaryFile(suffix=".parquet") as kept:
+        kept.write(table)
+        kept.flush()
+        rows = duckdb.sql(f"select exercise, reps from '{kept.name}'").fetchall()
+    assert [reps for _, reps in rows] == [5, 5, 5]
+    assert gym.as_coach().get(f"/t/{gym.trainee.id}/tables/exe.zip").status_code == 404
+    assert 'href="/me/log.parquet"' in gym.as_trainee().get("/me/progress/").content.decode()
+    assert "/tables/parquet.zip" in gym.as_coach().get(f"/t/{gym.trainee.id}/data/").content.decode()
 
 
 def test_the_floor_shows_who_trains_today_and_takes_a_drop_in_on(gym: Any) -> None:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from test_pages import finish_jobs
 
 from setwright.people.trainee import DAYS
 from setwright.plan.block import Block, Entry
+from setwright.plan.block_days import session_date
 from setwright.plan.reshape_options import Spot
 from setwright.records import models
 from setwright.records.data_base import block_of
@@ -175,6 +177,42 @@ def test_nothing_said_and_nothing_to_do_are_both_told(gym: Any) -> None:
     (job,) = finish_jobs()
     page = browser.get(f"/jobs/{job.id}/").content.decode()
     assert "leg press is not in the weeks that remain" in page and "Back to the block" in page
+
+
+def calendar_of(*days: Any) -> SimpleUploadedFile:
+    """A calendar with one busy whole day each, and one dinner that counts for nothing."""
+    events = [f"BEGIN:VEVENT\nUID:{one}@x\nSUMMARY:Secret\nDTSTART;VALUE=DATE:{one:%Y%m%d}\nEND:VEVENT" for one in days]
+    dinner = "BEGIN:VEVENT\nUID:d@x\nDTSTART:20260907T190000\nEND:VEVENT"
+    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//x//x//EN", *events, dinner, "END:VCALENDAR"]
+    return SimpleUploadedFile("away.ics", "\n".join(lines).replace("\n", "\r\n").encode() + b"\r\n")
+
+
+def test_a_calendar_says_which_sessions_are_lost_and_fills_the_form_in(gym: Any) -> None:
+    browser, row = gym.as_coach(), gym.trainee
+    at = f"/t/{row.id}/block/{gym.block.id}/between/"
+    last = gym.block.weeks[-1].number
+    lost = session_date(gym.block, last, today_of(gym))
+
+    answer = browser.post(at, {"deed": "calendar", "calendar": calendar_of(lost)})
+    page = answer.content.decode()
+
+    assert answer.status_code == 200 and "1 session of the weeks ahead falls on days away" in page
+    assert f"?lost={today_of(gym)}&amp;weeks={last}" in page and "Secret" not in page
+    assert "a time of day: only whole days count" in page
+    assert not models.Job.objects.exists()
+    filled = browser.get(f"{at}?lost={today_of(gym)}&weeks={last}").content.decode()
+    assert f'name="lost" value="{today_of(gym)}" checked' in filled
+    assert filled.count("checked") == 2, "one day, one week"
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [({}, "a calendar file (.ics)"), ({"calendar": SimpleUploadedFile("x.ics", b"no calendar")}, "iCalendar")],
+)
+def test_what_is_no_calendar_is_told(gym: Any, given: Any, says: str) -> None:
+    answer = gym.as_coach().post(f"/t/{gym.trainee.id}/block/{gym.block.id}/between/", {"deed": "calendar", **given})
+
+    assert answer.status_code == 400 and says in answer.content.decode()
 
 
 @pytest.mark.parametrize("page", ["entry", "between"])

@@ -11,6 +11,7 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from importlib.util import find_spec
 from typing import Any, Literal
 
 from setwright.catalogue.store import Catalogue
@@ -22,6 +23,11 @@ from setwright.strength.logged import Log
 
 Type = Literal["date", "text", "whole", "number", "yes or no", "json"]
 LOG_FORMAT, PLANNED_FORMAT = "setwright/log-table/1", "setwright/planned-table/1"
+
+
+def is_installed() -> bool:
+    """Whether this installation can write and read Parquet."""
+    return find_spec("pyarrow") is not None
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ urlpatterns = [
     path("me/progress/", me.progress, name="progress"),
     path("me/words/", me.words, name="words"),
     path("me/log.csv", me.log_file, name="own-log"),
+    path("me/log.parquet", me.log_table_file, name="own-log-table"),
     path("me/everything.json", me.data_file, name="own-data"),
     path("t/<uuid:trainee_id>/notes/", told.notes, name="notes"),
     path("t/<uuid:trainee_id>/notes/<uuid:note_id>/seen/", told.seen, name="note-seen"),

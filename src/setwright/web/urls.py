@@ -49,6 +49,7 @@ urlpatterns = [
     path("t/<uuid:trainee_id>/clinic/", clinic.clinic, name="clinic"),
     path("t/<uuid:trainee_id>/data/", practice.their_data, name="their-data"),
     path("t/<uuid:trainee_id>/data.zip", practice.data_file, name="data-file"),
+    path("t/<uuid:trainee_id>/tables/<str:kind>.zip", practice.tables_file, name="tables"),
     path("t/<uuid:trainee_id>/history/", trainee.history, name="history"),
     path("t/<uuid:trainee_id>/limit/", sore.limit, name="limit"),
     path("t/<uuid:trainee_id>/design/", making.design, name="design"),

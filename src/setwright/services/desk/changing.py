@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, cast
@@ -18,6 +18,7 @@ from django.db import transaction
 from setwright.catalogue.names import match_name
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import DAYS
+from setwright.plan.away_days import MOST_BYTES, lost_together, read_away, sessions_hit
 from setwright.plan.block import Block, Entry
 from setwright.plan.block_days import week_start
 from setwright.plan.by_hand import Edit, changed_by_hand
@@ -329,6 +330,28 @@ def reps_said(said: Mapping[str, Any], faults: list[Fault]) -> tuple[int, int] |
         return low, high
     faults.append(Fault("repetitions", "", repr(text[:40]), f"5 or 5-6, from 1 to {MOST_REPS}"))
     return None
+
+
+@dataclass(frozen=True)
+class DaysAway:
+    """Sessions ahead that fall on days away of a calendar: their dates, and what the form would have to say of them.
+
+    asks : for each set of weekdays that some weeks lose together, those weekdays and weeks
+    unread : a sentence for each kind of event that was not read
+    """
+
+    dates: tuple[date, ...]
+    asks: tuple[tuple[tuple[str, ...], tuple[int, ...]], ...]
+    unread: tuple[str, ...]
+
+
+def days_away(block: Block, data: bytes, file: str, ahead: Sequence[int]) -> DaysAway:
+    """What a calendar (iCalendar) says of the weeks ahead of a block; nothing is changed. Raises InputFaults."""
+    if len(data) > MOST_BYTES:
+        raise InputFaults([Fault(file, "", f"{len(data) / 1e6:.1f} MB", f"at most {MOST_BYTES / 1e6:g} MB")])
+    away = read_away(data, file)
+    hits = [one for one in sessions_hit(block, away.days) if one.week in ahead]
+    return DaysAway(tuple(one.date for one in hits), tuple(lost_together(hits)), away.unread)
 
 
 def between_values(row: models.Trainee, block: Block, on: date) -> dict[str, Any]:

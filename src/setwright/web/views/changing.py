@@ -12,7 +12,10 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from setwright.faults import InputFaults
+from setwright.faults import Fault, InputFaults
+from setwright.plan.away_days import MOST_BYTES
+from setwright.plan.block import Block
+from setwright.plan.explain import join_words
 from setwright.plan.reshape_options import Spot
 from setwright.publish import words
 from setwright.records.data_base import block_of
@@ -83,9 +86,16 @@ def between(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespon
     """A day lost, minutes cut, something not to be had: the weeks meant are planned again around it."""
     row = coached(request, trainee_id)
     block = block_of(revision_of(row, block_id))
-    said: dict[str, Any] = {}
+    said: dict[str, Any] = {"lost": request.GET.getlist("lost"), "weeks": request.GET.getlist("weeks")}
+    shown = changing.between_values(row, block, today())
     faults: Any = ()
-    if request.method == "POST":
+    away = None
+    if request.method == "POST" and request.POST.get("deed") == "calendar":
+        try:
+            away = away_shown(request, block, shown["ahead"])
+        except InputFaults as wrong:
+            faults = wrong.faults
+    elif request.method == "POST":
         given = request.POST
         said = {key: given.get(key, "").strip() for key in ("gone", "minutes", "day", "deed")}
         said |= {"lost": given.getlist("lost"), "weeks": given.getlist("weeks")}
@@ -97,10 +107,23 @@ def between(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespon
         else:
             asked = {**said, "block": block_id, "on": today().isoformat(), "send": said["deed"] == "send"}
             return redirect("job", jobs.ask(row, "between", asked, request.user).id)
-    values = {"row": row, "plan": block, "said": said, "faults": faults, "may": changing.may_change(row, block_id)}
-    return render(
-        request,
-        "plan/between.html",
-        values | changing.between_values(row, block, today()),
-        status=400 if faults else 200,
-    )
+    may = changing.may_change(row, block_id)
+    values = {"row": row, "plan": block, "said": said, "faults": faults, "may": may, "away": away}
+    return render(request, "plan/between.html", values | shown, status=400 if faults else 200)
+
+
+def away_shown(request: HttpRequest, block: Block, ahead: list[int]) -> dict[str, Any]:
+    """What a calendar that was sent says, with an address of the filled-in form for each kind of lost week."""
+    file = request.FILES.get("calendar")
+    if file is None:
+        raise InputFaults([Fault("days away", "", "no file", "a calendar file (.ics)")])
+    found = changing.days_away(block, file.read(MOST_BYTES + 1), str(file.name)[:80], ahead)
+    asks = [
+        {
+            "days": join_words([words.DAY_NAMES[day] for day in lost]),
+            "weeks": ("weeks " if len(weeks) > 1 else "week ") + join_words([str(week) for week in weeks]),
+            "query": urlencode({"lost": lost, "weeks": weeks}, doseq=True),
+        }
+        for lost, weeks in found.asks
+    ]
+    return {"dates": found.dates, "asks": asks, "unread": found.unread}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods
@@ -15,6 +15,7 @@ from setwright.services.desk import jobs
 from setwright.services.desk.notes import opened_by_trainee, write_note
 from setwright.services.desk.own_data import own_data_json, own_log_csv
 from setwright.services.desk.progress import days_logged, progress_of, words_of_days
+from setwright.services.desk.tables import PARQUET, kinds_of_table, log_table
 from setwright.web.access import require_trainee
 
 DAYS_A_PAGE, NOTES_A_PAGE = 14, 30
@@ -29,7 +30,14 @@ def progress(request: HttpRequest) -> HttpResponse:
     if not found["is_newest"] and not row.jobs.filter(deed="count", ended_at=None).exists():
         jobs.ask(row, "count", {}, request.user)
     page = Paginator(days_logged(row), DAYS_A_PAGE).get_page(request.GET.get("page"))
-    values = {"row": row, "on": on, "page": page, "days": words_of_days(row, list(page.object_list)), **found}
+    values = {
+        "row": row,
+        "on": on,
+        "page": page,
+        "tables": kinds_of_table(),
+        "days": words_of_days(row, list(page.object_list)),
+        **found,
+    }
     return render(request, "progress.html", values)
 
 
@@ -64,6 +72,16 @@ def log_file(request: HttpRequest) -> HttpResponse:
     """The own log as CSV."""
     row = require_trainee(request)
     return as_file(own_log_csv(row), "text/csv; charset=utf-8", f"{row.slug}-log.csv")
+
+
+@require_GET
+@never_cache
+def log_table_file(request: HttpRequest) -> HttpResponse:
+    """The own log as Parquet, where this installation writes it."""
+    row = require_trainee(request)
+    if PARQUET not in kinds_of_table():
+        raise Http404
+    return as_file(log_table(row), "application/vnd.apache.parquet", f"{row.slug}-log.parquet")
 
 
 @require_GET

@@ -28,6 +28,7 @@ from setwright.services.desk.roof import (
     other_coaches,
     withdraw_invitation,
 )
+from setwright.services.desk.tables import kinds_of_table, tables_of
 from setwright.services.desk.whole_data import erase, whole_data
 from setwright.web.access import coached, require_coach, require_owner
 
@@ -139,7 +140,13 @@ def their_data(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
             raise Http404
         except InputFaults as wrong:
             faults = wrong.faults
-    values = {"row": row, "others": other_coaches(coach), "faults": faults, "typed": request.POST.get("name", "")}
+    values = {
+        "row": row,
+        "others": other_coaches(coach),
+        "faults": faults,
+        "typed": request.POST.get("name", ""),
+        "tables": kinds_of_table(),
+    }
     return render(request, "their_data.html", values, status=400 if faults else 200)
 
 
@@ -150,4 +157,16 @@ def data_file(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     row = coached(request, trainee_id)
     answer = HttpResponse(whole_data(row), content_type="application/zip")
     answer["Content-Disposition"] = f'attachment; filename="{row.slug}.zip"'
+    return answer
+
+
+@require_GET
+@never_cache
+def tables_file(request: HttpRequest, trainee_id: UUID, kind: str) -> HttpResponse:
+    """The log and the planned sets of a trainee as tables, in a ZIP."""
+    row = coached(request, trainee_id)
+    if kind not in kinds_of_table():
+        raise Http404
+    answer = HttpResponse(tables_of(row, kind), content_type="application/zip")
+    answer["Content-Disposition"] = f'attachment; filename="{row.slug}-{kind}.zip"'
     return answer
