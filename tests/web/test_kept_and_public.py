@@ -10,8 +10,13 @@ import re
 from typing import Any
 
 from django.test import Client
+from test_pages import finish_jobs
 
+from setwright.catalogue.equipment import expand_tokens
+from setwright.catalogue.load import catalogue
+from setwright.plan.gates import judge
 from setwright.records import models
+from setwright.records.data_base import block_of
 from setwright.records.erasing import erase_trainee
 from setwright.services.desk.blocks import write_for
 from setwright.services.desk.cues import keep_cue
@@ -59,6 +64,44 @@ def test_the_shelf_is_searched_and_belongs_to_the_practice(gym: Any) -> None:
     assert "Legs for {name}" in found and "Rows" not in found
     assert "Nothing kept has golf in it" in gym.as_coach().get("/kept/?find=golf").content.decode()
     assert "Legs" not in gym.as_stranger().get("/kept/").content.decode()
+
+
+def test_fitted_to_several_each_gets_a_proposal_of_their_own(gym: Any) -> None:
+    """Referee: the gate, asked of every exercise in the place where it stands."""
+    slug = keep_session(gym.coach, TEXT.replace("{cue}", "{cue: knees out}"))
+    browser, row = gym.as_coach(), gym.trainee
+
+    to = browser.post(f"/kept/{slug}/fit/", {"who": [str(row.id)], "start": "2026-09-07"})["Location"]
+    assert "waiting for its turn" in browser.get(to).content.decode().lower()
+    (job,) = finish_jobs()
+    page = browser.get(to).content.decode()
+
+    assert job.state == models.Job.DONE and job.trainee == row
+    block = block_of(row.revisions.get(block=job.result["block"]))
+    assert block.title == f"Legs for {row.name}" and block.parent is None
+    assert f"/t/{row.id}/block/{block.id}/" in page and row.name in page
+    for session in block.weeks[0].sessions:
+        place = next(one for one in block.inputs.places if one.id == session.place)
+        for entry in (e for part in session.parts if part.part != "warm-up" for e in part.entries):
+            trainee = block.inputs.trainee
+            tokens = expand_tokens(place.tokens())
+            exercise = catalogue().get(entry.exercise)
+            assert judge(exercise, trainee.restrictions, tokens, trainee, entry.dials).allowed
+    assert "Put it in force" in browser.get(f"/t/{row.id}/block/{block.id}/").content.decode()
+    assert row.name not in gym.as_stranger().get(to).content.decode()
+
+
+def test_nobody_a_stranger_and_no_date_are_refused(gym: Any) -> None:
+    slug = keep_session(gym.coach, TEXT)
+    browser, at = gym.as_coach(), f"/kept/{slug}/fit/"
+
+    nobody = browser.post(at, {"start": "2026-09-07"})
+    assert nobody.status_code == 400 and "1 to 40 of your people" in nobody.content.decode()
+    no_date = browser.post(at, {"start": "soon", "who": [str(gym.trainee.id)]})
+    assert no_date.status_code == 400 and "a date like" in no_date.content.decode()
+    others = browser.post(at, {"start": "2026-09-07", "who": [str(gym.strangers_trainee.id)]})
+    assert others.status_code == 404
+    assert not models.Job.objects.exists()
 
 
 def test_used_for_somebody_it_is_filled_in_and_dosed_as_a_written_block(gym: Any) -> None:

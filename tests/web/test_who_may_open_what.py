@@ -109,6 +109,7 @@ ENTRIES = {
         OF_THE_PRACTICE, {"deed": "keep", "text": "Block: Other\nbench press 3 x 5\n"}, True
     ),
     "kept/<str:kept_slug>/use/": Entry(NOBODY_AT_ALL),
+    "kept/<str:kept_slug>/fit/": Entry(OF_THE_PRACTICE, {"start": "2026-09-07"}),
     "p/<str:secret>/": Entry(NOBODY_AT_ALL),
     "s/<str:secret>.ics": Entry(NOBODY_AT_ALL),
     "s/<str:secret>/": Entry(NOBODY_AT_ALL),

@@ -22,6 +22,7 @@ urlpatterns = [
     path("kept/new/", kept.new, name="new-kept"),
     path("kept/<str:kept_slug>/", kept.one, name="kept-one"),
     path("kept/<str:kept_slug>/use/", kept.use, name="use-kept"),
+    path("kept/<str:kept_slug>/fit/", kept.fit, name="fit-kept"),
     path("p/<str:secret>/", sharing.public, name="public"),
     path("exercises/", catalogue.listed, name="catalogue"),
     path("exercises/new/", catalogue.new, name="new-exercise"),

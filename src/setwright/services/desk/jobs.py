@@ -130,6 +130,14 @@ def write_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     return {"block": write_for(row_of(job), job.asked["text"], start, job.by).id}
 
 
+def fit_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """A kept session as somebody can do it."""
+    from setwright.services.desk.fit_kept import fit_for
+
+    say("fitting it to their days, places and limits", 0.2)
+    return {"block": fit_for(row_of(job), job.asked["text"], date.fromisoformat(job.asked["start"]), job.by).id}
+
+
 def sore_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     """The smallest change for a sore joint."""
     from setwright.services.desk.blocks import accept, limit
@@ -250,6 +258,7 @@ def row_of(job: models.Job) -> models.Trainee:
 DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
     "design": design_deed,
     "write": write_deed,
+    "fit": fit_deed,
     "sore": sore_deed,
     "anew": anew_deed,
     "adapt": adapt_deed,

@@ -16,6 +16,7 @@ from setwright.web.access import own_job
 TITLES = {
     "design": "Designing the block",
     "write": "Reading what you wrote",
+    "fit": "Fitting the kept session",
     "sore": "Changing only what it touches",
     "anew": "Going back under the limits",
     "adapt": "Reading the log",
@@ -62,7 +63,7 @@ def where_to(job: models.Job) -> str:
         return reverse("trainee", args=[job.trainee.id])
     if job.result.get("sent"):
         return reverse("sent", args=[job.trainee.id, job.result["block"]])
-    if job.deed in ("design", "write"):
+    if job.deed in ("design", "write", "fit"):
         return reverse("block-revision", args=[job.trainee.id, job.result["block"]])
     return reverse("changes", args=[job.trainee.id, job.result["block"]])
 

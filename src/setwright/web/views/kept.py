@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from urllib.parse import urlencode
 from uuid import UUID
 
 from django.contrib import messages
@@ -13,7 +14,9 @@ from django.views.decorators.http import require_GET, require_http_methods
 from setwright.faults import Fault, InputFaults
 from setwright.publish import words
 from setwright.records.data_base import block_of
+from setwright.services.clock import next_monday
 from setwright.services.desk import kept_sessions
+from setwright.services.desk.fit_kept import MOST_PEOPLE, ask_to_fit, came_of
 from setwright.web.access import coached, require_coach, trainees_of
 from setwright.web.views.block import revision_of
 
@@ -79,6 +82,52 @@ def use(request: HttpRequest, kept_slug: str) -> HttpResponse:
     return redirect(f"{reverse('write', args=[row.id])}?kept={kept_slug}")
 
 
+@require_http_methods(["GET", "POST"])
+def fit(request: HttpRequest, kept_slug: str) -> HttpResponse:
+    """A kept session fitted to several people: asked for here, and what came of each."""
+    coach = require_coach(request)
+    try:
+        text = kept_sessions.kept_text_of(coach.practice, kept_slug)
+    except LookupError:
+        raise Http404 from None
+    if request.method == "GET":
+        return came_page(request, kept_slug)
+    chosen = identities(request.POST.getlist("who"))
+    rows = list(trainees_of(coach).filter(id__in=chosen).order_by("name"))
+    if len(rows) != len(chosen):
+        raise Http404
+    try:
+        asked = ask_to_fit(rows, text, request.POST.get("start", ""), request.user)
+    except InputFaults as wrong:
+        return kept_page(request, kept_slug, text, wrong.faults)
+    query = urlencode({"job": [str(one.id) for one in asked]}, doseq=True)
+    return redirect(f"{reverse('fit-kept', args=[kept_slug])}?{query}")
+
+
+def identities(given: list[str]) -> set[UUID]:
+    """The identities in an address or a form. Raises Http404 for what is none."""
+    try:
+        return {UUID(one) for one in given}
+    except ValueError:
+        raise Http404 from None
+
+
+def came_page(request: HttpRequest, slug: str) -> HttpResponse:
+    """What came of each; the same address gives only the list where it is asked to renew itself."""
+    coach = require_coach(request)
+    wanted = identities(request.GET.getlist("job")[:MOST_PEOPLE])
+    came = came_of(coach, list(wanted))
+    shown = next((each for each in kept_sessions.shelf_of(coach.practice) if each.slug == slug), None)
+    values = {
+        "slug": slug,
+        "title": shown.kept.title if shown is not None else slug,
+        "came": came,
+        "is_over": all(one.job.is_over for one in came),
+        "address": request.get_full_path(),
+    }
+    return render(request, "plan/fitted_list.html" if request.htmx else "plan/fitted.html", values)
+
+
 def kept_page(request: HttpRequest, slug: str, text: str, faults: tuple[Fault, ...] = ()) -> HttpResponse:
     """The page of one kept session, or of a new one."""
     shown = None
@@ -92,6 +141,8 @@ def kept_page(request: HttpRequest, slug: str, text: str, faults: tuple[Fault, .
         "faults": faults,
         "shown": shown,
         "trainees": trainees_of(require_coach(request)).order_by("name")[:MOST_NAMES],
+        "start": request.POST.get("start") or next_monday().isoformat(),
+        "chosen": request.POST.getlist("who"),
     }
     return render(request, "plan/kept_one.html", values, status=400 if faults else 200)
 
