@@ -147,6 +147,32 @@ def test_what_cannot_be_read_for_anybody_is_a_fault_of_its_line(line: str, says:
     assert says in str(wrong.value) and "line 2" in str(wrong.value)
 
 
+def test_lines_for_some_weeks_are_one_entry_of_the_master() -> None:
+    """What a coach reads as one exercise is one row of the table, with what each week asks."""
+    text = (
+        "Block: Squats\n3 weeks\nDay 1\n{here: back squat}; {cue: knees out}\n"
+        "- week 1: 4 x 5 @ RIR 3\n- weeks 2-3: 4 x 3 @ RIR 2\n"
+        "bike\n- week 1: 4 x 40 s, rest 60 s, talk test: a few words\n"
+        "- weeks 2-3: 6 x 40 s, rest 60 s, talk test: a few words\n"
+    )
+    (session,) = master_from_text(text, START).sessions
+
+    assert [one.exercise for one in session.slots] == ["back_squat", "bike"]
+    assert [one.reps for one in session.slots[0].schemes if one] == [(5, 5), (3, 3), (3, 3)]
+    assert (
+        [one.sets for one in session.slots[1].schemes if one]
+        == [4, 6, 6]
+        == [one.rounds for one in session.slots[1].bouts if one]
+    )
+    made = fitted(CLIMBER, text=text)
+    assert [work_of(replace(made.block, weeks=(week,)))[0].working_sets[0].reps for week in made.block.weeks] == [
+        (5, 5),
+        (3, 3),
+        (3, 3),
+    ]
+    assert all("knees out" in work_of(replace(made.block, weeks=(week,)))[0].why for week in made.block.weeks)
+
+
 def test_two_texts_are_two_masters_and_one_can_be_sent_to_another_process() -> None:
     master = master_from_text(SESSION, START)
 

@@ -31,6 +31,7 @@ def keep_verb(
     text = text_to_keep(load_block(block), weeks, day, title, here, cues)
     keep_in_file(text, file)
     say(f"Kept in {file}. Change it as you like; use it with: setwright write TRAINEE {file}")
+    say(f"For several people at once: setwright fit {file} TRAINEE...")
     if as_json:
         show_json(read_kept(text, str(file)).as_json())
 

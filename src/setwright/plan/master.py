@@ -211,6 +211,7 @@ def master_of_text(written: WrittenBlock, brief: Brief, catalogue: Catalogue) ->
             )
             dropped = dropped or schemes != entry.schemes
             slots.append(replace(entry, schemes=schemes))
+        slots = joined(slots)
         slots.sort(key=lambda one: PART_ORDER.index(one.part))
         sessions.append(MasterSession(session.day, session.title, tuple(slots), (), rough_minutes(session, catalogue)))
     notes = (*written.notes, *((OWN_LOADS,) if dropped else ()))
@@ -227,6 +228,30 @@ def master_of_text(written: WrittenBlock, brief: Brief, catalogue: Catalogue) ->
         door="write",
         notes=notes,
     )
+
+
+def joined(entries: Sequence[TemplateEntry]) -> list[TemplateEntry]:
+    """The entries of a text, lines that say what one exercise does in some weeks as one entry over all of them."""
+    found: list[TemplateEntry] = []
+    for entry in entries:
+        at = next((n for n, one in enumerate(found) if is_of_the_same_line(one, entry)), None)
+        if at is None:
+            found.append(entry)
+            continue
+        one = found[at]
+        schemes = tuple(mine or theirs for mine, theirs in zip(one.schemes, entry.schemes, strict=True))
+        bouts = tuple(mine or theirs for mine, theirs in zip(one.bouts, entry.bouts, strict=True))
+        found[at] = replace(one, schemes=schemes, bouts=bouts)
+    return found
+
+
+def is_of_the_same_line(one: TemplateEntry, other: TemplateEntry) -> bool:
+    """True for two entries of one named line, each for weeks of its own, that differ in nothing but their sets."""
+    if one.written.split(" / ")[0] != other.written.split(" / ")[0] or " / " not in other.written:
+        return False
+    bare = [replace(each, schemes=(), bouts=(), written="") for each in (one, other)]
+    apart = all(mine is None or theirs is None for mine, theirs in zip(one.schemes, other.schemes, strict=True))
+    return bare[0] == bare[1] and apart and bool(one.bouts) == bool(other.bouts)
 
 
 def without_kilograms(scheme: Scheme, week_rpe: float) -> Scheme:

@@ -34,7 +34,8 @@ def session_name(session: PublicSession, catalogue: Catalogue) -> str:
     lifts = [one for one in session.entries if one.part not in ("warm-up",)] or list(session.entries)
     main = [one for one in lifts if one.part == "main"]
     chosen = [*main, *(one for one in lifts if one not in main)][:MOST_NAMED]
-    names = list(dict.fromkeys(words.name_of(one.first.exercise, catalogue) for one in chosen))
+    # "nordic hamstring exercise, band-assisted" would read as two of a list: what is behind the comma stays out
+    names = list(dict.fromkeys(words.name_of(one.first.exercise, catalogue).split(",")[0] for one in chosen))
     return capital(names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}")
 
 
