@@ -41,6 +41,27 @@ def test_an_entry_is_exchanged_from_the_block_with_what_is_kept_and_lost(gym: An
     assert "front_squat" in names_on(gym.in_force(), day) and "back_squat" not in names_on(gym.in_force(), day)
 
 
+def test_an_exercise_is_added_from_the_phone_and_its_load_set_by_hand(gym: Any, opened: Any) -> None:
+    page, day = opened(PHONE, gym.coach.user), DAYS[gym.today.weekday()]
+    page.goto(f"/t/{gym.trainee.id}/block/")
+
+    page.get_by_role("link", name=re.compile("Add an exercise on")).first.click()
+    page.goto(re.sub(r"day=\w+", f"day={day}", page.url))
+    page.get_by_label("Exercise").fill("goblet squat")
+    page.get_by_label("Sets").fill("2")
+    assert not violations(page)
+    page.get_by_role("button", name="Plan it and put it in force").click()
+    page.get_by_role("link", name="See what came of it").click()
+    assert "goblet_squat" in names_on(gym.in_force(), day)
+
+    page.goto(f"/t/{gym.trainee.id}/block/")
+    page.get_by_role("link", name="Goblet squat").click()
+    page.get_by_label("Load").fill("9")
+    page.get_by_role("button", name="Plan it and put it in force").click()
+    expect(page.get_by_text("9 kg of goblet squat can't be built in Invented shed.")).to_be_visible()
+    expect(page.get_by_text("the nearest: 8 kg and 10 kg")).to_be_visible()
+
+
 def test_a_link_is_made_opened_without_a_log_in_and_withdrawn(gym: Any, opened: Any) -> None:
     coach, nobody = opened(DESK, gym.coach.user), opened(PHONE)
     coach.goto(f"/t/{gym.trainee.id}/links/")
@@ -73,6 +94,7 @@ def test_no_page_of_a_block_or_the_catalogue_shuts_anybody_out(
     addresses = (
         f"{at}/block/",
         f"{at}/block/{block}/entry/?day={session.day}&part={part}&of=back_squat&number=0",
+        f"{at}/block/{block}/add/?day={session.day}",
         f"{at}/block/{block}/between/",
         f"{at}/compare/?was={block}&becomes={block}",
         f"{at}/review/",

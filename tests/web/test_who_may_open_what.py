@@ -95,6 +95,7 @@ ENTRIES = {
     "t/<uuid:trainee_id>/block/<str:block_id>/": Entry(THEIR_COACH),
     "t/<uuid:trainee_id>/block/<str:block_id>/<int:week>/<str:weekday>/": Entry(THEIR_COACH),
     "t/<uuid:trainee_id>/block/<str:block_id>/entry/": Entry(THEIR_COACH, {"deed": "x"}),
+    "t/<uuid:trainee_id>/block/<str:block_id>/add/": Entry(THEIR_COACH, {"deed": "x"}),
     "t/<uuid:trainee_id>/block/<str:block_id>/lock/": Entry(THEIR_COACH, {"deed": "x"}),
     "t/<uuid:trainee_id>/block/<str:block_id>/between/": Entry(THEIR_COACH, {"deed": "x"}),
     "t/<uuid:trainee_id>/block/<str:block_id>/back/": Entry(THEIR_COACH, {"x": "1"}),

@@ -7,9 +7,11 @@ time, the plan is solved again around it (``plan.reshape``) with the fewest entr
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from setwright.catalogue.derive import set_credits
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
@@ -18,14 +20,33 @@ from setwright.people.trainee import Day
 from setwright.plan.alternatives import what_is_kept
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import template_of
-from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Week
+from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Proof, Session, Week
 from setwright.plan.clearance import hardest_rpe, require_clearance
-from setwright.plan.compose import compose_entry, with_chance
+from setwright.plan.compose import compose_entry, needs_ramp, with_chance
 from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
+from setwright.plan.load_by_hand import (
+    LOAD_SET,
+    as_claimed,
+    heavy_words,
+    require_buildable,
+    require_within_limit,
+    without_heavy,
+)
+from setwright.plan.new_entry import new_template
 from setwright.plan.next_revision import next_revision
 from setwright.plan.reshape import frame_of, reshape_block, title_of
-from setwright.plan.reshape_options import DAY_WORDS, Asked, ByHand, Frame, Spot, built_at, with_sets, working_sets
+from setwright.plan.reshape_options import (
+    DAY_WORDS,
+    STRENGTH,
+    Asked,
+    ByHand,
+    Frame,
+    Spot,
+    built_at,
+    with_sets,
+    working_sets,
+)
 from setwright.plan.restrict import Swap, free_lonely_supersets, in_words, is_now_too_hard, swapped_template
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme
@@ -33,6 +54,9 @@ from setwright.strength.estimates import Estimates
 
 CHOSEN = "Chosen by the coach"
 CHANGED = "Changed by the coach"
+ADDED = "Added by the coach."
+NOTHING = "nothing"
+MORE_INSTEAD = re.compile(r": more rep(?:etition)?s instead")
 
 
 @dataclass(frozen=True)
@@ -40,7 +64,9 @@ class Edit:
     """What becomes of one entry in some weeks (None: all that remain); what is empty stays as it is.
 
     exercise : the slug of what takes its place; day : where it goes; is_out : it leaves the block
+    is_new : it is no entry yet: the exercise and part that ``at`` names are added to its day
     sets, reps (from, to), hold_s, distance_m, time_s : what each week asks; rir : repetitions left at the end of a set
+    load_kg : the load as printed (each hand, added...), one that the place can build
     reason : the coach's own words, or empty
     """
 
@@ -54,13 +80,20 @@ class Edit:
     distance_m: float | None = None
     time_s: float | None = None
     rir: float | None = None
+    load_kg: float | None = None
     is_out: bool = False
+    is_new: bool = False
     reason: str = ""
 
     @property
     def is_dose(self) -> bool:
-        """True where sets, their length or their effort change."""
-        return any(one is not None for one in (self.sets, *self.amounts.values()))
+        """True where sets, their length, their load or their effort change."""
+        return any(one is not None for one in (self.sets, self.load_kg, *self.amounts.values()))
+
+    @property
+    def is_count_only(self) -> bool:
+        """True where only the number of sets changes, so that all else of them stays."""
+        return all(one is None for one in (self.load_kg, *self.amounts.values()))
 
     @property
     def amounts(self) -> dict[str, object]:
@@ -131,14 +164,15 @@ def with_edit(frame: Frame, edit: Edit) -> tuple[Block, list[Change]]:
     changes: list[Change] = []
     there = {week for day, week in frame.sessions if day == edit.at.day}
     target = {week for day, week in frame.sessions if day == (edit.day or edit.at.day)}
-    if not any(entry_at(one, edit.at) for (day, _), one in frame.sessions.items() if day == edit.at.day):
+    is_there = any(entry_at(one, edit.at) for (day, _), one in frame.sessions.items() if day == edit.at.day)
+    if not is_there and not edit.is_new:
         raise LookupError(f"no {edit.at.exercise} on {DAY_WORDS[edit.at.day]} in the weeks that may change")
     refuse_unknown_day(frame, edit, there, target)
     for week in frame.block.weeks:
         if week.number not in there & target:
             weeks.append(week)
             continue
-        made, words = week_with_edit(week, frame, edit)
+        made, words = (week_with_new if edit.is_new else week_with_edit)(week, frame, edit)
         weeks.append(made)
         changes += words
     return replace(frame.block, weeks=tuple(weeks)), changes
@@ -178,6 +212,76 @@ def week_with_edit(week: Week, frame: Frame, edit: Edit) -> tuple[Week, list[Cha
     return replace(week, sessions=tuple(sessions[one.day] for one in week.sessions)), [change]
 
 
+def week_with_new(week: Week, frame: Frame, edit: Edit) -> tuple[Week, list[Change]]:
+    """One week with the entry that is added. Raises NoPlan where a hard rule closes it, or the day holds it already."""
+    known, at = frame.context.catalogue, edit.at
+    session = next(one for one in week.sessions if one.day == at.day)
+    name, place = known.get(at.exercise).name, frame.place(at.day, week.number)
+    if any(one.exercise == at.exercise for part in session.parts if part.part == at.part for one in part.entries):
+        line = f"{name} stands on {DAY_WORDS[at.day]} already, in week {week.number}."
+        raise NoPlan((line,), "other sets of it, another day or another part")
+    made = added(session, week, place, frame, edit)
+    change = Change(week.number, at.day, name, NOTHING, in_words(made, known), why_of(edit, made), evidence_of(edit))
+    sessions = tuple(
+        with_guest(one, at.part, made, place, frame) if one.day == at.day else one for one in week.sessions
+    )
+    return replace(week, sessions=sessions), [change]
+
+
+def added(session: Session, week: Week, place: Place, frame: Frame, edit: Edit) -> Entry:
+    """The entry that is added, dosed as the week asks where the coach says nothing else. Raises NoPlan."""
+    context = frame.context
+    exercise, tokens = context.catalogue.get(edit.at.exercise), context.tokens(place.id)
+    verdict = judge(exercise, context.trainee.restrictions, tokens, context.trainee, asked=True)
+    if not verdict.allowed:
+        raise closed(exercise, verdict.reasons)
+    template = new_template(exercise, edit.at.part, verdict, week, context, ADDED)
+    scheme = template.schemes[0]
+    assert scheme is not None
+    refuse_other_measure(exercise, scheme, edit)
+    require_load(exercise, scheme, place, frame, edit)
+    why = f"{ADDED} {LOAD_SET}" if edit.load_kg is not None else ADDED
+    template = replace(template, why=why, schemes=(scheme_with(scheme, edit),))
+    with_ramp = needs_ramp(template, exercise, warm_in(session, context.catalogue)) and not verdict.eased
+    made = compose_entry(template, 0, place, context, with_ramp, bare=edit.at.part == "warm-up")
+    return allowed(made, exercise, place, frame, edit)
+
+
+def warm_in(session: Session, catalogue: Catalogue) -> set[str]:
+    """The muscles that a session leads already."""
+    entries = [entry for part in session.parts if part.part in STRENGTH for entry in part.entries]
+    return {
+        muscle
+        for entry in entries
+        for muscle, credit in set_credits(catalogue.get(entry.exercise)).items()
+        if credit == 1
+    }
+
+
+MEASURES = {"reps": "repetitions", "hold_s": "seconds held", "distance_m": "metres", "time_s": "minutes"}
+
+
+def refuse_other_measure(exercise: Exercise, scheme: Scheme, edit: Edit) -> None:
+    """Raises NoPlan where the coach counts in something that a new exercise is not counted in."""
+    counted = [word for name, word in MEASURES.items() if getattr(scheme, name) is not None]
+    other = [
+        word for name, word in MEASURES.items() if getattr(edit, name) is not None and getattr(scheme, name) is None
+    ]
+    if other:
+        line = f"{exercise.name} is counted in {' and '.join(counted)}, not in {' and '.join(other)}."
+        raise NoPlan((line,), f"{' and '.join(counted)}, or nothing said")
+
+
+def require_load(exercise: Exercise, scheme: Scheme, place: Place, frame: Frame, edit: Edit) -> None:
+    """Holds a load that the coach sets against the place and the restrictions. Raises NoPlan."""
+    if edit.load_kg is None:
+        return
+    context = frame.context
+    require_buildable(exercise, edit.at.part, place, edit.load_kg)
+    verdict = judge(exercise, context.trainee.restrictions, context.tokens(place.id), context.trainee, asked=True)
+    require_within_limit(exercise, scheme_with(scheme, edit), edit.at.part, place, context, verdict)
+
+
 def told(made: Entry, old: Entry, frame: Frame) -> str:
     """The new entry in words, with its effort where nothing else of it is new."""
     words = in_words(made, frame.context.catalogue)
@@ -191,7 +295,8 @@ def why_of(edit: Edit, made: Entry | None) -> str:
     said = edit.reason.strip()
     if made is not None and edit.exercise:
         return f"{said} {made.why}".strip()
-    return said or f"{CHANGED}."
+    heavy = "" if made is None or edit.load_kg is None else heavy_words(made)
+    return f"{said or (ADDED if edit.is_new else f'{CHANGED}.')} {heavy}".strip()
 
 
 def evidence_of(edit: Edit) -> str:
@@ -237,6 +342,8 @@ def exchanged_for(old: Entry, week: Week, place: Place, frame: Frame, edit: Edit
     if template is None:
         raise NoPlan((f"{before.name} has no sets that {other.name} could take over.",))
     with_ramp = any(one.kind == "ramp" for one in old.sets) and verdict.eased != "light"
+    if template.schemes[0] is not None:
+        require_load(other, template.schemes[0], place, frame, edit)
     template = replace(template, schemes=tuple(one and scheme_with(one, edit) for one in template.schemes))
     made = compose_entry(template, 0, place, context, with_ramp, bare=edit.at.part == "warm-up")
     return allowed(made, other, place, frame, edit)
@@ -249,13 +356,20 @@ def dosed(old: Entry, place: Place, frame: Frame, edit: Edit) -> Entry:
     scheme = template.schemes[0]
     if scheme is None:
         raise NoPlan((f"{exercise.name} has no working sets that could change.",))
-    if not any(one is not None for one in edit.amounts.values()):
+    if edit.is_count_only:
         return allowed(with_count(old, edit.sets or 1, exercise, scheme, frame), exercise, place, frame, edit)
-    template = replace(template, schemes=(scheme_with(scheme, edit),))
+    require_load(exercise, scheme, place, frame, edit)
+    rules, tokens = frame.context.trainee.restrictions, frame.context.tokens(place.id)
+    is_light = judge(exercise, rules, tokens, frame.context.trainee, old.dials, asked=True).eased == "light"
+    scheme = replace(scheme_with(scheme, edit), light=scheme.light or is_light)
+    why = old.why.removesuffix(LOAD_SET).strip()
+    why = f"{why} {LOAD_SET}" if edit.load_kg is not None else why
+    template = replace(template, why=why, schemes=(scheme,))
     with_ramp = any(one.kind == "ramp" for one in old.sets)
     made = compose_entry(template, 0, place, frame.context, with_ramp, bare=edit.at.part == "warm-up")
     if made is not None:
-        made = replace(made, alternatives=old.alternatives, filler=old.filler, cautions=old.cautions)
+        cautions = without_heavy(old.cautions)
+        made = replace(made, alternatives=old.alternatives, filler=old.filler, cautions=cautions)
     return allowed(made, exercise, place, frame, edit)
 
 
@@ -274,7 +388,7 @@ def scheme_with(scheme: Scheme, edit: Edit) -> Scheme:
     """A scheme with what the coach said of it; what it can't carry stays as it is."""
     said = {name: value for name, value in edit.amounts.items() if value is not None}
     has = {name: value for name, value in said.items() if name == "rir" or getattr(scheme, name) is not None}
-    return replace(scheme, sets=edit.sets or scheme.sets, **has)  # type: ignore[arg-type]
+    return replace(scheme, sets=edit.sets or scheme.sets, load_kg=edit.load_kg, **has)  # type: ignore[arg-type]
 
 
 def allowed(made: Entry | None, exercise: Exercise, place: Place, frame: Frame, edit: Edit) -> Entry:
@@ -289,7 +403,24 @@ def allowed(made: Entry | None, exercise: Exercise, place: Place, frame: Frame, 
     if is_now_too_hard(verdict, [made], edit.at.part):
         level = f"{exercise.name} works a joint that may do {verdict.eased} work only"
         raise NoPlan((f"{level}: at least 8 repetitions with 4 left.",), "more repetitions, or more left")
-    return made
+    made = with_reps_said(made, edit.reps)
+    return made if edit.load_kg is None else as_claimed(made)
+
+
+def with_reps_said(made: Entry, reps: tuple[int, int] | None) -> Entry:
+    """The entry with the repetitions that the coach said where dosing made them more, for want of a heavier load.
+
+    Fewer, where even the lightest load is too heavy for them, stay fewer.
+    """
+    if reps is None:
+        return made
+
+    def kept(one: PlannedSet) -> PlannedSet:
+        if one.kind == "ramp" or one.reps is None or one.reps[0] <= reps[0]:
+            return one
+        return replace(one, reps=reps, note=MORE_INSTEAD.sub(": more will be left than is asked", one.note))
+
+    return replace(made, sets=tuple(kept(one) for one in made.sets))
 
 
 def closed(exercise: Exercise, reasons: Sequence[str]) -> NoPlan:

@@ -400,8 +400,13 @@ def as_written(one: PlannedSet, entry: TemplateEntry, scheme: Scheme) -> Planned
             share = f"{100 * scheme.pct:.0f} % as written has no load here"
             one = replace(one, note=f"{share}: a hold is set by position, load and time.")
     if scheme.load_kg is not None and one.chance is not None and one.chance < HOPELESS:
-        one = replace(one, rir=None, rpe=None, note=f"{one.note} Far over what is known: check this load.".strip())
+        one = hopeless(one)
     return one
+
+
+def hopeless(one: PlannedSet) -> PlannedSet:
+    """A set with a load that nobody expects to be done as asked: no reserve is named for it."""
+    return replace(one, rir=None, rpe=None, note=f"{one.note} Far over what is known: check this load.".strip())
 
 
 def compose_entry(

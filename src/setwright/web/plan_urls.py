@@ -8,6 +8,7 @@ from setwright.web.views import catalogue, changes, changing, kept, review, shar
 
 urlpatterns = [
     path("t/<uuid:trainee_id>/block/<str:block_id>/entry/", changing.entry, name="entry"),
+    path("t/<uuid:trainee_id>/block/<str:block_id>/add/", changing.add, name="add-entry"),
     path("t/<uuid:trainee_id>/block/<str:block_id>/lock/", changing.lock_one, name="lock"),
     path("t/<uuid:trainee_id>/block/<str:block_id>/between/", changing.between, name="between"),
     path("t/<uuid:trainee_id>/block/<str:block_id>/back/", changes.back, name="put-back"),

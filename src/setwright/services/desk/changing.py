@@ -15,8 +15,9 @@ from typing import Any, cast
 
 from django.db import transaction
 
+from setwright.body.units import LB_KG
 from setwright.catalogue.names import match_name
-from setwright.faults import Fault, InputFaults
+from setwright.faults import Fault, InputFaults, NoPlan
 from setwright.people.trainee import DAYS
 from setwright.plan.away_days import MOST_BYTES, lost_together, read_away, sessions_hit
 from setwright.plan.block import Block, Entry
@@ -26,7 +27,8 @@ from setwright.plan.identity import with_id
 from setwright.plan.reshape import reshape_block
 from setwright.plan.reshape_options import Asked, Spot
 from setwright.publish.block_grid import entries_of
-from setwright.publish.words import DAY_NAMES, name_of
+from setwright.publish.units import Unit, in_unit
+from setwright.publish.words import DAY_NAMES, day_unit, name_of
 from setwright.records import models
 from setwright.records.data_base import in_force_id, log_of, log_of_days
 from setwright.services.ahead import Ahead, what_is_ahead
@@ -39,7 +41,7 @@ from setwright.services.gather import catalogue
 from setwright.services.reshaping import Disturbance, nothing_to_do, read_disturbance
 
 LOCKS = "locks"
-MOST_SETS, MOST_REPS, MOST_LEFT, MOST_SECONDS, MOST_METRES = 20, 100, 10.0, 3600.0, 50_000.0
+MOST_SETS, MOST_REPS, MOST_LEFT, MOST_SECONDS, MOST_METRES, MOST_KG = 20, 100, 10.0, 3600.0, 50_000.0, 1000.0
 MOST_REASON = 300
 
 
@@ -71,15 +73,25 @@ def change_entry(row: models.Trainee, block_id: str, edit: Edit, on: date, by: A
     log = log_of(row, catalogue())
     ahead = what_is_ahead(block, log, on)
     estimates = block_estimates(block, log)
-    made = changed_by_hand(block, edit, catalogue(), estimates, ahead.week, locks_of(row, block), ahead.done)
+    try:
+        made = changed_by_hand(block, edit, catalogue(), estimates, ahead.week, locks_of(row, block), ahead.done)
+    except NoPlan as refused:
+        raise in_unit_of(refused, day_unit(block, edit.at.day)) from None
     return kept_change(row, block, made, by)
+
+
+def in_unit_of(refused: NoPlan, unit: Unit) -> NoPlan:
+    """A refusal whose masses are said in the unit of the place."""
+    repairs = [replace(one, what=in_unit(one.what, unit), costs=in_unit(one.costs, unit)) for one in refused.repairs]
+    return NoPlan([in_unit(one, unit) for one in refused.conflict], repairs=repairs)
 
 
 def change_said(row: models.Trainee, block_id: str, said: Mapping[str, Any], on: date, by: Any = None) -> Block:
     """As ``change_entry``, of what a form said. Raises InputFaults for what can't be read."""
     block = block_to_change(row, block_id)
     spot = spot_in(said)
-    edit = edit_said(said, spot, require_entry(block, spot), ahead_of(row, block, on))
+    unit = day_unit(block, spot.day)
+    edit = edit_said(said, spot, require_entry(block, spot), ahead_of(row, block, on), unit)
     return change_entry(row, block_id, edit, on, by)
 
 
@@ -209,14 +221,17 @@ def spot_in(said: Mapping[str, Any]) -> Spot:
     return Spot(cast(Any, day), cast(Any, part), str(said.get("of") or ""), int(number or 0))
 
 
-def edit_said(said: Mapping[str, Any], spot: Spot, held: Held, ahead: Ahead) -> Edit:
+def edit_said(said: Mapping[str, Any], spot: Spot, held: Held, ahead: Ahead, unit: Unit) -> Edit:
     """What a coach said of one entry. Raises InputFaults with every fault.
 
+    unit : of a load that names none
+
     said : ``what`` (``exchange``, ``move``, ``dose``, ``out``) with ``to`` (exercise or weekday), ``sets``, ``reps``,
-        ``hold_s``, ``distance_m``, ``minutes``, ``left``; ``weeks``; ``reason``
+        ``hold_s``, ``distance_m``, ``minutes``, ``left``, ``load``; ``weeks``; ``reason``
     """
     faults: list[Fault] = []
-    edit = Edit(spot, weeks_said(said, held, ahead, faults), reason=str(said.get("reason") or "").strip()[:MOST_REASON])
+    weeks = weeks_said(said, weeks_ahead(held, ahead), faults)
+    edit = Edit(spot, weeks, reason=reason_said(said))
     what = said.get("what")
     if what == "out":
         edit = replace(edit, is_out=True)
@@ -225,9 +240,9 @@ def edit_said(said: Mapping[str, Any], spot: Spot, held: Held, ahead: Ahead) -> 
     elif what == "exchange":
         edit = replace(edit, exercise=exercise_said(said, spot, faults))
     elif what == "dose":
-        edit = replace(edit, **doses_said(said, faults))
+        edit = replace(edit, **doses_said(said, faults, unit))
         if not faults and not edit.is_dose:
-            faults.append(Fault("sets", "", "nothing new", "sets, repetitions or effort that differ"))
+            faults.append(Fault("sets", "", "nothing new", "sets, repetitions, effort or a load that differ"))
     else:
         faults.append(Fault("change", "", repr(what), "another exercise, another day, other sets, or leaving it out"))
     if faults:
@@ -235,15 +250,19 @@ def edit_said(said: Mapping[str, Any], spot: Spot, held: Held, ahead: Ahead) -> 
     return edit
 
 
-def weeks_said(said: Mapping[str, Any], held: Held, ahead: Ahead, faults: list[Fault]) -> tuple[int, ...] | None:
-    """The weeks that are meant; None for all that may still change."""
-    left = weeks_ahead(held, ahead)
+def reason_said(said: Mapping[str, Any]) -> str:
+    """The coach's own words for why."""
+    return str(said.get("reason") or "").strip()[:MOST_REASON]
+
+
+def weeks_said(said: Mapping[str, Any], left: Sequence[int], faults: list[Fault]) -> tuple[int, ...] | None:
+    """The weeks that are meant, of those that are ``left``; None for all that may still change."""
     weeks = sorted({int(one) for one in said.get("weeks") or () if str(one).isdigit()})
     if not weeks or not set(weeks) <= set(left):
         numbers = ", ".join(str(one) for one in left)
         faults.append(Fault("weeks", "", ", ".join(map(str, weeks)) or "none", f"weeks that are ahead: {numbers}"))
         return None
-    return None if weeks == left else tuple(weeks)
+    return None if weeks == list(left) else tuple(weeks)
 
 
 def weeks_ahead(held: Held, ahead: Ahead) -> list[int]:
@@ -262,24 +281,30 @@ def day_said(said: Mapping[str, Any], spot: Spot, faults: list[Fault]) -> Any:
 
 def exercise_said(said: Mapping[str, Any], spot: Spot, faults: list[Fault]) -> str:
     """The slug of the exercise that takes the place, by slug or by any of its names."""
+    found = exercise_named(said, faults)
+    if found == spot.exercise:
+        faults.append(Fault("exercise", "", catalogue().get(found).name, "another one than stands there"))
+        return ""
+    return found
+
+
+def exercise_named(said: Mapping[str, Any], faults: list[Fault]) -> str:
+    """The slug of an exercise, by slug or by any of its names; empty, and a fault, where it is none."""
     known, text = catalogue(), str(said.get("to") or "").strip()[:100]
     found = known.get(text).slug if text in known else ""
     match = None if found or not text else match_name(text, known)
     if match is not None and match.slug is not None and match.sure:
         found = match.slug
-    if found and found != spot.exercise:
-        return found
     if found:
-        faults.append(Fault("exercise", "", known.get(found).name, "another one than stands there"))
-        return ""
+        return found
     near = () if match is None else tuple(known.get(one).name for one in match.proposals if one in known)
     hint = f"Nearest: {', '.join(near)}." if near else ""
     faults.append(Fault("exercise", "", repr(text) if text else "nothing", "an exercise of the catalogue", hint))
     return ""
 
 
-def doses_said(said: Mapping[str, Any], faults: list[Fault]) -> dict[str, Any]:
-    """Sets, what each asks, and its effort; what was left empty stays."""
+def doses_said(said: Mapping[str, Any], faults: list[Fault], unit: Unit) -> dict[str, Any]:
+    """Sets, what each asks, its effort and its load; what was left empty stays."""
     sets = number_said(said, "sets", "sets", 1, MOST_SETS, faults, whole=True)
     minutes = number_said(said, "minutes", "minutes", 0.1, MOST_SECONDS / 60, faults)
     return {
@@ -289,7 +314,20 @@ def doses_said(said: Mapping[str, Any], faults: list[Fault]) -> dict[str, Any]:
         "distance_m": number_said(said, "distance_m", "distance, m", 1, MOST_METRES, faults),
         "time_s": None if minutes is None else 60 * minutes,
         "rir": number_said(said, "left", "repetitions left", 0, MOST_LEFT, faults),
+        "load_kg": load_said(said, unit, faults),
     }
+
+
+LOAD = re.compile(r"(.*?)\s*(kg|lbs?)?", re.IGNORECASE)
+
+
+def load_said(said: Mapping[str, Any], unit: Unit, faults: list[Fault]) -> float | None:
+    """A load like ``62.5`` or ``135 lb``, kg; None where nothing was said."""
+    read = LOAD.fullmatch(str(said.get("load") or "").strip())
+    number, named = (read[1], (read[2] or unit).lower()) if read else (str(said.get("load")), unit)
+    one_kg = LB_KG if named.startswith("lb") else 1.0
+    found = number_said({"load": number}, "load", f"load, {named}", 0, round(MOST_KG / one_kg), faults)
+    return None if found is None else found * one_kg
 
 
 def number_said(

@@ -7,12 +7,14 @@ from typing import Any
 
 from setwright.catalogue.equipment import expand_tokens
 from setwright.faults import InputFaults
+from setwright.people.place import Place
 from setwright.people.screening import without_expired
 from setwright.plan.alternatives import Candidate, stand_ins
 from setwright.plan.block import Block
+from setwright.plan.load_by_hand import loads_by_hand
 from setwright.plan.reshape_options import Spot
 from setwright.publish import words
-from setwright.publish.units import in_unit
+from setwright.publish.units import Unit, in_unit, number_text
 from setwright.records import models
 from setwright.services.desk.changing import Held, ahead_of, locks_of, may_change, weeks_ahead
 from setwright.services.gather import catalogue
@@ -33,9 +35,14 @@ def entry_values(row: models.Trainee, block: Block, held: Held, on: date) -> dic
         "where": f"{words.DAY_NAMES[spot.day]}, {words.PART_NAMES[spot.part].lower()}",
         "letter": entry.superset,
         "why": in_unit(entry.why, unit),
-        "cautions": [in_unit(one, unit) for one in entry.cautions],
+        "cautions": list(dict.fromkeys(in_unit(said, unit) for one in held.weeks.values() for said in one.cautions)),
         "weeks": [
-            {"number": week, "text": words.entry_text(one, known, unit).split(": ", 1)[-1], "is_ahead": week in ahead}
+            {
+                "number": week,
+                "text": words.entry_text(one, known, unit).split(": ", 1)[-1],
+                "note": in_unit(one.working_sets[0].note, unit) if one.working_sets else "",
+                "is_ahead": week in ahead,
+            }
             for week, one in held.weeks.items()
         ],
         "may": may and bool(ahead),
@@ -49,7 +56,22 @@ def entry_values(row: models.Trainee, block: Block, held: Held, on: date) -> dic
             "minutes": bool(first and first.time_s),
             "left": bool(first and first.rir is not None),
         },
+        "unit": unit,
+        "loads": loads_open(block, spot, unit),
     }
+
+
+def loads_open(block: Block, spot: Spot, unit: Unit) -> list[str]:
+    """The loads that can be built for an entry where it stands, as their numbers; none where it takes none."""
+    place = place_on(block, spot.day)
+    found = loads_by_hand(catalogue().get(spot.exercise), spot.part, place)
+    return [number_text(one.load_kg, unit) for one in found]
+
+
+def place_on(block: Block, day: str) -> Place:
+    """The place of a weekday of a block."""
+    session = next(one for week in block.weeks for one in week.sessions if one.day == day)
+    return next(one for one in block.inputs.places if one.id == session.place)
 
 
 def open_weeks(row: models.Trainee, block: Block, held: Held, on: date) -> list[int]:
@@ -69,8 +91,7 @@ def days_for(block: Block, spot: Spot, ahead: list[int]) -> list[tuple[str, str]
 def exchange_values(block: Block, held: Held) -> dict[str, Any]:
     """What could stand in for an entry where it is, the likest first, with what is kept and lost."""
     known, spot = catalogue(), held.spot
-    session = next(one for week in block.weeks for one in week.sessions if one.day == spot.day)
-    place = next(one for one in block.inputs.places if one.id == session.place)
+    place = place_on(block, spot.day)
     trainee = without_expired(block.inputs.trainee, block.inputs.brief.start)
     tokens = expand_tokens(place.tokens())
     found = stand_ins(

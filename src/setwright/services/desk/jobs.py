@@ -215,6 +215,16 @@ def by_hand_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     return settled(job, block, asked, say, ["It is as you want it already."])
 
 
+def add_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """One exercise more on a day, the rest with it where it must."""
+    from setwright.services.desk.adding import add_said
+
+    say("adding it, and making room where it needs some", 0.3)
+    asked = job.asked
+    block = add_said(row_of(job), asked["block"], asked, date.fromisoformat(asked["on"]), job.by)
+    return settled(job, block, asked, say, [])
+
+
 def between_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     """What came between, and the weeks planned again around it."""
     from setwright.services.desk.changing import come_between, why_nothing
@@ -264,6 +274,7 @@ DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
     "adapt": adapt_deed,
     "count": count_deed,
     "by-hand": by_hand_deed,
+    "add": add_deed,
     "review": review_deed,
     "between": between_deed,
 }

@@ -20,13 +20,14 @@ from setwright.plan.reshape_options import Spot
 from setwright.publish import words
 from setwright.records.data_base import block_of
 from setwright.services.clock import today
-from setwright.services.desk import changing, jobs
+from setwright.services.desk import adding, changing, jobs
 from setwright.services.desk.entry_page import entry_values, exchange_values
 from setwright.services.gather import catalogue
 from setwright.web.access import coached
 from setwright.web.views.block import revision_of
 
-FIELDS = ("what", "to", "sets", "reps", "hold_s", "distance_m", "minutes", "left", "reason", "deed", "other", "to_day")
+DOSE = ("sets", "reps", "hold_s", "distance_m", "minutes", "left", "load", "reason", "deed")
+FIELDS = ("what", "to", *DOSE, "other", "to_day")
 
 
 def address_of(name: str, trainee_id: Any, block_id: str, spot: Spot) -> str:
@@ -49,7 +50,8 @@ def entry(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse
         said["to"] = said["to_day"] if said["what"] == "move" else said["other"].strip() or said["to"]
         try:
             changing.block_to_change(row, block_id)
-            changing.edit_said(said, spot, held, changing.ahead_of(row, block, today()))
+            unit = words.day_unit(block, spot.day)
+            changing.edit_said(said, spot, held, changing.ahead_of(row, block, today()), unit)
         except InputFaults as wrong:
             faults = wrong.faults
         else:
@@ -67,6 +69,30 @@ def entry(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse
     if request.GET.get("show") == "exchange" or said.get("what") == "exchange":
         values |= exchange_values(block, held)
     return render(request, "plan/entry.html", values, status=400 if faults else 200)
+
+
+@require_http_methods(["GET", "POST"])
+def add(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
+    """One exercise more on a day, from this week on: any that the limits and the place leave open."""
+    row = coached(request, trainee_id)
+    block = block_of(revision_of(row, block_id))
+    day = adding.day_of(block, request.GET)
+    said: dict[str, Any] = {}
+    faults: Any = ()
+    if request.method == "POST":
+        said = {key: request.POST.get(key, "") for key in ("to", "part", *DOSE)}
+        said |= {"weeks": request.POST.getlist("weeks"), "day": day}
+        try:
+            changing.block_to_change(row, block_id)
+            adding.new_said(block, said, changing.ahead_of(row, block, today()))
+        except InputFaults as wrong:
+            faults = wrong.faults
+        else:
+            asked = {**said, "block": block_id, "on": today().isoformat(), "send": said["deed"] == "send"}
+            return redirect("job", jobs.ask(row, "add", asked, request.user).id)
+    values = {"row": row, "plan": block, "said": said, "faults": faults}
+    values |= adding.adding_values(row, block, day, today())
+    return render(request, "plan/add.html", values, status=400 if faults else 200)
 
 
 @require_POST

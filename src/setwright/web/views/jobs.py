@@ -22,6 +22,7 @@ TITLES = {
     "adapt": "Reading the log",
     "count": "Reading the log",
     "by-hand": "Changing the block",
+    "add": "Adding to the block",
     "between": "Planning again around it",
     "review": "Drawing the review",
 }
