@@ -2,6 +2,7 @@
 
 Files lie in the folder of the data, under names that nobody can guess, and are served only to those who may see them.
 What a file is, its first bytes say; neither its name nor what the browser claims is trusted.
+What a camera wrote into it is taken out before it is kept (``services.camera_marks``).
 """
 
 from __future__ import annotations
@@ -10,11 +11,13 @@ import uuid
 from collections.abc import Iterable
 from typing import Any
 
+from django.core.files.base import ContentFile
 from django.db.models import Q
 from django.utils import timezone
 
 from setwright.faults import Fault, InputFaults
 from setwright.records import models
+from setwright.services.camera_marks import STILL_BRANDS, without_marks
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue
 
@@ -40,7 +43,7 @@ def type_of(head: bytes) -> str:
         return "image/png"
     if head[:4] == b"RIFF" and head[8:12] == b"WEBP":
         return "image/webp"
-    if head[4:8] == b"ftyp":
+    if head[4:8] == b"ftyp" and head[8:12] not in STILL_BRANDS:  # a photo of that family is no clip
         return "video/mp4"
     if head[:4] == b"\x1aE\xdf\xa3":
         return "video/webm"
@@ -66,6 +69,11 @@ def keep_cue(coach: models.Coach, row: models.Trainee | None, exercise: str, tex
             faults.append(Fault("cue", "file", repr(file.name)[:80], ALLOWED))
         elif file.size > MOST_BYTES[kind.split("/")[0]]:
             faults.append(Fault("cue", "file", f"{file.size / MB:.1f} MB", ALLOWED))
+    if file is not None and not faults:
+        try:
+            file = ContentFile(without_marks(file.read(), kind))
+        except ValueError as error:
+            faults.append(Fault("cue", "file", f"a file that can't be read ({error})", ALLOWED))
     if faults:
         raise InputFaults(faults)
     slug = catalogue().get(exercise).slug
