@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from setwright.catalogue.load import catalogue
-from setwright.dose.implements import bar_loads, loads_in, side_loads, stack_loads
+from setwright.dose.implements import bar_loads, loads_in, option_loads, side_loads, stack_loads
 from setwright.people.place import Bar, Counted, Place, Stack
+from setwright.publish.units import pieces_in_unit
 
 # International Powerlifting Federation: bar with collars 25 kg (20 + 2 x 2.5); discs 25, 20, 15, 10, 5, 2.5, 1.25 kg;
 # lighter discs only for records. Mass set seen (rule text); collar mass from memory.
@@ -102,3 +103,24 @@ def test_a_pull_up_starts_at_body_weight() -> None:
 
     assert loads[0].load_kg == 0.0
     assert {2.5, 5.0, 7.5} <= {one.load_kg for one in loads}
+
+
+def test_a_load_names_its_bar_where_the_place_has_more_than_one_of_the_kind() -> None:
+    """Referee: the sum of what is named. 15 + 2 x 2.5 = 20 and 20 + 2 x 2.5 = 25; the trap bar is the only one."""
+    plates = (Counted(2.5, 2), Counted(10, 2))
+    both = Place("p", "p", bars=(Bar("barbell", 20.0), Bar("barbell", 15.0), Bar("hexbar", 25.0)), plates=plates)
+    one = Place("p", "p", bars=(Bar("barbell", 20.0, 2), Bar("hexbar", 25.0)), plates=plates)
+    known = catalogue()
+
+    named = {load.load_kg: load.pieces for load in option_loads(both, known.get("back_squat"), frozenset({"barbell"}))}
+    trap = [load.pieces for load in option_loads(both, known.get("back_squat"), frozenset({"hexbar"}))]
+    alone = [load.pieces for load in option_loads(one, known.get("back_squat"), frozenset({"barbell"}))]
+
+    assert named[15.0] == "the empty bar of 15 kg" and named[20.0] == "the empty bar of 20 kg"
+    assert named[25.0] == "2.5 a side, on the bar of 20 kg" and named[35.0] == "10 a side, on the bar of 15 kg"
+    assert not [text for text in (*trap, *alone) if "bar of" in text]
+
+
+def test_the_bar_is_named_in_the_unit_of_the_place() -> None:
+    """A bar of 45 lb is kept as 20.412 kg, to the gram."""
+    assert pieces_in_unit("20.412 a side, on the bar of 20.412 kg", "lb", "lb") == "45 a side, on the bar of 45 lb"

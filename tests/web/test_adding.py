@@ -23,7 +23,7 @@ def loads(gym: Any, of: str) -> set[float | None]:
 
 def test_an_exercise_is_added_waits_is_taken_and_undone(gym: Any) -> None:
     browser, row, day = gym.as_coach(), gym.trainee, today_of(gym)
-    assert f'add/?day={day}">Add' in browser.get(f"/t/{row.id}/block/").content.decode()
+    assert f'add/?day={day}">Add an exercise' in browser.get(f"/t/{row.id}/block/").content.decode()
     given = {"to": "goblet squat", "sets": "2", "reps": "10-12", "weeks": weeks_of(gym), "reason": "More legs."}
 
     browser.post(adding(gym), given)

@@ -7,7 +7,7 @@ side, largest inside; among equal loads the one with the fewest plates is kept.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from setwright.catalogue.equipment import expand_tokens
@@ -166,6 +166,18 @@ def loads_in(place: Place, exercise: Exercise) -> tuple[Buildable, ...]:
     return ()
 
 
+def on_bar(pieces: str, bar: Bar) -> str:
+    """What to take, with the bar that it goes on: where a place has several of its kind, they are told by mass.
+
+    >>> on_bar("5 + 2.5 a side", Bar("barbell", 15.0)), on_bar("the empty bar", Bar("barbell", 20.0))
+    ('5 + 2.5 a side, on the bar of 15 kg', 'the empty bar of 20 kg')
+    """
+    mass = f"{as_text(bar.mass_kg)} kg"
+    if pieces.startswith("the empty bar"):
+        return pieces.replace("the empty bar", f"the empty bar of {mass}", 1)
+    return f"{pieces}, on the bar of {mass}"
+
+
 def option_loads(place: Place, exercise: Exercise, option: frozenset[str]) -> tuple[Buildable, ...]:
     """Loads of one equipment option."""
     for stack in place.stacks:
@@ -174,9 +186,12 @@ def option_loads(place: Place, exercise: Exercise, option: frozenset[str]) -> tu
     for kind in ("barbell", "hexbar", "landmine"):
         if kind in option:
             bars = sorted((bar for bar in place.bars if bar.kind == kind), key=lambda bar: -bar.mass_kg)
+            is_named = len({bar.mass_kg for bar in bars}) > 1
             merged: dict[float, Buildable] = {}
             for bar in bars:
                 for one in bar_loads(bar, place.plates):
+                    if is_named:
+                        one = replace(one, pieces=on_bar(one.pieces, bar))
                     better = one.load_kg not in merged or len(one.plates_per_side) < len(
                         merged[one.load_kg].plates_per_side
                     )

@@ -312,7 +312,7 @@ def everything_needed_is_held(
 def weights_in_words(pieces: str) -> Counter[str]:
     """Plates and dumbbells read from the words of a load: ``20 + 5 a side``, ``2 dumbbells of 8 kg``."""
     found: Counter[str] = Counter()
-    if side := re.fullmatch(r"([\d. +]+) a side(, collars)?", pieces):
+    if side := re.fullmatch(r"([\d. +]+) a side(, collars)?(, on the bar of [\d.]+ kg)?", pieces):
         found.update({f"plate {float(kg):g} kg": 0 for kg in side[1].split(" + ")})
         for kg in side[1].split(" + "):
             found[f"plate {float(kg):g} kg"] += 2

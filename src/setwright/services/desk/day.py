@@ -155,7 +155,7 @@ def loaded_values(part: str, entry: Entry, floor: Floor, most: int = MOST_LOADS)
     sets = [set_values(one, entry, exercise, answers.table_for(one, steps), floor.unit) for one in working]
     return values | {
         "sets": sets,
-        "steps": [step_values(one, floor.place, floor.unit) for one in steps],
+        "steps": [step_values(one, floor.unit) for one in steps],
         **answers.as_values(),
     }
 

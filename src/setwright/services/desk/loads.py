@@ -6,15 +6,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from setwright.dose.implements import Buildable
-from setwright.people.place import Place
 from setwright.plan.block import PlannedSet
 from setwright.publish.plate_picture import plate_height
 from setwright.publish.sheet import plates_of
 from setwright.publish.units import Unit, mass_text, pieces_in_unit
 
 MOST_LOADS = 40  # to both sides of the plan together; a rack of dumbbells has some thirty
-BARS = ("barbell", "hexbar", "landmine")
-SAME_KG = 1e-3
 
 
 def steps_near(
@@ -35,15 +32,14 @@ def steps_near(
     return sorted(found.values(), key=lambda one: one.load_kg)
 
 
-def step_values(one: Buildable, place: Place, unit: Unit) -> dict[str, Any]:
+def step_values(one: Buildable, unit: Unit) -> dict[str, Any]:
     """One load for a phone: kilograms, as it is said, what to take, its plates."""
     take = pieces_in_unit(one.pieces, unit, unit)
-    bar = bar_of(one, place)
     plates = [{"says": plate["text"], "height": plate_height(plate["kg"])} for plate in plates_of(take, unit)]
     return {
         "kg": one.load_kg,
         "says": load_words(one, unit),
-        "take": f"{take}, on the bar of {mass_text(bar, unit)}" if bar else take,
+        "take": take,
         "plates": plates,
     }
 
@@ -58,17 +54,3 @@ def load_words(one: Buildable, unit: Unit) -> str:
     if one.means != "each hand":
         return text
     return f"{text} each hand" if one.pieces.startswith("2 ") else f"{text} in one hand"
-
-
-def bar_of(one: Buildable, place: Place) -> float:
-    """The mass of the bar a load is built on, kg, where the place has several of its kind; else 0."""
-    bars = [bar for bar in place.bars if bar.kind == one.implement]
-    if one.implement not in BARS or len({bar.mass_kg for bar in bars}) < 2:
-        return 0.0
-    left = one.load_kg - sum(one.plates_kg)
-    ends = 1 if one.implement == "landmine" else 2
-    for bar in bars:
-        own = bar.mass_kg / 2.0 if one.implement == "landmine" else bar.mass_kg
-        if abs(own + ends * bar.collar_kg - left) < SAME_KG:
-            return bar.mass_kg
-    return 0.0
