@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 from axe import violations
+from playwright.sync_api import expect
 from screens import DESK, PHONE
 from steps import arrived, log_set, opened_today, sets_of, to_the_work, todays
 
@@ -52,6 +53,32 @@ def test_no_such_machine_logs_what_was_taken_and_tells_the_coach(gym: Any, phone
     names = known.get(approved[0].exercise).name, known.get(entry.exercise).name
     assert note.text.lower() == f"took {names[0]} instead of {names[1]} ({approved[0].case}).".lower()
     assert page.locator(".count").inner_text().startswith("Set 2 of")
+
+
+def test_what_is_left_out_on_one_phone_is_left_out_on_the_other_and_for_the_coach(gym: Any, phone: Any) -> None:
+    one, other = phone(gym.trainee.user), phone(gym.trainee.user)
+    opened_today(one)
+    to_the_work(one)
+    first, second = (catalogue().get(entry.exercise).name for entry in todays(gym)[:2])
+    one.context.set_offline(True)
+    one.locator("[data-id=leave]").tap()
+    expect(one.locator("h2").first).to_contain_text(re.compile(second, re.IGNORECASE))
+    assert not models.Document.objects.filter(kind="choices").exists()
+
+    one.context.set_offline(False)
+    one.evaluate("dispatchEvent(new Event('online'))")
+    expect(one.locator("#kept")).to_be_hidden()
+    opened_today(other)
+    to_the_work(other)
+
+    expect(other.locator("h2").first).to_contain_text(re.compile(second, re.IGNORECASE))
+    other.locator("[data-id=fold-left]").tap()
+    expect(other.get_by_text(re.compile(f"{first}: left out", re.IGNORECASE))).to_be_visible()
+    assert models.Document.objects.filter(kind="choices").count() == 1
+    other.get_by_role("button", name="Take it up again").tap()
+    expect(other.locator("h2").first).to_contain_text(re.compile(first, re.IGNORECASE))
+    one.reload()
+    expect(one.locator("h2").first).to_contain_text(re.compile(first, re.IGNORECASE))
 
 
 def test_a_correction_is_a_new_row_and_the_old_one_stays(gym: Any, phone: Any) -> None:

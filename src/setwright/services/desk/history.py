@@ -14,6 +14,7 @@ from setwright.records import models
 from setwright.records.data_base import LogTime
 from setwright.records.port import Event
 from setwright.services.desk.blocks import records_of
+from setwright.services.desk.choices import CHOICES, choice_words
 
 KINDS = {"trainee": "the intake was kept", "brief": "a brief was kept"}
 
@@ -39,7 +40,15 @@ def history_of(row: models.Trainee) -> list[Happening]:
     for document in row.documents.select_related("by").filter(kind__in=KINDS):
         by = document.by.first_name or document.by.username if document.by is not None else ""
         found.append(Happening(document.at, KINDS[document.kind], by=by))
+    found += chosen(row)
     return sorted(found, key=lambda one: one.at, reverse=True)
+
+
+def chosen(row: models.Trainee) -> list[Happening]:
+    """What was chosen on the floor, as it stands for each session."""
+    newest = {one.slug: one for one in row.documents.filter(kind=CHOICES).order_by("id")}
+    told = [(one.at, day, choice_words(one.text)) for day, one in newest.items()]
+    return [Happening(at, f"on the floor, {day}: {words}") for at, day, words in told if words]
 
 
 def happening(event: Event, titles: dict[str, str]) -> Happening:

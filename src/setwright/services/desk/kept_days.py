@@ -22,6 +22,7 @@ from setwright.plan.block_days import session_on
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of
 from setwright.services.clock import today
+from setwright.services.desk.choices import said_on
 from setwright.services.desk.day import done_of, planned_values
 from setwright.services.gather import catalogue
 from setwright.strength.logged import Log
@@ -34,7 +35,14 @@ AHEAD = 2
 def day_values(row: models.Trainee, block: Block, week: Week, session: Session, on: date) -> dict[str, Any]:
     """Everything of one session for a phone. ``on``: the day that it was planned for."""
     values = kept_values(row, block, on) or count_session(row, block, week, session, on)
-    return {**values, "name": row.name, "done": done_of(row, week, session, on)}
+    done, chosen = done_of(row, week, session, on), said_on(row, on)
+    return {**values, "name": row.name, "own": own_version(row), "done": done, "choices": chosen}
+
+
+def own_version(row: models.Trainee) -> int:
+    """The newest version of any of the practice's own exercises: by it a phone learns that a text has changed."""
+    own = models.Document.objects.filter(practice=row.practice_id, kind="exercise")
+    return own.order_by("-id").values_list("id", flat=True).first() or 0
 
 
 def kind_of(on: date) -> str:
@@ -47,9 +55,7 @@ def mark_of(row: models.Trainee, block: Block, on: date) -> str:
     earlier = models.LogRow.objects.filter(trainee=row, day__lt=on, key=OuterRef("corrects"))
     counts = Q(day__lt=on) | (~Q(corrects=None) & Q(Exists(earlier)))
     last = row.log_rows.filter(counts).order_by("-id").values_list("id", flat=True).first()
-    own = models.Document.objects.filter(practice=row.practice_id, kind="exercise")
-    newest = own.order_by("-id").values_list("id", flat=True).first()
-    return f"{block.id}/{last or 0}/{newest or 0}/{FORM}/{setwright.__version__}"
+    return f"{block.id}/{last or 0}/{own_version(row)}/{FORM}/{setwright.__version__}"
 
 
 def kept_values(row: models.Trainee, block: Block, on: date) -> dict[str, Any] | None:

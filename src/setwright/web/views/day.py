@@ -21,8 +21,9 @@ from setwright.publish.page import figures_of, parts_of
 from setwright.records import models
 from setwright.records.data_base import block_of, in_force_id, revision_in_force
 from setwright.services.clock import today
+from setwright.services.desk.choices import take_choices
 from setwright.services.desk.cues import cues_by_exercise
-from setwright.services.desk.kept_days import day_values
+from setwright.services.desk.kept_days import day_values, own_version
 from setwright.services.desk.logging import after_rows, take_rows
 from setwright.services.desk.notes import fresh_replies, take_notes
 from setwright.services.gather import catalogue
@@ -95,37 +96,40 @@ def attach_cues(row: models.Trainee, parts: list[dict[str, Any]]) -> None:
 @require_GET
 @never_cache
 def now(request: HttpRequest, trainee_id: UUID) -> JsonResponse:
-    """Which revision is in force: by it an open page learns that the coach changed the session."""
-    return JsonResponse({"block": in_force_id(one_who_logs(request, trainee_id))})
+    """Which revision is in force, and which own exercises: by it an open page learns that the coach changed them."""
+    row = one_who_logs(request, trainee_id)
+    return JsonResponse({"block": in_force_id(row), "own": own_version(row)})
 
 
 @require_POST
 def take(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
-    """Rows and notes from a phone: each is kept once; a wrong one is named with its reason."""
+    """Rows, notes and choices from a phone: each is kept once; a wrong one is named with its reason."""
     row = one_who_logs(request, trainee_id)
-    rows, notes = sent(request.body)
+    rows, notes, choices = sent(request.body)
     is_coach = coach_of(request.user) is not None
     taken = take_rows(row, rows, request.user)
     kept, refused = take_notes(row, notes, is_from_coach=is_coach)
+    chosen, wrong = take_choices(row, choices, request.user)
     if taken.fresh:
         after_rows(row, taken.fresh, request.user)
     return JsonResponse(
         {
-            "kept": [*taken.kept, *kept],
-            "refused": {**taken.refused, **refused},
+            "kept": [*taken.kept, *kept, *chosen],
+            "refused": {**taken.refused, **refused, **wrong},
             "replaced": dict(taken.replaced or {}),
         }
     )
 
 
-def sent(body: bytes) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
-    """The rows and notes in what a phone sent. Raises InputFaults where it is none."""
+def sent(body: bytes) -> tuple[list[dict[str, Any]], ...]:
+    """The rows, notes and choices in what a phone sent. Raises InputFaults where it is none."""
     try:
         data = json.loads(body)
     except (ValueError, RecursionError):
         data = None
     if isinstance(data, dict) and "rows" in data:
-        rows, notes = data["rows"], data.get("notes", [])
-        if all(isinstance(some, list) and all(isinstance(one, dict) for one in some) for some in (rows, notes)):
-            return rows, notes
-    raise InputFaults([Fault("log", "", "what is no list of rows", '{"rows": [...], "notes": [...]}')])
+        found = (data["rows"], data.get("notes", []), data.get("choices", []))
+        if all(isinstance(some, list) and all(isinstance(one, dict) for one in some) for some in found):
+            return found
+    allowed = '{"rows": [...], "notes": [...], "choices": [...]}'
+    raise InputFaults([Fault("log", "", "what is no list of rows", allowed)])

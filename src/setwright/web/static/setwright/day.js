@@ -45,7 +45,8 @@ class Card {
     try {
       const answer = await fetch(`/t/${this.session.day.trainee}/now/`, { credentials: "same-origin", cache: "no-store" });
       if (!answer.ok) return;
-      this.isChanged = (await answer.json()).block !== this.session.day.block;
+      const now = await answer.json(), { day } = this.session;
+      this.isChanged = now.block !== day.block || now.own !== day.own;
     } catch {
       return; // no network: later
     }
@@ -282,6 +283,8 @@ class Card {
     const done = { ...row, reps: firstPart(row) };
     const answer = planned.table === null || planned.table === undefined ? stayed(planned) : nextSet(done, taken, planned, session.day.law);
     const isHelp = answer.why === session.day.law.help;
+    // What was taken up again ends again.
+    if (answer.stop) for (const one of new Set([entry, ...session.loading(row.pain_where ?? "")])) if (session.choice(one).resumed) await session.choose(one, { resumed: false });
     const resting = answer.stop && !isHelp ? session.loading(row.pain_where ?? "").filter((one) => one !== entry) : [];
     const less = planned.table === null || planned.table === undefined ? null : oneLess(taken, planned, done.load_kg ?? null);
     this.draft = null;
@@ -297,10 +300,10 @@ class Card {
     if (way === "end" && answer.stop) {
       // ended by the row itself
     } else if (way === "end") {
-      await session.remember({ ended: { ...session.marks.ended, [entry.key]: "pain" } });
+      await session.choose(entry, { ended: "pain" });
       await session.say(`Ended ${name} because it hurt.`, name, true);
     } else {
-      await session.remember({ eased: { ...session.marks.eased, [entry.key]: way } });
+      await session.choose(entry, { eased: way });
       await session.say(way === "load" ? `Goes on with less load in ${name} after pain: ${less}.` : `Goes on with less range in ${name} after pain.`, name, true);
     }
     this.draft = null;
@@ -326,12 +329,13 @@ class Card {
   // What may be taken instead, in one tap; it was approved with the block.
   insteadCard(entry) {
     const { session } = this;
-    const take = (one, at) => async () => {
+    const take = (one) => async () => {
       if (one.waits) {
         await session.say(`Asks to do ${one.name} instead of ${entry.name} (${one.case}). It asks more of a limited joint, so it waits for you.`, entry.name, true);
         this.say("Your coach is asked. Until then it stays as planned.");
       } else {
-        await session.remember({ chosen: { ...session.marks.chosen, [entry.key]: at }, at: entry.key });
+        await session.choose(entry, { taken: one.exercise });
+        await session.remember({ at: entry.key });
         await session.say(`Took ${one.name} instead of ${entry.name} (${one.case}).`, entry.name);
         this.say(`${one.name} instead. Your coach is told.`);
       }
@@ -344,7 +348,7 @@ class Card {
       el("div", { class: "stack" }, entry.instead.map((one, at) => button([el("span", {},
         el("strong", {}, one.name), el("span", { class: "line small" }, `${one.case}: ${one.dose}${one.sets[0]?.load_kg ? `, ${loadOf(one)}` : ""}`),
         el("span", { class: "line small" }, `Kept: ${one.kept}.${one.lost && one.lost !== "little" ? ` Lost: ${one.lost}.` : ""}${one.waits ? " Waits for your coach." : ""}`))],
-      take(one, at), { class: "big quiet", "data-id": `take-${at}` }))),
+      take(one), { class: "big quiet", "data-id": `take-${at}` }))),
       entry.instead.length ? null : el("p", {}, "Nothing else was approved for it."),
       el("div", { class: "stack" },
         button("None of these: ask the coach, and leave it out", async () => {
@@ -356,17 +360,17 @@ class Card {
   }
 
   async takeBack(entry) {
-    const chosen = { ...this.session.marks.chosen };
-    delete chosen[entry.key];
-    await this.session.remember({ chosen });
+    await this.session.choose(entry, { taken: "" });
     this.draft = null;
     this.draw();
+    sendNow();
   }
 
   async end(entry, why) {
-    await this.session.remember({ ended: { ...this.session.marks.ended, [entry.key]: why } });
+    await this.session.choose(entry, { ended: why });
     this.draft = null;
     this.close();
+    sendNow();
   }
 
   async logSet(draft, isCorrection) {
@@ -533,7 +537,7 @@ class Card {
           left.map((entry) => el("li", {}, button(`Do ${session.taken(entry).name} now`, async () => { await session.remember({ at: entry.key }); this.draft = null; this.draw(); }, { class: "quiet" }))),
           ended.map((entry) => el("li", {}, `${session.taken(entry).name}: ${endWords(session.endOf(entry))}. `,
             this.mayResume(entry) ? button("Take it up again", () => this.resume(entry), { class: "quiet" }) : null)),
-          current ? el("li", {}, button(`One set more of ${session.taken(current.entry).name}`, async () => { const more = session.marks.more ?? {}; await session.remember({ more: { ...more, [current.entry.key]: (more[current.entry.key] ?? 0) + 1 } }); this.draw(); }, { class: "quiet" })) : null,
+          current ? el("li", {}, button(`One set more of ${session.taken(current.entry).name}`, async () => { await session.choose(current.entry, { more: (session.choice(current.entry).more ?? 0) + 1 }); this.draw(); sendNow(); }, { class: "quiet" })) : null,
           el("li", {}, button("End the session here", () => { this.panel = { kind: "finish" }; this.draw(); }, { class: "quiet", "data-id": "end-session" })))),
       this.root.dataset.compact ? null : this.wordsToCoach(),
     ];
@@ -546,10 +550,10 @@ class Card {
   }
 
   async resume(entry) {
-    const { marks } = this.session, ended = { ...marks.ended };
-    delete ended[entry.key];
-    await this.session.remember({ ended, resumed: { ...marks.resumed, [entry.key]: true }, at: entry.key });
+    await this.session.choose(entry, { ended: "", resumed: true });
+    await this.session.remember({ at: entry.key });
     this.draw();
+    sendNow();
   }
 
   // A fold that stays open while the card is drawn anew.

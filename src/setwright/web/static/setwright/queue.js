@@ -28,7 +28,7 @@ export function newKey() {
   return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
 }
 
-// Keeps an entry on the phone. kind: "row" of the log or "note" to the coach; gives the item.
+// Keeps an entry on the phone. kind: "row" of the log, "note" to the coach or "choice"; gives the item.
 export async function keep({ trainee, session, kind, data }) {
   const item = { key: data.row ?? data.id, trainee, session, kind, data, state: "waiting", at: new Date().toISOString() };
   const writing = (await base()).transaction("items", "readwrite", { durability: "strict" });
@@ -101,7 +101,7 @@ async function sendSome(trainee, items, token) {
     answer = await ask(`/t/${trainee}/log/`, {
       method: "POST",
       headers: { "Content-Type": "application/json", Accept: "application/json", "X-CSRFToken": token },
-      body: JSON.stringify({ rows: of("row"), notes: of("note") }),
+      body: JSON.stringify({ rows: of("row"), notes: of("note"), choices: of("choice") }),
     });
     if (answer.status === 404) return "not-yours";
     if (!answer.ok) return "server";

@@ -15,6 +15,8 @@ export class Session {
     this.key = `${day.trainee}/${day.date}`;
     this.rows = [];
     this.marks = {};
+    this.said = []; // choices of this page, also where the browser keeps nothing
+    this.choices = {};
   }
 
   // Reads what this phone knows beside what came with the page.
@@ -35,8 +37,39 @@ export class Session {
     const gone = new Set([...rows.values()].map((row) => row.corrects).filter(Boolean));
     this.rows = [...rows.values()].filter((row) => !gone.has(row.row));
     this.marks = marks;
+    this.gather(items);
     this.match();
     this.findStops();
+  }
+
+  // What was chosen, here or on another phone: of each thing the later word.
+  gather(items) {
+    const times = {};
+    this.choices = {};
+    const hear = (key, thing, value, at) => {
+      if ((times[`${key} ${thing}`] ?? "") > at) return;
+      times[`${key} ${thing}`] = at;
+      this.choices[key] = { ...this.choices[key], [thing]: value };
+    };
+    for (const [key, things] of Object.entries(this.day.choices ?? {})) for (const [thing, [value, at]] of Object.entries(things)) hear(key, thing, value, new Date(at).toISOString());
+    const here = items.filter((item) => item.kind === "choice" && item.state !== "refused").map((item) => item.data);
+    for (const { id: _, day: __, entry, at, ...things } of [...here, ...this.said]) for (const [thing, value] of Object.entries(things)) hear(entry, thing, value, at);
+  }
+
+  // Keeps a choice: {taken, ended, more, eased, resumed}, any of them; it goes to the server like a row.
+  async choose(entry, things) {
+    const data = { id: newKey(), day: this.day.date, entry: entry.key, at: new Date().toISOString(), ...things };
+    this.said.push(data);
+    try {
+      await keep({ trainee: this.day.trainee, session: this.key, kind: "choice", data });
+    } catch {
+      // kept for as long as the page is open
+    }
+    await this.load();
+  }
+
+  choice(entry) {
+    return this.choices[entry.key] ?? {};
   }
 
   // Finds the planned set of each row: by its slot, else by exercise and number.
@@ -76,7 +109,8 @@ export class Session {
 
   // Why an entry has ended today, or nothing.
   endOf(entry) {
-    return (this.marks.resumed?.[entry.key] ? null : this.stopped[entry.key]) ?? this.marks.ended?.[entry.key];
+    const { resumed, ended } = this.choice(entry);
+    return (resumed ? "" : this.stopped[entry.key]) || ended;
   }
 
   async remember(changes) {
@@ -98,13 +132,13 @@ export class Session {
 
   // The entry as it is done today: itself, or what was taken instead.
   taken(entry) {
-    const at = this.marks.chosen?.[entry.key];
-    return at === undefined ? entry : entry.instead[at] ?? entry;
+    const { taken } = this.choice(entry);
+    return entry.instead.find((one) => one.exercise === taken && !one.waits) ?? entry;
   }
 
   // How many sets an entry has today: those planned, and what was added.
   count(entry) {
-    return this.taken(entry).sets.length + (this.marks.more?.[entry.key] ?? 0);
+    return this.taken(entry).sets.length + (this.choice(entry).more ?? 0);
   }
 
   planned(entry, number) {
@@ -169,7 +203,7 @@ export class Session {
 
   // What a set asks now: {load_kg, reps, hold_s, why}; by the set before it where one was done of the same exercise.
   advice(entry, number) {
-    const taken = this.taken(entry), planned = this.planned(entry, number), eased = this.marks.eased?.[entry.key];
+    const taken = this.taken(entry), planned = this.planned(entry, number), { eased } = this.choice(entry);
     const before = this.before(entry, number);
     if (planned.table === null || planned.table === undefined) return asPlanned(planned);
     if (before) {
@@ -247,7 +281,7 @@ export class Session {
   }
 
   dials(entry, planned) {
-    const eased = this.marks.eased?.[entry.key] === "range" ? "range=less" : "";
+    const eased = this.choice(entry).eased === "range" ? "range=less" : "";
     return [planned.dials, eased].filter(Boolean).join("; ");
   }
 
