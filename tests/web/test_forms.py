@@ -68,6 +68,60 @@ def test_a_document_that_goes_through_its_form_says_the_same(kind: str) -> None:
     assert read(again) == read(text)
 
 
+BOUTS = """hard_half = "legs"
+[[bouts]]
+work = "rower 6 x 500 m, rest 2 min"
+times_a_week = 2
+[[bouts]]
+work = "bike 25 min so that you can talk in whole sentences"
+days = ["sat"]
+"""
+HEART = "[heart_rate]\nmaximum = 186\nthreshold = 168\nresting = 54\n"
+
+
+def with_more(kind: str, was: str = "", becomes: str = "") -> str:
+    """The annotated template with what stands in it as a comment only: conditioning, a hard half, heart rates."""
+    text = template_text(kind)
+    first_table = text.index("\n[") + 1
+    more = BOUTS if kind == "brief" else HEART
+    assert was in more
+    return text[:first_table] + more.replace(was, becomes, 1) + text[first_table:]
+
+
+@pytest.mark.parametrize("kind", ["trainee", "brief"])
+def test_conditioning_a_hard_half_and_heart_rates_have_their_fields(kind: str) -> None:
+    make, read = READERS[kind]
+    form, text = make(), with_more(kind)
+    typed = form.typed_from(tomllib.loads(text))
+
+    again = form.toml_from(typed)
+
+    assert read(again) == read(text) != read(template_text(kind))
+    told = {"heart_rate.threshold": "168"} if kind == "trainee" else {"bouts[2].days": "sat", "hard_half": "legs"}
+    assert {name: typed.get(name) for name in told} == told
+    assert not [one for one in typed.texts.get("_kept", ()) if "bouts" in one or "heart" in one]
+
+
+@pytest.mark.parametrize(
+    ("kind", "was", "becomes", "at"),
+    [
+        ("brief", "rower 6 x 500 m, rest 2 min", "back squat 3 x 5", "bouts[1].work"),
+        ("brief", '"sat"', '"someday"', "bouts[2].days"),
+        ("brief", 'hard_half = "legs"', 'hard_half = "left"', "hard_half"),
+        ("trainee", "maximum = 186", "maximum = 100", "heart_rate.maximum"),
+    ],
+)
+def test_their_faults_are_said_at_their_fields(kind: str, was: str, becomes: str, at: str) -> None:
+    make, read = READERS[kind]
+    form, text = make(), with_more(kind, was, becomes)
+
+    with pytest.raises(InputFaults) as wrong:
+        read(text)
+
+    found = Faults(form, form.typed_from(tomllib.loads(text)), wrong.value.faults)
+    assert at in found.by_name and not found.elsewhere
+
+
 def test_what_no_field_knows_is_kept(gym: Any) -> None:
     """An intake with its place inside, lever dials and measured lengths loses none of them in the form."""
     form = intake_form(catalogue(), (), "kg")

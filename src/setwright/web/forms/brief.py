@@ -31,6 +31,7 @@ from setwright.web.forms.form import Form, Section
 from setwright.web.forms.intake import DAYS, Names, plain_choices, spoken
 
 AIMS: Choices = (("strength", "strength"), ("1rm", "a best in the last week"), ("size", "size"))
+HALVES: Choices = (("legs", "legs"), ("upper", "upper body"))
 CONDITIONING: Choices = (("short", "short, about 6 min"), ("long", "long, about 18 min"), ("none", "none"))
 
 
@@ -99,7 +100,21 @@ def brief_form(catalogue: Catalogue) -> Form:
         Choice("skill", "A progression to climb", choices=skills, empty="none"),
         names.fields("include", "Exercises that must be in it", "with commas"),
         names.fields("exclude", "Exercises that must not", "with commas"),
-        Choice("conditioning", "Conditioning", choices=CONDITIONING, empty=None, usual="short"),
+        Choice(
+            "conditioning",
+            "Conditioning",
+            "on days without work of your own",
+            choices=CONDITIONING,
+            empty=None,
+            usual="short",
+        ),
+        Choice(
+            "hard_half",
+            "The half trained hard",
+            "the other is kept with light work",
+            choices=HALVES,
+            empty="both alike",
+        ),
         Flag("supersets", "Supersets", usual=True),
         Flag("filler", "Easy work in rest periods", usual=True),
         Flag("loaded_mobility", "Loaded mobility", usual=True),
@@ -113,6 +128,16 @@ def brief_form(catalogue: Catalogue) -> Form:
         Number("deload_every", "An easier week after", "0 for none; empty: 4", unit="weeks"),
         Pair("reps_main", "Repetitions, main lifts", usual=[4, 6]),
         Pair("reps_assistance", "Repetitions, small lifts", usual=[8, 12]),
+    )
+    bouts = Rows(
+        "bouts",
+        "Conditioning of your own",
+        one="piece of work",
+        fields=(
+            Field("work", "Work", "in shorthand, like: rower 6 x 500 m, rest 2 min", wide=True),
+            Number("times_a_week", "Days a week", usual=1),
+            Ticks("days", "or on these days", choices=DAYS),
+        ),
     )
     finer = (
         Numbers(
@@ -142,6 +167,13 @@ def brief_form(catalogue: Catalogue) -> Form:
             Section("lifts", "Lifts", (lifts,), "Without any, the block is balanced over all muscle groups."),
             Section("dose", "Effort and repetitions", dose),
             Section("wishes", "Wishes", wishes),
+            Section(
+                "bouts",
+                "Conditioning in your words",
+                (bouts,),
+                "Rounds for time, as many rounds as possible, intervals, steady work, carries: as you would write it.",
+                optional=True,
+            ),
             Section("finer", "Finer", finer, optional=True),
             Section("rules", "Rules", (rule_rows, own_rule_rows(names)), optional=True),
             Section(

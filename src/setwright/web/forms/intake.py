@@ -271,6 +271,16 @@ def intake_form(catalogue: Catalogue, places: Sequence[Place], unit: str) -> For
             clearance("Clearance, if one was given"),
         ),
     )
+    beats = "beats a minute"
+    heart = Sub(
+        "heart_rate",
+        "Measured on this person",
+        fields=(
+            Number("maximum", "Highest", "seen in an all-out effort", unit=beats),
+            Number("threshold", "Threshold", "mean of half an hour as fast as it goes", unit=beats),
+            Number("resting", "Resting", "lying, in the morning", unit=beats),
+        ),
+    )
     place_choices = tuple((one.id, one.name) for one in places)
     week = Week("days", "Days", "Minutes at most; empty where they don't train.", days=DAYS, places=place_choices)
     goals = Rows(
@@ -336,6 +346,13 @@ def intake_form(catalogue: Catalogue, places: Sequence[Place], unit: str) -> For
             ),
             Section("range", "Range of motion", (ranges,), optional=True),
             Section("steps", "Progressions", (reached,), optional=True),
+            Section(
+                "heart",
+                "Heart rates",
+                (heart,),
+                "Leave out what was not measured: the equation from the age stands in, with its error of 11 beats.",
+                optional=True,
+            ),
             Section(
                 "likes",
                 "Likes and dislikes",
