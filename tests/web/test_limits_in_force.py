@@ -60,6 +60,7 @@ def test_undo_does_not_bring_back_a_load_through_a_limit(gym: Any) -> None:
 
     page = answer.content.decode()
     assert answer.status_code == 400 and "elbow restriction" in page
+    assert ": the left elbow restriction" in page and "found" not in page and "lifts it first" not in page
     assert gym.in_force().id == after and not barred(gym.trainee, gym.today)
 
 

@@ -27,6 +27,7 @@ from setwright.services.desk.comparing import compared
 from setwright.services.desk.limits import limits_of
 from setwright.services.desk.overview import count_anew
 from setwright.services.gather import catalogue
+from setwright.services.keeping import WAY_OUT
 from setwright.services.undoing import brought_limits
 from setwright.web.access import coached
 
@@ -100,6 +101,12 @@ def decided(
     return redirect("changes", row.id, block_id) if still_open else redirect("trainee", row.id)
 
 
+def crossed_words(fault: Fault) -> str:
+    """What is in the way of a revision: the exercise, and the limit that closes it; what can be done is on the page."""
+    why = fault.hint.removesuffix(WAY_OUT).strip()
+    return f"{fault.found[:1].upper()}{fault.found[1:]}: {why[:1].lower()}{why[1:]}" if why else fault.sentence()
+
+
 @require_POST
 def undo_one(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     """The revision before the one in force comes back; where a limit is in the way, what can be done instead."""
@@ -112,7 +119,7 @@ def undo_one(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     except InputFaults as wrong:
         values = {
             "row": row,
-            "faults": wrong.faults,
+            "crossed": [crossed_words(one) for one in wrong.faults],
             "limits": [(one, limit_title(one.restriction)) for one in limits_of(row)],
             "brought": [limit_title(one) for one in brought],
             "owners": owners_of(brought),
