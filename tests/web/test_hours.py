@@ -14,6 +14,8 @@ from django.utils import timezone
 
 from setwright.records import models
 from setwright.records.erasing import erase_trainee
+from setwright.services.desk import better_hour
+from setwright.services.desk.better_hour import look_for_better
 from setwright.services.desk.board import board_values
 from setwright.services.desk.hours import Between, board_of, new_hour, open_board, something_came
 
@@ -129,10 +131,15 @@ def test_the_coach_makes_an_hour_on_the_page_and_changes_it(gym: Any) -> None:
     assert hour.people.count() == 5 and hour.plan["timetable"]["broken"] == ["bench"]
 
 
-def test_the_exchange_that_saves_most_is_taken_from_the_page(gym: Any) -> None:
+def test_the_exchange_that_saves_most_is_taken_from_the_page(gym: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    for search in ("USUAL", "QUICK"):  # the search for a better timetable is another test
+        monkeypatch.setattr(better_hour, search, better_hour.AT_ONCE)
+    monkeypatch.setattr(better_hour, "TRIES", ((better_hour.AT_ONCE, 2.0),))
     rows, browser = eight_people(gym), gym.as_coach()
     sent = {"place": "shed", "shown": "names", "who": [str(one.id) for one in rows[:4]]}
     address = browser.post("/floor/hours/", sent)["Location"]
+    made = gym.coach.hours.get()
+    look_for_better(str(made.id), made.plan["mark"])
     offered = gym.coach.hours.get().plan["exchange"]
     assert offered and "Exchange it for today" in browser.get(address).content.decode()
 

@@ -7,6 +7,7 @@ follow the timetable, and are done when a set after them is.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
@@ -85,6 +86,7 @@ def steps_done(person: Attendee, placed: Mapping[int, Placed], done: Done, now_s
         for v, visit in enumerate(person.visits)
     }
     ranks = [person.visits[v].rank for v, steps in logged.items() if steps]
+    owed = first_rank_owed(person, placed, logged, now_s)
     found: dict[int, frozenset[int]] = {}
     for v, visit in enumerate(person.visits):
         at = placed.get(v)
@@ -94,7 +96,7 @@ def steps_done(person: Attendee, placed: Mapping[int, Placed], done: Done, now_s
             steps |= set(range(len(visit.steps))) if any(rank > visit.rank for rank in ranks) else begun
         else:
             steps |= {i for i, step in enumerate(visit.steps) if step.kind == "ramp" and ramp_is_done(visit, i, steps)}
-            steps |= ramps_begun(visit, steps, at, begun, now_s)
+            steps |= ramps_begun(visit, steps, at, begun, now_s) if visit.rank <= owed else set()
         found[v] = frozenset(steps)
     if not is_behind(person, placed, found, now_s):
         for v, at in placed.items():
@@ -102,6 +104,23 @@ def steps_done(person: Attendee, placed: Mapping[int, Placed], done: Done, now_s
             under_way = {i for i, (s, w) in enumerate(zip(at.starts, works, strict=False)) if s <= now_s < s + w}
             found[v] |= under_way
     return found
+
+
+def first_rank_owed(
+    person: Attendee, placed: Mapping[int, Placed], logged: Mapping[int, set[int]], now_s: int
+) -> float:
+    """The lowest rank with a working set that the timetable had over by now and that is not done; else infinity.
+
+    Nobody has done the ramp sets of what comes after it.
+    """
+    owed = [
+        person.visits[v].rank
+        for v, at in placed.items()
+        for i, start in enumerate(at.starts)
+        if person.visits[v].part != "warm-up" and person.visits[v].steps[i].kind != "ramp"
+        if start + person.visits[v].steps[i].work_s <= now_s and i not in logged[v]
+    ]
+    return min(owed, default=math.inf)
 
 
 def is_logged(visit: Visit, step: Step, done: Done) -> bool:

@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 
 from setwright.plan.floor.bounds import simple_bound, soonest_s
-from setwright.plan.floor.first import by_order, first_timetable, order_of
+from setwright.plan.floor.first import LOOK_AHEAD, by_order, first_timetable, order_of
 from setwright.plan.floor.model import Answer, ask, hint, modelled
 from setwright.plan.floor.timetable import end_s, finish_of, points
 from setwright.plan.floor.visit import Floor, Key, Placed
@@ -119,7 +119,10 @@ def with_free(floor: Floor, timetable: Mapping[Key, Placed], free: frozenset[int
 
 def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort: Effort = USUAL) -> Solved | None:
     """The best timetable found, and what is proven of it; None where some visit needs more than there is."""
-    start = first if first is not None else first_timetable(floor)
+    usual = (
+        LOOK_AHEAD if effort.rounds else LOOK_AHEAD[:1]
+    )  # an answer at once tries the priority that is best most often
+    start = first if first is not None else first_timetable(floor, usual)
     if start is None:
         return None
     timetable = in_rounds(floor, start, effort.rounds / 2, effort.before)

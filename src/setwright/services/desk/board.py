@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
 from setwright.publish.floor_words import thing_words
 from setwright.records import models
+from setwright.services.desk.board_log import WhatIsDone, bout_key, done_in, is_seldom_logged, rows_in, ticked_in
 from setwright.services.desk.hours import called, is_station, names_in
 
 LONG_REST_S = 300.0  # whoever stands longer than this waits for something
+FAR_OFF_S = 90.0  # from here on it is worth saying that somebody is behind the timetable, or ahead of it
 PERSON = re.compile(r"Person (\d+)")
 
 
@@ -21,6 +23,8 @@ class Place:
     """One person on the board. ``state``: comes, wait, rest, on, done or away; ``until``: when the set or rest is over.
 
     ``what``, ``where``: of the set that is on, or comes after the rest; ``then``: what comes after that, and when.
+    ``at``: which of the person's sets that is, from 0; ``is_logged``: by the log, not by the clock.
+    ``late_s``: how far who logs is behind the timetable (below 0: ahead of it), 0 where that is little.
     """
 
     number: int
@@ -31,32 +35,40 @@ class Place:
     where: str = ""
     until: datetime | None = None
     then: str = ""
-
-
-@dataclass(frozen=True)
-class Logged:
-    """How many working sets of each exercise are logged today, and when the last row came, s of the hour."""
-
-    sets: Mapping[str, int]
-    last_s: float
+    at: int = -1
+    is_logged: bool = False
+    late_s: float = 0.0
 
 
 def board_values(hour: models.FloorHour, now: datetime) -> dict[str, Any]:
     """Everybody's place now, with the clock of the hour."""
     at_s = (now - hour.begins_at).total_seconds()
     names = names_in(hour)
-    logged = logged_in(hour)
-    rows: dict[str, list[dict[str, Any]]] = {}
-    for row in hour.plan["timetable"]["sets"]:
-        rows.setdefault(row["name"], []).append(row)
+    rows = rows_in(hour)
+    done, ticked = done_in(hour, rows), ticked_in(hour, rows)
     away = set(hour.plan["timetable"]["absent"])
     people = [
-        place_now(hour, number, shown(hour, number, names), rows.get(called(number), []), logged.get(number), at_s)
+        place_now(
+            hour,
+            number,
+            shown(hour, number, names),
+            rows.get(number, []),
+            done.get(number),
+            at_s,
+            ticked.get(number, ()),
+        )
         if called(number) not in away
         else Place(number, shown(hour, number, names), "away")
         for number in sorted(names)
     ]
-    return {"people": people, "now": now, "minute": int(max(0.0, at_s) // 60), "place": hour.plan["place"]}
+    far = [one for one in people if one.late_s]
+    return {
+        "people": people,
+        "far_off": ", ".join(far_off_words(one) for one in far),
+        "now": now,
+        "minute": int(max(0.0, at_s) // 60),
+        "place": hour.plan["place"],
+    }
 
 
 def shown(hour: models.FloorHour, number: int, names: Mapping[int, str]) -> str:
@@ -64,77 +76,75 @@ def shown(hour: models.FloorHour, number: int, names: Mapping[int, str]) -> str:
     return str(number) if hour.by_number else names[number]
 
 
-def logged_in(hour: models.FloorHour) -> dict[int, Logged]:
-    """What each person logged on the day of the hour, by number; who logged nothing is left out."""
-    numbers = {one.trainee_id: one.number for one in hour.people.all()}
-    kept: dict[int, list[models.LogRow]] = {}
-    gone: set[str] = set()
-    for row in models.LogRow.objects.filter(trainee__in=list(numbers), day=hour.on).order_by("id"):
-        gone |= {row.corrects} if row.corrects else set()
-        kept.setdefault(numbers[row.trainee_id], []).append(row)
-    found = {}
-    for number, rows in kept.items():
-        mine = [row for row in rows if row.key not in gone and is_work(row.data)]
-        counts: dict[str, int] = {}
-        for row in mine:
-            counts[row.data["exercise"]] = counts.get(row.data["exercise"], 0) + 1
-        if mine:
-            last = max(row.arrived for row in mine)
-            found[number] = Logged(counts, (last - hour.begins_at).total_seconds())
-    return found
-
-
-def is_work(data: Mapping[str, Any]) -> bool:
-    """True for a logged working set that was done."""
-    return bool(data.get("exercise")) and data.get("part") not in ("warm-up", "filler") and not data.get("taken_back")
-
-
 def place_now(
     hour: models.FloorHour,
     number: int,
     label: str,
     rows: Sequence[dict[str, Any]],
-    logged: Logged | None,
+    done: WhatIsDone | None,
     at_s: float,
+    ticked: Collection[int] = (),
 ) -> Place:
     """Where one person is."""
-    at, starts_s = (by_clock(rows, at_s), None) if logged is None else by_log(rows, logged)
+    if done is None:
+        at, start, shift = by_clock(rows, at_s, ticked)
+    else:
+        at, start, shift = by_log(rows, done, at_s, hour.plan["timetable"])
     if at >= len(rows):
         return Place(number, label, "done")
     row = rows[at]
-    start = row["from_s"] if starts_s is None else starts_s
     arrives = next(one["arrives_s"] for one in hour.plan["timetable"]["people"] if one["name"] == called(number))
     state = "comes" if at_s < arrives else "on" if at_s >= start else "rest" if start - at_s < LONG_REST_S else "wait"
     until_s = start if state != "on" else start + row["to_s"] - row["from_s"]
     after = next((one for one in rows[at + 1 :] if one["exercise"] != row["exercise"]), None)
-    shift = start - row["from_s"]
+    late_s = max(shift, at_s - start - (row["to_s"] - row["from_s"])) if done is not None and at else 0.0
     return Place(
         number,
         label,
         state,
-        hour.plan["names"][row["exercise"]],
+        what_words(hour, row),
         count_words(row, rows),
         where_words(row),
         moment(hour, until_s),
-        "" if after is None else then_words(hour, after, after["from_s"] + max(0.0, shift), at_s),
+        "" if after is None else then_words(hour, after, max(at_s, after["from_s"] + max(0.0, late_s)), at_s),
+        at,
+        done is not None,
+        late_s if abs(late_s) >= FAR_OFF_S else 0.0,
     )
 
 
-def by_clock(rows: Sequence[dict[str, Any]], at_s: float) -> int:
-    """The first set that is not over by the timetable."""
-    return next((index for index, row in enumerate(rows) if at_s < row["to_s"]), len(rows))
+def by_clock(rows: Sequence[dict[str, Any]], at_s: float, ticked: Collection[int] = ()) -> tuple[int, float, float]:
+    """The first set that is neither over by the timetable nor ticked off, when it starts, and that nothing is off."""
+    at = next((i for i, row in enumerate(rows) if at_s < row["to_s"] and i not in ticked), len(rows))
+    return at, rows[at]["from_s"] if at < len(rows) else 0.0, 0.0
 
 
-def by_log(rows: Sequence[dict[str, Any]], logged: Logged) -> tuple[int, float]:
-    """The set after the last one that is logged, and when it starts: the planned rest after that came in."""
-    last, left = -1, dict(logged.sets)
-    for index, row in enumerate(rows):
-        if row["kind"] != "ramp" and row["part"] != "warm-up" and left.get(row["exercise"], 0) > 0:
-            left[row["exercise"]] -= 1
-            last = index
-    if last < 0 or last + 1 >= len(rows):
-        return last + 1, logged.last_s
-    return last + 1, logged.last_s + max(0, rows[last + 1]["from_s"] - rows[last]["to_s"])
+def by_log(
+    rows: Sequence[dict[str, Any]], done: WhatIsDone, at_s: float, timetable: Mapping[str, Any]
+) -> tuple[int, float, float]:
+    """The set after the last one that is done, when it starts (the planned rest after that one), and how far off it is.
+
+    Ramp sets are seldom logged: they go by the clock. What was planned after the last set came in knows of it already.
+    """
+    last = max(done.rows)
+    shift = 0.0 if timetable["from_s"] > done.last_s else done.last_s - rows[last]["to_s"]
+    at = last + 1
+    while at < len(rows) and (at in done.rows or (is_seldom_logged(rows[at]) and at_s >= rows[at]["to_s"] + shift)):
+        at += 1
+    start = max(done.last_s, rows[at]["from_s"] + shift) if at < len(rows) else done.last_s
+    return at, start, shift
+
+
+def far_off_words(one: Place) -> str:
+    """How far somebody is behind the timetable, or ahead of it: ``Ode is 4 min behind``."""
+    minutes = max(1, round(abs(one.late_s) / 60))
+    return f"{one.label} is {minutes} min {'behind' if one.late_s > 0 else 'ahead'}"
+
+
+def what_words(hour: models.FloorHour, row: Mapping[str, Any]) -> str:
+    """The exercise of a set; of a bout its heading with all its movements."""
+    bout = hour.plan.get("bouts", {}).get(bout_key(row))
+    return bout["words"] if bout else hour.plan["names"][row["exercise"]]
 
 
 def count_words(row: Mapping[str, Any], rows: Sequence[Mapping[str, Any]]) -> str:
@@ -154,7 +164,7 @@ def where_words(row: Mapping[str, Any]) -> str:
 
 def then_words(hour: models.FloorHour, row: Mapping[str, Any], start_s: float, at_s: float) -> str:
     """What comes after, and in how many minutes."""
-    name, where = hour.plan["names"][row["exercise"]], where_words(row)
+    name, where = what_words(hour, row), where_words(row)
     minutes = max(0, round((start_s - at_s) / 60))
     return f"{name}{f', {where}' if where else ''}, in {minutes} min"
 

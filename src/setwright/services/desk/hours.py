@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -20,15 +20,20 @@ from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.place import Place
 from setwright.plan.block_days import session_on
-from setwright.plan.floor.again import QUICK
+from setwright.plan.floor.again import AT_ONCE
 from setwright.plan.floor.asks import floor_stock
-from setwright.plan.floor.done import sets_done
+from setwright.plan.floor.done import Done, sets_done
 from setwright.plan.floor.hour import Comer, Hour
+from setwright.plan.floor.solve import Effort
+from setwright.plan.session_time import groups_of
+from setwright.publish.bout_words import bout_text
 from setwright.publish.floor_json import hour_json
 from setwright.publish.floor_words import floor_report, thing_words
 from setwright.publish.words import name_of
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of_days
+from setwright.services.desk import jobs
+from setwright.services.desk.board_log import slot_of
 from setwright.services.desk.floor import session_day
 from setwright.services.desk.people import places_of
 from setwright.services.desk.practice import digest_of, note
@@ -42,6 +47,9 @@ from setwright.services.floor_asked import (
     with_lates,
 )
 from setwright.services.gather import catalogue
+from setwright.strength.logged import Log
+
+Ticks = Sequence[Mapping[str, Any]]  # each with number, entry, set, and at_s, the second of the hour
 
 KEPT_DAYS = 7
 BOARD_HOURS = 16
@@ -51,12 +59,16 @@ LABEL = Path("the hour")
 
 @dataclass(frozen=True)
 class Between:
-    """What comes between, by number of the person; ``late`` in minutes from the start of the hour."""
+    """What comes between, by number of the person; ``late`` in minutes from the start of the hour.
+
+    ``done``: of people whom the coach ticked off, all that is done by now, as (entry, set) of the timetable.
+    """
 
     absent: tuple[int, ...] = ()
     late: tuple[tuple[int, float], ...] = ()
     broken: tuple[str, ...] = ()
     exchanges: tuple[str, ...] = ()
+    done: tuple[tuple[int, frozenset[tuple[int, int]]], ...] = ()
 
 
 def called(number: int) -> str:
@@ -83,19 +95,44 @@ def new_hour(
     for number, one in enumerate(people, start=1):
         hour.people.create(trainee=one, number=number)
     keep_plan(hour, planned(hour, Between(), None))
+    ask_better(hour, coach.user)
     note(coach.practice, coach.user, "began an hour on the floor", None, place)
     return hour
 
 
 @transaction.atomic
-def something_came(hour: models.FloorHour, between: Between, now: datetime, by: Any) -> None:
+def something_came(
+    hour: models.FloorHour,
+    between: Between,
+    now: datetime,
+    by: Any,
+    effort: Effort = AT_ONCE,
+    ticked: Ticks | None = None,
+) -> None:
     """The timetable from now on, after something came between. Raises InputFaults and NoPlan; it stays as it was then.
 
+    It is repaired at once in the order it had; what a search finds beyond that follows as a job (``better_hour``).
+
     Who has come late, is not there or has left stays so; what is done or under way stays.
+    ticked : what the coach has ticked off, where that is new; it is kept beside the log
     """
-    minute = (now - hour.begins_at).total_seconds() / 60.0
-    keep_plan(hour, planned(hour, between, max(0.0, minute)))
-    note(hour.practice, by, "changed an hour on the floor", None, hour.place)
+    hour.plan = models.FloorHour.objects.select_for_update().get(id=hour.id).plan
+    if ticked is not None:
+        hour.plan["ticked"] = list(ticked)
+    keep_plan(hour, planned(hour, between, max(0.0, minute_of(hour, now)), effort))
+    if not between.done:
+        note(hour.practice, by, "changed an hour on the floor", None, hour.place)
+        ask_better(hour, by)
+
+
+def minute_of(hour: models.FloorHour, now: datetime) -> float:
+    """The minute of an hour, below 0 before it begins."""
+    return (now - hour.begins_at).total_seconds() / 60.0
+
+
+def ask_better(hour: models.FloorHour, by: Any) -> None:
+    """Has a better timetable looked for, and the exchange that saves most, while this one is followed."""
+    jobs.ask(None, "hour", {"hour": str(hour.id), "mark": hour.plan["mark"]}, by, hour.practice)
 
 
 def drop_in(hour: models.FloorHour, trainee: models.Trainee, now: datetime, by: Any) -> None:
@@ -105,16 +142,20 @@ def drop_in(hour: models.FloorHour, trainee: models.Trainee, now: datetime, by: 
     with transaction.atomic():
         last = max(one.number for one in hour.people.all())
         hour.people.create(trainee=trainee, number=last + 1)
-        minute = max(0.0, (now - hour.begins_at).total_seconds() / 60.0)
-        something_came(hour, Between(late=((last + 1, minute),)), now, by)
+        something_came(hour, Between(late=((last + 1, max(0.0, minute_of(hour, now))),)), now, by)
 
 
-def planned(hour: models.FloorHour, between: Between, minute: float | None) -> Hour:
-    """The hour as it stands, or from a minute on where there is a timetable already."""
+def planned(
+    hour: models.FloorHour, between: Between, minute: float | None, effort: Effort = AT_ONCE, with_log: bool = True
+) -> Hour:
+    """The hour as it stands, or from a minute on where there is a timetable already.
+
+    with_log : False where the timetable is believed until that minute, since it was just made
+    """
     old = None if minute is None else hour.plan["timetable"]
     place = place_of(hour)
     faults: list[Fault] = []
-    comers = comers_of(hour, faults)
+    as_approved = comers_of(hour, faults)
     if faults:
         raise InputFaults(faults)
     asked = Asked(
@@ -124,9 +165,10 @@ def planned(hour: models.FloorHour, between: Between, minute: float | None) -> H
         exchanges=between.exchanges,
         again=None if old is None else LABEL,
         from_minute=minute,
+        with_costs=False,  # they follow as a job: see ``better_hour``
     )
     turns = turns_left((), old, faults)
-    comers = with_lates(asked, comers, old, faults)
+    comers = with_lates(asked, as_approved, old, faults)
     comers = with_exchanges(asked, comers, place, faults, old)
     absent = tuple(called(number) for number in between.absent)
     wanted = Asked(blocks=(), on=hour.on, broken=between.broken)
@@ -134,9 +176,30 @@ def planned(hour: models.FloorHour, between: Between, minute: float | None) -> H
     if faults:
         raise InputFaults(dict.fromkeys(faults))
     if old is None:
-        return fresh(asked, place, comers, turns, absent, broken, QUICK)
-    done = {one.name: sets_done(one.session, log, hour.on) for one, log in logs_of(hour, comers)}
-    return go_on(asked, old, place, comers, turns, absent, broken, done, QUICK)
+        return fresh(asked, place, comers, turns, absent, broken, effort)
+    done = what_is_done(hour, as_approved, comers, between) if with_log else {}
+    return go_on(asked, old, place, comers, turns, absent, broken, done, effort)
+
+
+def what_is_done(
+    hour: models.FloorHour, as_approved: Sequence[Comer], comers: Sequence[Comer], between: Between
+) -> dict[str, Done]:
+    """What of each one's session is done, by name: what is logged and what the coach ticked off.
+
+    An exchange keeps the places of a session, so what is logged by the names of before counts too. Of who logs nothing
+    only a new tick counts: older ones are in the timetable already.
+    """
+    ticked: dict[int, set[tuple[int, int]]] = {}
+    for one in hour.plan.get("ticked", ()):
+        ticked.setdefault(one["number"], set()).add((one["entry"], one["set"]))
+    before = {one.name: one for one in as_approved}
+    found: dict[str, Done] = {}
+    for one, log in logs_of(hour, comers):
+        logged = sets_done(one.session, log, hour.on) | sets_done(before[one.name].session, log, hour.on)
+        found[one.name] = frozenset(logged | ticked.get(one.number, set()))
+    for number, sets in between.done:
+        found[called(number)] = found.get(called(number), frozenset()) | sets
+    return found
 
 
 def places_for(practice: models.Practice, people: Sequence[models.Trainee]) -> dict[str, Place]:
@@ -150,7 +213,9 @@ def places_for(practice: models.Practice, people: Sequence[models.Trainee]) -> d
 
 def place_of(hour: models.FloorHour) -> Place:
     """The place of an hour. Raises InputFaults where it is not there any more."""
-    places = places_for(hour.practice, [one.trainee for one in hour.people.select_related("trainee__practice")])
+    places = places_of(hour.practice)
+    if hour.place not in places:  # one that came with a block: slower, every block is read
+        places = places_for(hour.practice, [one.trainee for one in hour.people.select_related("trainee__practice")])
     if hour.place not in places:
         raise InputFaults([Fault("hour", "place", repr(hour.place), f"one of these places: {', '.join(places)}")])
     return places[hour.place]
@@ -178,10 +243,20 @@ def logs_of(hour: models.FloorHour, comers: Sequence[Comer]) -> list[tuple[Comer
     )
     known = catalogue()
     return [
-        (one, log_of_days(rows[one.number], known, hour.on, hour.on))
+        (one, as_planned_log(rows[one.number], log_of_days(rows[one.number], known, hour.on, hour.on), hour.on))
         for one in comers
         if one.number in rows and rows[one.number].id in logged
     ]
+
+
+def as_planned_log(row: models.Trainee, log: Log, on: date) -> Log:
+    """A day's log with every set as the planned one that a phone says it is, whatever was done instead."""
+    slots = dict(row.log_rows.filter(day=on).values_list("key", "slot"))
+    sets = []
+    for one in log.sets:
+        planned = slot_of(slots.get(one.row, ""))
+        sets.append(one if planned is None else replace(one, exercise=planned[1], set=planned[2]))
+    return Log(tuple(sets), log.sessions)
 
 
 def keep_plan(hour: models.FloorHour, made: Hour) -> None:
@@ -192,6 +267,9 @@ def keep_plan(hour: models.FloorHour, made: Hour) -> None:
     slugs = {row["exercise"] for row in timetable["sets"]}
     stock = floor_stock(made.place, turns_left((), timetable, []))[0]
     hour.plan = {
+        "mark": secrets.token_hex(8),
+        "ticked": hour.plan.get("ticked", []),
+        "bouts": bouts_in(made, known),
         "timetable": timetable,
         "place": made.place.name,
         "names": {slug: name_of(slug, known) for slug in sorted(slugs)},
@@ -204,6 +282,25 @@ def keep_plan(hour: models.FloorHour, made: Hour) -> None:
     hour.save(update_fields=["plan"])
 
 
+def bouts_in(made: Hour, known: Catalogue) -> dict[str, dict[str, Any]]:
+    """The bouts of everybody by ``Person 2/5`` (the first entry): how to say them, and by what they are done."""
+    found = {}
+    for one in made.comers:
+        at = 0
+        for part in one.session.parts:
+            for group in groups_of(part.entries):
+                bout = group[0].bout
+                if bout is not None:
+                    names = ", ".join(dict.fromkeys(name_of(each.exercise, known) for each in group))
+                    found[f"{one.name}/{at}"] = {
+                        "words": f"{bout_text(bout, known)}: {names}",
+                        "letter": group[0].superset or "",
+                        "sets": {each.exercise: len(each.sets) for each in group},
+                    }
+                at += len(group)
+    return found
+
+
 def exchange_words(made: Hour, known: Catalogue) -> dict[str, str]:
     """The one exchange that saves most, to be taken by the coach; empty where none does."""
     if made.exchange is None:
@@ -212,6 +309,21 @@ def exchange_words(made: Hour, known: Catalogue) -> dict[str, str]:
     name = offer.person.name
     words = f"{name}: {name_of(offer.instead, known)} for {name_of(offer.exercise, known)}"
     return {"takes": f"{name}:{offer.exercise}={offer.instead}", "words": words, "lost": offer.lost}
+
+
+def has_begun(hour: models.FloorHour, takes: str, now: datetime) -> bool:
+    """True where a set of what an exchange takes away has begun by the timetable, or it is not in it any more."""
+    name, _, what = takes.partition(":")
+    slug = what.partition("=")[0]
+    starts = [one["from_s"] for one in hour.plan["timetable"]["sets"] if (one["name"], one["exercise"]) == (name, slug)]
+    return not starts or min(starts) <= 60.0 * minute_of(hour, now)
+
+
+def is_searching(hour: models.FloorHour) -> bool:
+    """True while a better timetable than this one is looked for."""
+    jobs_of = models.Job.objects.filter(practice=hour.practice_id, deed="hour")
+    open_ones = jobs_of.filter(state__in=(models.Job.WAITING, models.Job.RUNNING))
+    return any(one.get("mark") == hour.plan.get("mark") for one in open_ones.values_list("asked", flat=True))
 
 
 def length_words(seconds: int) -> str:

@@ -237,6 +237,14 @@ def between_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     return settled(job, block, asked, say, lines)
 
 
+def hour_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """A better timetable for an hour on the floor, and the one exchange that saves most."""
+    from setwright.services.desk.better_hour import look_for_better
+
+    say("looking for a better timetable", 0.3)
+    return {"came": look_for_better(job.asked["hour"], job.asked["mark"])}
+
+
 def settled(job: models.Job, block: Any, asked: Mapping[str, Any], say: Say, lines: list[str]) -> Mapping[str, Any]:
     """What came of a change: the revision that waits, put in force where the coach said so; or why nothing changed."""
     from setwright.services.desk.blocks import accept
@@ -277,4 +285,5 @@ DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
     "add": add_deed,
     "review": review_deed,
     "between": between_deed,
+    "hour": hour_deed,
 }

@@ -20,12 +20,14 @@ from setwright.records import models
 from setwright.services.clock import today
 from setwright.services.desk import hours
 from setwright.services.desk.board import board_values, with_names
+from setwright.services.desk.ticking import tick
 from setwright.services.floor_asked import MOST_PEOPLE
 from setwright.web.access import own_hour, require_coach, trainees_of
 from setwright.web.views.sharing import kept_close
 from setwright.web.views.told import ids_of
 
 MOST_NAMES = 500
+TICKS = ("tick", "back")  # done with this set; not that far yet
 
 
 @require_http_methods(["GET", "POST"])
@@ -102,27 +104,52 @@ def one(request: HttpRequest, hour_id: UUID) -> HttpResponse:
 def done(request: HttpRequest, hour: models.FloorHour) -> None:
     """One deed of the coach. Raises InputFaults and NoPlan; then nothing has changed."""
     deed, now = request.POST.get("deed", ""), timezone.now()
+    if deed in TICKS:
+        number, at = number_of(request, hour), whole_number(request.POST.get("at", ""))
+        if not tick(hour, number, at, now, request.user, deed == "tick"):
+            messages.info(request, "It had moved on already: look again.")
+        return
     if deed == "drop-in":
         found = trainees_of(hour.coach).filter(id__in=ids_of([request.POST.get("who", "")])).first()
         if found is None:
             raise InputFaults([Fault("hour", "who", repr(request.POST.get("who", "")[:40]), "somebody of yours")])
         hours.drop_in(hour, found, now, request.user)
-    elif deed == "broken":
-        hours.something_came(hour, hours.Between(broken=(request.POST.get("thing", "")[:80],)), now, request.user)
-    elif deed == "exchange":
-        found_there = hour.plan.get("exchange", {}).get("takes", "")
-        if not found_there or request.POST.get("takes") != found_there:
-            allowed = "the exchange that the page offers"
-            raise InputFaults([Fault("hour", "exchange", repr(request.POST.get("takes", "")[:80]), allowed)])
-        hours.something_came(hour, hours.Between(exchanges=(found_there,)), now, request.user)
-    elif deed in ("away", "late"):
-        number = number_of(request, hour)
-        minute = max(0.0, (now - hour.begins_at).total_seconds() / 60.0) + 10.0
-        between = hours.Between(absent=(number,)) if deed == "away" else hours.Between(late=((number, minute),))
-        hours.something_came(hour, between, now, request.user)
     else:
-        raise InputFaults([Fault("hour", "deed", repr(deed[:40]), "drop-in, away, late, broken or exchange")])
+        hours.something_came(hour, between_of(request, hour, deed, now), now, request.user)
     messages.success(request, "Planned on from now: the board follows.")
+
+
+def between_of(request: HttpRequest, hour: models.FloorHour, deed: str, now: datetime) -> hours.Between:
+    """What came between, as a form says it. Raises InputFaults."""
+    if deed == "on":
+        return hours.Between()
+    if deed == "broken":
+        return hours.Between(broken=(request.POST.get("thing", "")[:80],))
+    if deed == "exchange":
+        return hours.Between(exchanges=(offered_exchange(request, hour, now),))
+    if deed == "away":
+        return hours.Between(absent=(number_of(request, hour),))
+    if deed == "late":
+        minute = max(0.0, hours.minute_of(hour, now)) + 10.0
+        return hours.Between(late=((number_of(request, hour), minute),))
+    allowed = "tick, back, on, drop-in, away, late, broken or exchange"
+    raise InputFaults([Fault("hour", "deed", repr(deed[:40]), allowed)])
+
+
+def offered_exchange(request: HttpRequest, hour: models.FloorHour, now: datetime) -> str:
+    """The exchange that the page offers, where that is what was sent and it is not begun. Raises InputFaults."""
+    found = hour.plan.get("exchange", {})
+    if not found or request.POST.get("takes") != found["takes"]:
+        sent = repr(request.POST.get("takes", "")[:80])
+        raise InputFaults([Fault("hour", "exchange", sent, "the exchange that the page offers")])
+    if hours.has_begun(hour, found["takes"], now):
+        raise InputFaults([Fault("hour", "exchange", "an exercise that has begun", "one that is still to come")])
+    return str(found["takes"])
+
+
+def whole_number(text: str) -> int:
+    """A whole number from a form; -1 for anything else."""
+    return int(text) if text.isdecimal() and len(text) < 6 else -1
 
 
 def number_of(request: HttpRequest, hour: models.FloorHour) -> int:
@@ -141,16 +168,27 @@ def hour_page(
     there = hour.people.values_list("trainee_id", flat=True)
     values = {
         "hour": hour,
-        "facts": [with_names(one, hour) for one in hour.plan["facts"]],
-        "exchange": with_names(hour.plan.get("exchange", {}).get("words", ""), hour),
-        "changes": [with_names(one, hour) for one in hour.plan["changes"]],
         "others": trainees_of(hour.coach).exclude(id__in=there).order_by("name")[:MOST_NAMES],
         "is_open": bool(hour.digest) and hour.open_until is not None and hour.open_until > timezone.now(),
         "link": link,
-        **board_values(hour, timezone.now()),
+        **now_values(hour),
         **said_wrong(wrong),
     }
     return render(request, "hour.html", values, status=200 if wrong is None else 400)
+
+
+def now_values(hour: models.FloorHour) -> dict[str, Any]:
+    """Who is where, what moved last, and how good the timetable is known to be."""
+    at = timezone.now()
+    exchange = hour.plan.get("exchange", {})
+    is_open = bool(exchange) and not hours.has_begun(hour, exchange["takes"], at)
+    return {
+        "facts": [with_names(one, hour) for one in hour.plan["facts"]],
+        "exchange": with_names(exchange["words"], hour) if is_open else "",
+        "changes": [with_names(one, hour) for one in hour.plan["changes"]],
+        "is_searching": hours.is_searching(hour),
+        **board_values(hour, at),
+    }
 
 
 @require_GET
@@ -158,7 +196,7 @@ def hour_page(
 def now(request: HttpRequest, hour_id: UUID) -> HttpResponse:
     """The list of who is where alone, for the page that asks for it again and again."""
     hour = own_hour(request, hour_id)
-    return render(request, "hour_now.html", {"hour": hour, **board_values(hour, timezone.now())})
+    return render(request, "hour_now.html", {"hour": hour, **now_values(hour)})
 
 
 @require_POST

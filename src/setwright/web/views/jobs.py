@@ -25,6 +25,7 @@ TITLES = {
     "add": "Adding to the block",
     "between": "Planning again around it",
     "review": "Drawing the review",
+    "hour": "Looking for a better timetable",
 }
 
 

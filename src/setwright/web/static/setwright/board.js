@@ -1,20 +1,20 @@
 // The board of an hour: asks for its lines again and again, counts down by itself, and says when it is out of touch.
-const EVERY_MS = 3000, SILENT_MS = 12000, PAGE_MS = 12000, ON_A_PAGE = 8;
+const EVERY_MS = 3000, SILENT_MS = 12000, PAGE_MS = 12000, ON_A_PAGE = 8, TAP_MS = 700;
 const place = document.querySelector("[data-board]");
 const lines = place.querySelector("[data-lines]"), touch = place.querySelector("[data-touch]");
-let heardAt = Date.now(), ahead = 0, page = 0;
+const narrow = matchMedia("(max-width: 50rem)"); // there everybody is below one another: see board.css
+let heardAt = Date.now(), ahead = 0, page = 0, isOver = false, tappedAt = 0;
 
 async function ask() {
+  if (isOver) return;
   const stop = new AbortController(), timer = setTimeout(() => stop.abort(), 8000);
   try {
     const answer = await fetch(place.dataset.board, { cache: "no-store", signal: stop.signal, redirect: "error" });
     if (answer.status === 404) { over(); return; }
     if (!answer.ok) return;
-    const text = await answer.text(), held = document.activeElement;
+    renew(await answer.text());
     heardAt = Date.now();
-    const told = Date.parse(answer.headers.get("Date") ?? "");
-    if (!Number.isNaN(told)) ahead = told - heardAt;
-    if (!lines.contains(held)) lines.innerHTML = text;
+    tell();
     touch.hidden = true;
   } catch {
     // said below, once it has lasted
@@ -24,10 +24,24 @@ async function ask() {
   }
 }
 
+// New lines in the place of the old ones; a finger on a button, and the keyboard's place, are kept.
+function renew(text) {
+  if (Date.now() - tappedAt < TAP_MS) return;
+  const held = lines.contains(document.activeElement) ? document.activeElement.id : "";
+  lines.innerHTML = text;
+  if (held) document.getElementById(held)?.focus({ preventScroll: true });
+}
+
+// How far the clock of the server is ahead of this one.
+function tell() {
+  const told = Number(lines.querySelector("[data-now]")?.dataset.now) * 1000;
+  if (told) ahead = told - Date.now();
+}
+
 function over() {
+  isOver = true;
   touch.textContent = "This link has ended. Ask the coach for a new one.";
   touch.hidden = false;
-  heardAt = Infinity;
 }
 
 const spell = (seconds) => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
@@ -41,22 +55,26 @@ function show() {
   const clock = place.querySelector("[data-clock]");
   if (clock) clock.textContent = new Date(now).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
   if (place.dataset.screen) turn();
-  if (Date.now() - heardAt > SILENT_MS) {
+  if (!isOver && Date.now() - heardAt > SILENT_MS) {
     touch.textContent = `Out of touch for ${spell(Math.floor((Date.now() - heardAt) / 1000))}: this may be old.`;
     touch.hidden = false;
   }
 }
 
-// More people than fit turn over, page by page.
+// More people than fit turn over, in pages of about as many each; on a narrow screen one scrolls.
 function turn() {
-  const all = [...lines.querySelectorAll("li")], pages = Math.max(1, Math.ceil(all.length / ON_A_PAGE));
-  all.forEach((one, index) => { one.hidden = pages > 1 && Math.floor(index / ON_A_PAGE) !== page % pages; });
+  const all = [...lines.querySelectorAll("li")], pages = narrow.matches ? 1 : Math.max(1, Math.ceil(all.length / ON_A_PAGE));
+  const each = Math.ceil(all.length / pages), at = page % pages;
+  all.forEach((one, index) => { one.hidden = pages > 1 && Math.floor(index / each) !== at; });
+  const told = place.querySelector("[data-page]");
+  if (told) told.textContent = pages > 1 ? `${at + 1} of ${pages}` : "";
 }
 
 async function stayAwake() {
   try { await navigator.wakeLock?.request("screen"); } catch { /* a screen that sleeps by itself is set up elsewhere */ }
 }
 
+place.addEventListener("pointerdown", () => { tappedAt = Date.now(); });
 setInterval(ask, EVERY_MS);
 setInterval(show, 1000);
 if (place.dataset.screen) {
@@ -64,4 +82,5 @@ if (place.dataset.screen) {
   stayAwake();
   document.addEventListener("visibilitychange", () => { if (!document.hidden) { stayAwake(); ask(); } });
 }
+tell();
 show();
