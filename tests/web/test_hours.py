@@ -195,6 +195,25 @@ def test_a_board_ends_when_it_is_closed_and_after_its_hours(hour: Any, gym: Any)
     assert Client().get(f"/board/{second}/").status_code == 404
 
 
+def test_an_open_screen_is_listed_among_the_private_links_and_withdrawn_there(hour: Any, gym: Any) -> None:
+    secret = open_board(hour, gym.coach.user)
+    gym.trainee.shares.create(what="notes", name="the other coach", digest="e" * 64)
+    page = gym.as_coach().get("/open-links/").content.decode()
+    others = gym.as_stranger().get("/open-links/").content.decode()
+
+    gym.as_coach().post(f"/floor/hours/{hour.id}/screen/", {"deed": "close", "back": "all"})
+
+    after = gym.as_coach().get("/open-links/").content.decode()
+    told = [one.deed for one in models.AuditEntry.objects.order_by("id")]
+    assert "Invented shed" in page and "the other coach" in page and secret not in page
+    assert "Invented shed" not in others and "the other coach" not in others
+    assert (
+        'Withdraw it<span class="unseen">: the screen' not in after
+        and Client().get(f"/board/{secret}/").status_code == 404
+    )
+    assert told[-2:] == ["opened a board", "closed a board"]
+
+
 def test_who_is_erased_leaves_the_hour(hour: Any, gym: Any) -> None:
     erase_trainee(gym.trainee)
 

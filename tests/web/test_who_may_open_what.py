@@ -143,6 +143,7 @@ ENTRIES = {
     "floor/hours/<uuid:hour_id>/": Entry(THEIR_COACH, {"deed": "away", "number": "1"}, changes=True),
     "floor/hours/<uuid:hour_id>/now/": Entry(THEIR_COACH),
     "floor/hours/<uuid:hour_id>/screen/": Entry(THEIR_COACH, {"deed": "open"}, changes=True),
+    "open-links/": Entry(COACHES),
     "board/<str:secret>/": Entry(NOBODY_AT_ALL),
     "board/<str:secret>/now/": Entry(NOBODY_AT_ALL),
     "me/progress/": Entry(TRAINEES),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from setwright.web.views import cues, day, floor, hours, me, told
+from setwright.web.views import cues, day, floor, hours, me, sharing, told
 
 urlpatterns = [
     path("t/<uuid:trainee_id>/now/", day.now, name="now"),
@@ -15,6 +15,7 @@ urlpatterns = [
     path("floor/hours/<uuid:hour_id>/", hours.one, name="hour"),
     path("floor/hours/<uuid:hour_id>/now/", hours.now, name="hour-now"),
     path("floor/hours/<uuid:hour_id>/screen/", hours.screen, name="hour-screen"),
+    path("open-links/", sharing.everywhere, name="all-links"),
     path("board/<str:secret>/", hours.board, name="board"),
     path("board/<str:secret>/now/", hours.board_now, name="board-now"),
     path("me/progress/", me.progress, name="progress"),

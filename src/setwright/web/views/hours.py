@@ -206,7 +206,7 @@ def screen(request: HttpRequest, hour_id: UUID) -> HttpResponse:
     if request.POST.get("deed") == "close":
         hours.close_board(hour, request.user)
         messages.success(request, "The screen shows nothing any more.")
-        return redirect("hour", hour.id)
+        return redirect("all-links") if request.POST.get("back") == "all" else redirect("hour", hour.id)
     secret = hours.open_board(hour, request.user)
     return hour_page(request, hour, link=request.build_absolute_uri(reverse("board", args=[secret])))
 

@@ -8,6 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.safestring import mark_safe
+from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from setwright.faults import Fault, InputFaults
@@ -16,9 +17,10 @@ from setwright.records import models
 from setwright.records.data_base import block_of, current_of
 from setwright.services.clock import today
 from setwright.services.desk import public_links, sharing
+from setwright.services.desk.all_links import open_links_of
 from setwright.services.desk.own_exercises import practice_exercises
 from setwright.services.desk.people import places_of
-from setwright.web.access import coached
+from setwright.web.access import coached, require_coach
 from setwright.web.views.block import revision_of, view_of
 
 FIELDS = ("what", "name", "days", "starts")
@@ -69,7 +71,15 @@ def withdraw(request: HttpRequest, trainee_id: UUID, share_id: int) -> HttpRespo
     """Ends a link at once."""
     row = coached(request, trainee_id)
     sharing.withdraw_link(row, share_id, request.user)
-    return redirect("links", row.id)
+    return redirect("all-links") if request.POST.get("back") == "all" else redirect("links", row.id)
+
+
+@require_safe
+@never_cache
+def everywhere(request: HttpRequest) -> HttpResponse:
+    """Every link of the coach that is open now, the screens of hours on the floor among them."""
+    found = open_links_of(require_coach(request))
+    return render(request, "all_links.html", {"shares": found.shares, "boards": found.boards})
 
 
 def kept_close(answer: HttpResponse) -> HttpResponse:
