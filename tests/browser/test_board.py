@@ -81,7 +81,7 @@ def test_the_coach_says_who_is_not_there_and_the_board_follows(hour: Any, gym: A
     page, desk = board_page(opened, hour, gym), opened(PHONE, gym.coach.user)
     desk.goto(f"/floor/hours/{hour.id}/")
 
-    desk.get_by_role("button", name=re.compile(r"Not here, or left ?: Ana")).click()
+    desk.get_by_role("button", name=re.compile(r"Not here ?: Ana")).click()
     desk.get_by_text("Planned on from now").wait_for()
 
     page.locator("li[data-state=away]", has_text="Ana").wait_for(timeout=10_000)

@@ -325,7 +325,7 @@ def test_a_caller_hands_over_logs_and_gets_the_repaired_hour_at_once(
     ]
     main = [row for row in later if row.part == "main"]
     assert main and all(row.from_s >= 30 * 60 for row in main)
-    assert "log of Edda Morn" in " ".join(floor_report(hour, catalogue()).facts)
+    assert "What Edda Morn did is as it was logged" in " ".join(floor_report(hour, catalogue()).facts)
     assert hold_hour(asked, {"Edda Morn": Log()}).solved.points <= hour.solved.points
     loaded = [block_from_json(one.read_bytes(), str(one)) for one in paths]
     assert hour_of(asked, loaded, json.loads(again.read_text()), {"Edda Morn": Log()}, at_once=True) == hour

@@ -130,6 +130,28 @@ def test_after_planning_on_the_board_shows_what_was_planned(hour: Any, gym: Any)
     assert shown.until == hour.begins_at + timedelta(seconds=row["from_s"]) and not shown.late_s
 
 
+def test_what_stands_in_for_what_is_broken_is_taken_for_all_at_once_and_comes_in_its_turn(hour: Any, gym: Any) -> None:
+    """The only rack breaks: squat and press are missed; another squat is taken, before the elbow extension."""
+    hours.something_came(hour, hours.Between(broken=("rack",)), minute(hour, 2), gym.coach.user)
+    missed = {one["words"]: one for one in hour.plan["missed"]}
+    squat = missed["barbell back squat"]
+    offer = squat["instead"]["goblet_squat"]
+    assert squat["who"] == ["Person 1", "Person 2"] and squat["why"] == "rack is broken"
+    models.FloorHour.objects.filter(id=hour.id).update(begins_at=timezone.now() - timedelta(minutes=3))
+    browser, address = gym.as_coach(), f"/floor/hours/{hour.id}/"
+    page = browser.get(address).content.decode()
+
+    wrong = browser.post(address, {"deed": "instead", "instead": "barbell back squat=clean"})
+    answer = browser.post(address, {"deed": "instead", "instead": "barbell back squat=goblet_squat"})
+
+    after = models.FloorHour.objects.get(id=hour.id)
+    assert "Missed by Ode, Ana." in page and wrong.status_code == 400 and answer.status_code == 302
+    assert offer["takes"] == [f"Person {one}:back_squat=goblet_squat" for one in (1, 2)]
+    for number in (1, 2):
+        slugs = [one["exercise"] for one in rows_of(after, number) if one["part"] != "warm-up"]
+        assert slugs.index("goblet_squat") < slugs.index("lying_triceps") and "back_squat" not in slugs
+
+
 def test_ramp_sets_go_by_the_clock_for_who_logs(hour: Any, gym: Any) -> None:
     """Three sets of squats are logged; the ramp set of the press after it is not waited for."""
     for number in (1, 2, 3):

@@ -239,7 +239,7 @@ def believed_words(hour: Hour, label: object) -> list[str]:
     logged = [called(one.name) for one in hour.floor.attendees if one.is_logged]
     found = [f"Not there any more: {', '.join(called(one) for one in hour.absent)}."] if hour.absent else []
     if logged:
-        found.append(f"What is done is taken from the log of {', '.join(logged)}; of others it is as it was planned.")
+        found.append(f"What {', '.join(logged)} did is as it was logged or told; of others it is as it was planned.")
     return found
 
 

@@ -6,7 +6,7 @@ it gains enough, so that as little as possible changes on a floor that is alread
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from setwright.plan.floor.done import Done
@@ -84,10 +84,19 @@ def repaired(now: Floor, before: Mapping[Key, Placed]) -> dict[Key, Placed]:
     Raises LookupError where something can never be placed.
     """
     new = [key for key in now.keys if key not in before and key not in now.fixed]
-    kept = by_order(now, [*order_of(before), *sorted(new, key=lambda key: (now.visit(key).rank, key))])
+    listed = [*order_of(before), *sorted(new, key=lambda key: (now.visit(key).rank, key))]
+    kept = by_order(now, in_rank(now, listed))
     if kept is None:
         raise LookupError("what is left of the sessions needs more than there is")
     return kept
+
+
+def in_rank(floor: Floor, order: Sequence[Key]) -> list[Key]:
+    """The same order with everybody's own visits rank by rank: what is new may come before what was planned."""
+    own = {
+        a: iter(sorted((key for key in order if key[0] == a), key=lambda key: floor.visit(key).rank)) for a, _ in order
+    }
+    return [next(own[a]) for a, _ in order]
 
 
 def moves(floor: Floor, timetable: Mapping[Key, Placed], before: Mapping[Key, Placed]) -> list[Moved]:

@@ -94,7 +94,15 @@ def place_now(
         return Place(number, label, "done")
     row = rows[at]
     arrives = next(one["arrives_s"] for one in hour.plan["timetable"]["people"] if one["name"] == called(number))
-    state = "comes" if at_s < arrives else "on" if at_s >= start else "rest" if start - at_s < LONG_REST_S else "wait"
+    state = (
+        "comes"
+        if at_s < arrives
+        else "on"
+        if at_s >= start
+        else "rest"
+        if at and start - at_s < LONG_REST_S
+        else "wait"
+    )
     until_s = start if state != "on" else start + row["to_s"] - row["from_s"]
     after = next((one for one in rows[at + 1 :] if one["exercise"] != row["exercise"]), None)
     late_s = max(shift, at_s - start - (row["to_s"] - row["from_s"])) if done is not None and at else 0.0

@@ -28,7 +28,7 @@ from setwright.plan.floor.solve import Effort
 from setwright.plan.session_time import groups_of
 from setwright.publish.bout_words import bout_text
 from setwright.publish.floor_json import hour_json
-from setwright.publish.floor_words import floor_report, thing_words
+from setwright.publish.floor_words import floor_report, left_out_words, thing_words
 from setwright.publish.words import name_of
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of_days
@@ -273,7 +273,8 @@ def keep_plan(hour: models.FloorHour, made: Hour) -> None:
         "timetable": timetable,
         "place": made.place.name,
         "names": {slug: name_of(slug, known) for slug in sorted(slugs)},
-        "facts": list(report.facts),
+        "missed": missed_in(timetable, known),
+        "facts": [one for one in report.facts if one not in left_out_words(made, known, str)],
         "changes": list(report.changes),
         "ends": length_words(made.solved.end_s),
         "exchange": exchange_words(made, known),
@@ -299,6 +300,21 @@ def bouts_in(made: Hour, known: Catalogue) -> dict[str, dict[str, Any]]:
                     }
                 at += len(group)
     return found
+
+
+def missed_in(timetable: Mapping[str, Any], known: Catalogue) -> list[dict[str, Any]]:
+    """What is not done because something is broken, by exercise: who misses it, and what can stand in for whom."""
+    found: dict[tuple[str, str], dict[str, Any]] = {}
+    for one in timetable["left_out"]:
+        words = {"words": name_of(one["exercise"], known), "why": one["why"], "who": [], "instead": {}}
+        row = found.setdefault((one["exercise"], one["why"]), words)
+        row["who"].append(one["name"])
+        for other in one["instead"]:
+            each = {"words": name_of(other["exercise"], known), "who": [], "takes": []}
+            offer = row["instead"].setdefault(other["exercise"], each)
+            offer["who"].append(one["name"])
+            offer["takes"].append(f"{one['name']}:{one['exercise']}={other['exercise']}")
+    return list(found.values())
 
 
 def exchange_words(made: Hour, known: Catalogue) -> dict[str, str]:

@@ -127,12 +127,14 @@ def between_of(request: HttpRequest, hour: models.FloorHour, deed: str, now: dat
         return hours.Between(broken=(request.POST.get("thing", "")[:80],))
     if deed == "exchange":
         return hours.Between(exchanges=(offered_exchange(request, hour, now),))
+    if deed == "instead":
+        return hours.Between(exchanges=instead_of_missed(request, hour))
     if deed == "away":
         return hours.Between(absent=(number_of(request, hour),))
     if deed == "late":
         minute = max(0.0, hours.minute_of(hour, now)) + 10.0
         return hours.Between(late=((number_of(request, hour), minute),))
-    allowed = "tick, back, on, drop-in, away, late, broken or exchange"
+    allowed = "tick, back, on, drop-in, away, late, broken, exchange or instead"
     raise InputFaults([Fault("hour", "deed", repr(deed[:40]), allowed)])
 
 
@@ -145,6 +147,16 @@ def offered_exchange(request: HttpRequest, hour: models.FloorHour, now: datetime
     if hours.has_begun(hour, found["takes"], now):
         raise InputFaults([Fault("hour", "exchange", "an exercise that has begun", "one that is still to come")])
     return str(found["takes"])
+
+
+def instead_of_missed(request: HttpRequest, hour: models.FloorHour) -> tuple[str, ...]:
+    """What stands in for what some miss, as the page offers it: ``name=slug``. Raises InputFaults."""
+    sent = request.POST.get("instead", "")
+    for row in hour.plan.get("missed", ()):
+        for slug, offer in row["instead"].items():
+            if sent == f"{row['words']}={slug}":
+                return tuple(offer["takes"])
+    raise InputFaults([Fault("hour", "instead", repr(sent[:80]), "what the page offers for what is missed")])
 
 
 def whole_number(text: str) -> int:
@@ -171,6 +183,8 @@ def hour_page(
         "others": trainees_of(hour.coach).exclude(id__in=there).order_by("name")[:MOST_NAMES],
         "is_open": bool(hour.digest) and hour.open_until is not None and hour.open_until > timezone.now(),
         "link": link,
+        "is_page": True,
+        "hurts": hour.people.select_related("trainee").order_by("number"),
         **now_values(hour),
         **said_wrong(wrong),
     }
@@ -187,8 +201,19 @@ def now_values(hour: models.FloorHour) -> dict[str, Any]:
         "exchange": with_names(exchange["words"], hour) if is_open else "",
         "changes": [with_names(one, hour) for one in hour.plan["changes"]],
         "is_searching": hours.is_searching(hour),
+        "missed": [missed_values(one, hour) for one in hour.plan.get("missed", ())],
         **board_values(hour, at),
     }
+
+
+def missed_values(missed: dict[str, Any], hour: models.FloorHour) -> dict[str, Any]:
+    """One exercise that some miss, with names, and what can stand in for them."""
+
+    def named(people: list[str]) -> str:
+        return with_names(", ".join(dict.fromkeys(people)), hour)
+
+    instead = [{"slug": slug, **one, "who": named(one["who"])} for slug, one in missed["instead"].items()]
+    return {**missed, "who": named(missed["who"]), "instead": instead}
 
 
 @require_GET

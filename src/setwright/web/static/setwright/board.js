@@ -1,7 +1,7 @@
 // The board of an hour: asks for its lines again and again, counts down by itself, and says when it is out of touch.
 const EVERY_MS = 3000, SILENT_MS = 12000, PAGE_MS = 12000, ON_A_PAGE = 8, TAP_MS = 700;
 const place = document.querySelector("[data-board]");
-const lines = place.querySelector("[data-lines]"), touch = place.querySelector("[data-touch]");
+const lines = place.querySelector("[data-part=people]"), touch = place.querySelector("[data-touch]");
 const narrow = matchMedia("(max-width: 50rem)"); // there everybody is below one another: see board.css
 let heardAt = Date.now(), ahead = 0, page = 0, isOver = false, tappedAt = 0;
 
@@ -24,17 +24,25 @@ async function ask() {
   }
 }
 
-// New lines in the place of the old ones; a finger on a button, and the keyboard's place, are kept.
+// New parts in the place of the old ones; a finger on a button, the keyboard's place and what is unfolded are kept.
 function renew(text) {
   if (Date.now() - tappedAt < TAP_MS) return;
-  const held = lines.contains(document.activeElement) ? document.activeElement.id : "";
-  lines.innerHTML = text;
-  if (held) document.getElementById(held)?.focus({ preventScroll: true });
+  const held = document.activeElement?.id, unfolded = [...place.querySelectorAll("details[open]")].map((one) => one.id);
+  const fresh = document.createElement("template");
+  fresh.innerHTML = text;
+  for (const part of fresh.content.querySelectorAll("[data-part]")) {
+    const old = place.querySelector(`[data-part=${part.dataset.part}]`);
+    if (!old) continue;
+    if (part.dataset.now) old.dataset.now = part.dataset.now;
+    old.replaceChildren(...part.childNodes);
+  }
+  for (const id of unfolded) document.getElementById(id)?.setAttribute("open", "");
+  if (held && document.activeElement?.id !== held) document.getElementById(held)?.focus({ preventScroll: true });
 }
 
 // How far the clock of the server is ahead of this one.
 function tell() {
-  const told = Number(lines.querySelector("[data-now]")?.dataset.now) * 1000;
+  const told = Number(lines.dataset.now) * 1000;
   if (told) ahead = told - Date.now();
 }
 
@@ -53,7 +61,7 @@ function show() {
     if (left && until) left.textContent = until > now ? spell(Math.ceil((until - now) / 1000)) : "now";
   }
   const clock = place.querySelector("[data-clock]");
-  if (clock) clock.textContent = new Date(now).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  if (clock) clock.textContent = new Date(now).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
   if (place.dataset.screen) turn();
   if (!isOver && Date.now() - heardAt > SILENT_MS) {
     touch.textContent = `Out of touch for ${spell(Math.floor((Date.now() - heardAt) / 1000))}: this may be old.`;
