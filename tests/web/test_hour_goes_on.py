@@ -152,6 +152,19 @@ def test_what_stands_in_for_what_is_broken_is_taken_for_all_at_once_and_comes_in
         assert slugs.index("goblet_squat") < slugs.index("lying_triceps") and "back_squat" not in slugs
 
 
+@pytest.mark.parametrize("new", ["goblet squat 2 x 8-10 @ RPE 6, rest 90 s\n", ""])
+def test_a_session_that_changes_within_the_hour_is_planned_on(hour: Any, gym: Any, new: str) -> None:
+    """The squat becomes another, or is gone: the press that was planned stays, and nothing of the old squat is left."""
+    before = [one for one in rows_of(hour, 1) if one["exercise"] == "bench_bb"]
+    change_block(gym, "back squat 3 x 5-6 @ RPE 7, rest 3 min\n", new)
+
+    hours.something_came(hour, hours.Between(), minute(hour, 3), gym.coach.user)
+
+    after = [one["exercise"] for one in rows_of(hour, 1)]
+    assert before and after.count("bench_bb") == len(before) and "back_squat" not in after
+    assert ("goblet_squat" in after) == bool(new) and rows_of(hour, 2)
+
+
 def test_ramp_sets_go_by_the_clock_for_who_logs(hour: Any, gym: Any) -> None:
     """Three sets of squats are logged; the ramp set of the press after it is not waited for."""
     for number in (1, 2, 3):
@@ -165,6 +178,13 @@ def test_ramp_sets_go_by_the_clock_for_who_logs(hour: Any, gym: Any) -> None:
 
 def with_bout(gym: Any, line: str) -> Any:
     """An hour of one, whose session ends with a bout of conditioning."""
+    change_block(gym, "lying dumbbell elbow extension 2 x 10-12 @ RPE 8, rest 90 s", line)
+    noon = timezone.localtime().replace(hour=12, minute=0, second=0, microsecond=0)
+    return hours.new_hour(gym.coach, [gym.trainee], "shed", noon, by_number=False)
+
+
+def change_block(gym: Any, old: str, new: str) -> None:
+    """Another block comes into force, a line of whose text is another."""
     from practice import paper_of
 
     from setwright.people.intake import read_trainee_and_places
@@ -176,15 +196,13 @@ def with_bout(gym: Any, line: str) -> Any:
 
     paper = paper_of("ode", "Ode Invented")
     person, places = read_trainee_and_places(paper.intake, "intake", catalogue())
-    text = paper.text.replace("lying dumbbell elbow extension 2 x 10-12 @ RPE 8, rest 90 s", line)
+    text = paper.text.replace(old, new)
     written = read_block_text(text, catalogue(), "text", days=tuple(one.day for one in person.days))
     start = paper.today - timedelta(days=paper.today.weekday())
     brief = plain_brief(written.title, 4, 2, start)
     block = fit_written(written, person, places, brief, catalogue(), estimates_for(person, Log(), start, places))
     records_of(gym.trainee, gym.coach.user).keep_block(block, "2026-01-02T00:00:00+00:00")
     accept(gym.trainee, block.id, None, gym.coach.user)
-    noon = timezone.localtime().replace(hour=12, minute=0, second=0, microsecond=0)
-    return hours.new_hour(gym.coach, [gym.trainee], "shed", noon, by_number=False)
 
 
 def test_a_bout_is_shown_by_its_own_clock_and_done_with_its_score(gym: Any) -> None:

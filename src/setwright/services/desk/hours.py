@@ -23,7 +23,7 @@ from setwright.plan.block_days import session_on
 from setwright.plan.floor.again import AT_ONCE
 from setwright.plan.floor.asks import floor_stock
 from setwright.plan.floor.done import Done, sets_done
-from setwright.plan.floor.hour import Comer, Hour
+from setwright.plan.floor.hour import Comer, Hour, entries_of
 from setwright.plan.floor.solve import Effort
 from setwright.plan.session_time import groups_of
 from setwright.publish.bout_words import bout_text
@@ -178,7 +178,7 @@ def planned(
     if old is None:
         return fresh(asked, place, comers, turns, absent, broken, effort)
     done = what_is_done(hour, as_approved, comers, between) if with_log else {}
-    return go_on(asked, old, place, comers, turns, absent, broken, done, effort)
+    return go_on(asked, as_sessions_are(old, comers), place, comers, turns, absent, broken, done, effort)
 
 
 def what_is_done(
@@ -200,6 +200,22 @@ def what_is_done(
     for number, sets in between.done:
         found[called(number)] = found.get(called(number), frozenset()) | sets
     return found
+
+
+def as_sessions_are(old: Mapping[str, Any], comers: Sequence[Comer]) -> dict[str, Any]:
+    """A timetable with its rows at the places that their exercises have in the sessions now.
+
+    A session may change within the hour, as when something hurts; what is not in it any more is left out.
+    """
+    slugs = {one.name: [entry.exercise for entry in entries_of(one.session)] for one in comers}
+    rows = []
+    for row in old["sets"]:
+        mine, at = slugs.get(row["name"], []), row["entry"]
+        if at < len(mine) and mine[at] == row["exercise"]:
+            rows.append(row)
+        elif row["exercise"] in mine:
+            rows.append({**row, "entry": mine.index(row["exercise"])})
+    return {**old, "sets": rows}
 
 
 def places_for(practice: models.Practice, people: Sequence[models.Trainee]) -> dict[str, Place]:
