@@ -120,7 +120,7 @@ def came_page(request: HttpRequest, slug: str) -> HttpResponse:
     shown = next((each for each in kept_sessions.shelf_of(coach.practice) if each.slug == slug), None)
     values = {
         "slug": slug,
-        "title": shown.kept.title if shown is not None else slug,
+        "title": (shown.kept.title if shown is not None else slug).replace("{name}", "everybody"),
         "came": came,
         "is_over": all(one.job.is_over for one in came),
         "address": request.get_full_path(),
