@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from typing import Any
 
 import pytest
 from axe import violations
 from screens import DESK, PHONE
 
+from setwright.records import models
+from setwright.services.desk.fit_kept import ask_to_fit, fit_for
 from setwright.services.desk.kept_sessions import keep_session
 from setwright.services.desk.public_links import make_public_link
 
@@ -21,12 +24,22 @@ def test_the_pages_shut_nobody_out_and_fit_the_screen(gym: Any, opened: Any, siz
     slug = keep_session(gym.coach, TEXT)
     said = {"week": "1", "day": "", "talk": "30", "days": "7", "places": []}
     secret = make_public_link(gym.trainee, gym.block, said, gym.coach.user).secret
+    (waits,) = ask_to_fit([gym.trainee], TEXT, "2026-09-07", gym.coach.user)
+    done = models.Job.objects.create(
+        practice=gym.coach.practice,
+        trainee=gym.trainee,
+        deed=waits.deed,
+        asked=waits.asked,
+        state=models.Job.DONE,
+        result={"block": fit_for(gym.trainee, TEXT, date(2026, 9, 7)).id},
+    )
     page = opened(size, gym.coach.user, color_scheme=scheme)
     block = f"/t/{gym.trainee.id}/block/{gym.block.id}"
     found = {}
 
     for address in (
         *("/kept/", f"/kept/{slug}/", f"/t/{gym.trainee.id}/write/?kept={slug}"),
+        f"/kept/{slug}/fit/?job={waits.id}&job={done.id}",
         *(f"{block}/keep/", f"{block}/publish/", f"/p/{secret}/"),
     ):
         page.goto(address)
