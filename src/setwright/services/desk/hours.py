@@ -205,13 +205,15 @@ def what_is_done(
 def as_sessions_are(old: Mapping[str, Any], comers: Sequence[Comer]) -> dict[str, Any]:
     """A timetable with its rows at the places that their exercises have in the sessions now.
 
-    A session may change within the hour, as when something hurts; what is not in it any more is left out.
+    A session may change within the hour, as when something hurts; what is not in it any more is left out. What is
+    exchanged for today keeps its place.
     """
     slugs = {one.name: [entry.exercise for entry in entries_of(one.session)] for one in comers}
+    exchanged = {one.name: {slug for pair in one.exchanged for slug in pair} for one in comers}
     rows = []
     for row in old["sets"]:
         mine, at = slugs.get(row["name"], []), row["entry"]
-        if at < len(mine) and mine[at] == row["exercise"]:
+        if at < len(mine) and (mine[at] == row["exercise"] or row["exercise"] in exchanged[row["name"]]):
             rows.append(row)
         elif row["exercise"] in mine:
             rows.append({**row, "entry": mine.index(row["exercise"])})
