@@ -122,7 +122,7 @@ def test_wrong_files_are_named_at_once_and_nothing_is_written(
 
     code = run(["fit", master(data), *files, "--out", str(tmp_path / "group")])
 
-    shown = capsys.readouterr().err
+    shown = " ".join(capsys.readouterr().err.split())
     assert code == 2 and not (tmp_path / "group").exists()
     assert "an id of its own" in " ".join(shown.split()) and "broken.toml" in shown and "road.toml" in shown
 

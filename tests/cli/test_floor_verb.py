@@ -147,7 +147,7 @@ def test_an_exchange_that_crosses_a_restriction_is_refused(hall: Path, capsys: p
 
     code = run(["floor", *blocks(hall, "edda", "hanno"), "--on", DAY, "--exchange", "Hanno:leg_ext=row_cable"])
 
-    said = capsys.readouterr().err
+    said = " ".join(capsys.readouterr().err.split())
     assert code == 3 and "elbow restriction (set by physiotherapist (invented))" in " ".join(said.split())
 
 

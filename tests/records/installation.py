@@ -48,10 +48,12 @@ class Installation:
         return {name: value for name, value in given.items() if value}
 
     def setwright(self, *words: str | Path, practice: str = "Invented hall") -> subprocess.CompletedProcess[str]:
-        """One verb of the command line on the records of this installation."""
+        """One verb of the command line on the records of this installation; its errors on one line, however long."""
         command = [sys.executable, "-m", "setwright.cli.main", *map(str, words), "--records", str(self.folder)]
         environment = {**self.environment, "SETWRIGHT_PRACTICE": practice}
-        return subprocess.run(command, env=environment, capture_output=True, text=True, timeout=120)
+        done = subprocess.run(command, env=environment, capture_output=True, text=True, timeout=120)
+        done.stderr = done.stderr.replace("\n  ", " ")  # where lines break depends on the length of a path
+        return done
 
     def python(self, code: str) -> str:
         """What a few lines print that run on the data base of this installation."""
