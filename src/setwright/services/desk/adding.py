@@ -16,7 +16,6 @@ from setwright.plan.by_hand import Edit
 from setwright.plan.gates import judge
 from setwright.plan.reshape_options import STRENGTH, Spot
 from setwright.publish import words
-from setwright.publish.units import Unit
 from setwright.records import models
 from setwright.services.ahead import Ahead
 from setwright.services.desk.changing import (
@@ -57,7 +56,7 @@ def new_said(block: Block, said: Mapping[str, Any], ahead: Ahead) -> Edit:
     edit = Edit(
         Spot(day, part, slug),
         weeks_said(said, weeks_with(block, day, ahead), faults),
-        **doses_said(said, faults, unit_on(block, day)),
+        **doses_said(said, faults, words.day_unit(block, day)),
         is_new=True,
         reason=reason_said(said),
     )
@@ -72,11 +71,6 @@ def day_of(block: Block, said: Mapping[str, Any]) -> Day:
     if day not in DAYS or not any(one.day == day for week in block.weeks for one in week.sessions):
         raise LookupError("no such day in this block")
     return day
-
-
-def unit_on(block: Block, day: str) -> Unit:
-    """The unit of the place of a day."""
-    return words.day_unit(block, day)
 
 
 def parts_for(exercise: Exercise) -> list[PartName]:
@@ -119,7 +113,7 @@ def adding_values(row: models.Trainee, block: Block, day: Day, on: date) -> dict
         "day": day,
         "day_name": words.DAY_NAMES[day],
         "place": place.name,
-        "unit": unit_on(block, day),
+        "unit": words.day_unit(block, day),
         "parts": [(part, words.PART_NAMES[part]) for part in USUAL_PARTS],
         "names": sorted(one.name for one in open_here),
         "ahead": open_weeks_of(row, block, day, on) if may_change(row, block.id) else [],

@@ -21,6 +21,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.publish.words import name_of
 from setwright.records import models
 from setwright.records.plain_text import keepable
+from setwright.services.desk.each_alone import keep_each
 from setwright.services.desk.people import keep_document, newest, one_at_a_time
 from setwright.services.gather import catalogue
 
@@ -61,19 +62,7 @@ def take_choices(row: models.Trainee, some: Sequence[Mapping[str, Any]], by: Any
         least one of ``THINGS``
     Raises InputFaults for more than can come at once.
     """
-    if len(some) > MOST_CHOICES:
-        raise InputFaults([Fault("choices", "", f"{len(some)} choices", f"at most {MOST_CHOICES} at once")])
-    kept: list[str] = []
-    refused: dict[str, str] = {}
-    for one in some:
-        key = str(one.get("id", ""))
-        try:
-            keep_choice(row, keepable(dict(one)), by)
-        except InputFaults as error:
-            refused[key] = "; ".join(fault.sentence() for fault in error.faults)
-        else:
-            kept.append(key)
-    return kept, refused
+    return keep_each(some, "choices", MOST_CHOICES, lambda one: keep_choice(row, keepable(dict(one)), by))
 
 
 @transaction.atomic

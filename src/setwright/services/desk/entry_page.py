@@ -17,6 +17,7 @@ from setwright.publish import words
 from setwright.publish.units import Unit, in_unit, number_text
 from setwright.records import models
 from setwright.services.desk.changing import Held, ahead_of, locks_of, may_change, weeks_ahead
+from setwright.services.desk.instead import session_place
 from setwright.services.gather import catalogue
 
 MOST_STAND_INS = 8
@@ -71,7 +72,7 @@ def loads_open(block: Block, spot: Spot, unit: Unit) -> list[str]:
 def place_on(block: Block, day: str) -> Place:
     """The place of a weekday of a block."""
     session = next(one for week in block.weeks for one in week.sessions if one.day == day)
-    return next(one for one in block.inputs.places if one.id == session.place)
+    return session_place(block, session)
 
 
 def open_weeks(row: models.Trainee, block: Block, held: Held, on: date) -> list[int]:

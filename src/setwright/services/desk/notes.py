@@ -13,6 +13,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.records import models
 from setwright.records.plain_text import keepable
 from setwright.services.clock import today
+from setwright.services.desk.each_alone import keep_each
 
 MOST_NOTES, MOST_LETTERS = 100, 4000
 
@@ -25,19 +26,7 @@ def take_notes(
     notes : each with ``id`` (a UUID), ``day``, ``text``, and ``about`` and ``needs_coach`` where they are told
     Raises InputFaults for more than can come at once.
     """
-    if len(notes) > MOST_NOTES:
-        raise InputFaults([Fault("notes", "", f"{len(notes)} notes", f"at most {MOST_NOTES} at once")])
-    kept: list[str] = []
-    refused: dict[str, str] = {}
-    for one in notes:
-        key = str(one.get("id", ""))
-        try:
-            keep_note(row, one, is_from_coach)
-        except InputFaults as error:
-            refused[key] = "; ".join(fault.sentence() for fault in error.faults)
-        else:
-            kept.append(key)
-    return kept, refused
+    return keep_each(notes, "notes", MOST_NOTES, lambda one: keep_note(row, one, is_from_coach))
 
 
 def keep_note(row: models.Trainee, one: Mapping[str, Any], is_from_coach: bool) -> None:

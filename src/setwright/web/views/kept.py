@@ -13,6 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from setwright.faults import Fault, InputFaults
 from setwright.publish import words
+from setwright.records import models
 from setwright.records.data_base import block_of
 from setwright.services.clock import next_monday
 from setwright.services.desk import kept_sessions
@@ -47,14 +48,19 @@ def new(request: HttpRequest) -> HttpResponse:
     return redirect("kept-one", slug)
 
 
+def text_or_404(coach: models.Coach, kept_slug: str) -> str:
+    """The text of a kept session of the practice."""
+    try:
+        return kept_sessions.kept_text_of(coach.practice, kept_slug)
+    except LookupError:
+        raise Http404 from None
+
+
 @require_http_methods(["GET", "POST"])
 def one(request: HttpRequest, kept_slug: str) -> HttpResponse:
     """One kept session: its text to change, and a trainee to use it for."""
     coach = require_coach(request)
-    try:
-        text = kept_sessions.kept_text_of(coach.practice, kept_slug)
-    except LookupError:
-        raise Http404 from None
+    text = text_or_404(coach, kept_slug)
     if request.method == "GET":
         return kept_page(request, kept_slug, text)
     if request.POST.get("deed") == "away":
@@ -86,10 +92,7 @@ def use(request: HttpRequest, kept_slug: str) -> HttpResponse:
 def fit(request: HttpRequest, kept_slug: str) -> HttpResponse:
     """A kept session fitted to several people: asked for here, and what came of each."""
     coach = require_coach(request)
-    try:
-        text = kept_sessions.kept_text_of(coach.practice, kept_slug)
-    except LookupError:
-        raise Http404 from None
+    text = text_or_404(coach, kept_slug)
     if request.method == "GET":
         return came_page(request, kept_slug)
     chosen = identities(request.POST.getlist("who"))
