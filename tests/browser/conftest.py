@@ -28,8 +28,9 @@ from screens import DESK, FLAGS, PHONE
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Any]:
     """The browser, started once."""
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    expect.set_options(timeout=15_000)  # a machine with other work to do is slow, not wrong
     with sync_playwright() as driver:
         path = shutil.which("chromium") or shutil.which("chromium-browser")
         assert path, "no chromium: make browser"

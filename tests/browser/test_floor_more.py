@@ -75,10 +75,13 @@ def test_what_is_left_out_on_one_phone_is_left_out_on_the_other_and_for_the_coac
     other.locator("[data-id=fold-left]").tap()
     expect(other.get_by_text(re.compile(f"{first}: left out", re.IGNORECASE))).to_be_visible()
     assert models.Document.objects.filter(kind="choices").count() == 1
-    other.get_by_role("button", name="Take it up again").tap()
+    with other.expect_response(lambda answer: answer.url.endswith("/log/") and answer.ok):
+        other.get_by_role("button", name="Take it up again").tap()
     expect(other.locator("h2").first).to_contain_text(re.compile(first, re.IGNORECASE))
-    one.reload()
+
+    one.evaluate("document.dispatchEvent(new Event('visibilitychange'))")  # as when it is taken out of a pocket
     expect(one.locator("h2").first).to_contain_text(re.compile(first, re.IGNORECASE))
+    assert models.Document.objects.filter(kind="choices").count() == 2
 
 
 def test_a_correction_is_a_new_row_and_the_old_one_stays(gym: Any, phone: Any) -> None:

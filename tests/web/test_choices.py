@@ -7,6 +7,7 @@ import uuid
 from typing import Any
 
 import pytest
+from test_between_coach_and_trainee import row_of
 from test_changing import part_of
 
 from setwright.records import models
@@ -120,3 +121,24 @@ def test_an_open_page_learns_that_an_own_exercise_has_another_text(gym: Any) -> 
 
     after = gym.as_trainee().get(at).json()
     assert after["block"] == before["block"] and after["own"] == own_version(gym.trainee) != before["own"]
+
+
+def test_an_open_page_learns_once_what_was_chosen_and_logged_elsewhere(gym: Any) -> None:
+    page, at = gym.as_trainee(), f"/t/{gym.trainee.id}/now/"
+    one = choice(gym, ended="left out")
+    asked = {"on": gym.today.isoformat(), "told": page.get(at, {"on": gym.today.isoformat()}).json()["told"]}
+    assert "done" not in page.get(at, asked).json()
+
+    row = row_of(gym, reps=5)
+    body = json.dumps({"rows": [row], "choices": [one]})
+    assert gym.as_coach().post(f"/t/{gym.trainee.id}/log/", body, content_type="application/json").status_code == 200
+
+    came = page.get(at, asked).json()
+    assert [done["row"] for done in came["done"]] == [row["row"]]
+    assert came["choices"][one["entry"]]["ended"][0] == "left out"
+    assert "done" not in page.get(at, {**asked, "told": came["told"]}).json()
+
+
+@pytest.mark.parametrize("asked", [{}, {"on": "tomorrow"}, {"on": "1999-01-01", "told": "x"}, {"on": "2026-99-99"}])
+def test_a_page_of_no_session_is_told_the_revision_alone(gym: Any, asked: dict[str, str]) -> None:
+    assert set(gym.as_trainee().get(f"/t/{gym.trainee.id}/now/", asked).json()) == {"block", "own"}

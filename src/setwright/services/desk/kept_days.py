@@ -22,8 +22,9 @@ from setwright.plan.block_days import session_on
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of
 from setwright.services.clock import today
-from setwright.services.desk.choices import said_on
+from setwright.services.desk.choices import CHOICES, said_on
 from setwright.services.desk.day import done_of, planned_values
+from setwright.services.desk.people import newest_version
 from setwright.services.gather import catalogue
 from setwright.strength.logged import Log
 
@@ -35,8 +36,19 @@ AHEAD = 2
 def day_values(row: models.Trainee, block: Block, week: Week, session: Session, on: date) -> dict[str, Any]:
     """Everything of one session for a phone. ``on``: the day that it was planned for."""
     values = kept_values(row, block, on) or count_session(row, block, week, session, on)
-    done, chosen = done_of(row, week, session, on), said_on(row, on)
-    return {**values, "name": row.name, "own": own_version(row), "done": done, "choices": chosen}
+    return {**values, "name": row.name, "own": own_version(row), **told_values(row, week, session, on)}
+
+
+def told_values(row: models.Trainee, week: Week, session: Session, on: date) -> dict[str, Any]:
+    """What was logged and chosen of a session, from whatever phone, and how far that reaches (``told``)."""
+    told = told_mark(row, on)  # read first: what comes in between is then told again, never left out
+    return {"told": told, "done": done_of(row, week, session, on), "choices": said_on(row, on)}
+
+
+def told_mark(row: models.Trainee, on: date) -> str:
+    """The newest row of the log and the newest word on a session: by it an open page learns of another phone's."""
+    last = row.log_rows.order_by("-id").values_list("id", flat=True).first()
+    return f"{last or 0}/{newest_version(row.practice, CHOICES, on.isoformat(), row).name}"
 
 
 def own_version(row: models.Trainee) -> int:

@@ -23,7 +23,7 @@ from setwright.records.data_base import block_of, in_force_id, revision_in_force
 from setwright.services.clock import today
 from setwright.services.desk.choices import take_choices
 from setwright.services.desk.cues import cues_by_exercise
-from setwright.services.desk.kept_days import day_values, own_version
+from setwright.services.desk.kept_days import day_values, own_version, told_mark, told_values
 from setwright.services.desk.logging import after_rows, take_rows
 from setwright.services.desk.notes import fresh_replies, take_notes
 from setwright.services.gather import catalogue
@@ -96,9 +96,26 @@ def attach_cues(row: models.Trainee, parts: list[dict[str, Any]]) -> None:
 @require_GET
 @never_cache
 def now(request: HttpRequest, trainee_id: UUID) -> JsonResponse:
-    """Which revision is in force, and which own exercises: by it an open page learns that the coach changed them."""
+    """Which revision is in force, and which own exercises: by it an open page learns that the coach changed them.
+
+    With ``on`` (the day of a session) and ``told`` (how far the page knows of it), also what came since from elsewhere.
+    """
     row = one_who_logs(request, trainee_id)
-    return JsonResponse({"block": in_force_id(row), "own": own_version(row)})
+    found = {"block": in_force_id(row), "own": own_version(row)}
+    return JsonResponse({**found, **came_since(row, request.GET.get("on", ""), request.GET.get("told", ""))})
+
+
+def came_since(row: models.Trainee, day: str, told: str) -> dict[str, Any]:
+    """What was logged and chosen of a session, where that went on since; nothing elsewhere."""
+    try:
+        on = date.fromisoformat(day)
+    except ValueError:
+        return {}
+    if told_mark(row, on) == told:
+        return {}
+    revision = revision_in_force(row)
+    found = None if revision is None else session_on(block_of(revision), on)
+    return {} if found is None else told_values(row, *found, on)
 
 
 @require_POST

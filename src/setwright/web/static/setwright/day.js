@@ -40,13 +40,20 @@ class Card {
   }
 
   // What the coach changed is here within seconds: at once where nothing is half written, else with a word.
+  // What was logged or chosen on another phone joins what is known here; a card that is half filled in stays.
   async lookForChange() {
     if (document.visibilityState !== "visible" || this.isChanged) return;
+    const { day } = this.session;
     try {
-      const answer = await fetch(`/t/${this.session.day.trainee}/now/`, { credentials: "same-origin", cache: "no-store" });
+      const asked = new URLSearchParams({ on: day.date, told: day.told ?? "" });
+      const answer = await fetch(`/t/${day.trainee}/now/?${asked}`, { credentials: "same-origin", cache: "no-store" });
       if (!answer.ok) return;
-      const now = await answer.json(), { day } = this.session;
-      this.isChanged = now.block !== day.block || now.own !== day.own;
+      const { block, own, ...came } = await answer.json();
+      this.isChanged = block !== day.block || own !== day.own;
+      if (!this.isChanged && came.told) {
+        Object.assign(day, came);
+        await this.reload();
+      }
     } catch {
       return; // no network: later
     }
