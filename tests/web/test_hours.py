@@ -35,8 +35,9 @@ def at(hour: Any, minutes: float) -> dict[int, Any]:
 
 def log_set(row: Any, when: Any, number: int = 1, exercise: str = "back_squat") -> None:
     """A set as a phone logs it, arrived at a moment."""
-    data = {"exercise": exercise, "set": number, "reps": 5, "date": when.date().isoformat(), "row": str(uuid.uuid4())}
-    made = row.log_rows.create(key=data["row"], day=timezone.localdate(), data=data, at=when.isoformat())
+    on, key = timezone.localtime(when).date(), str(uuid.uuid4())
+    data = {"exercise": exercise, "set": number, "reps": 5, "date": on.isoformat(), "row": key}
+    made = row.log_rows.create(key=key, day=on, data=data, at=when.isoformat())
     models.LogRow.objects.filter(id=made.id).update(arrived=when)
 
 
@@ -112,6 +113,25 @@ def test_a_set_that_is_logged_stays_done_when_something_comes_between(hour: Any,
         if one["from_s"] >= 600
     ]
     assert len(ahead) == 2
+
+
+def test_an_hour_over_midnight_counts_what_is_logged_on_both_days(gym: Any) -> None:
+    ten_to = timezone.localtime().replace(hour=23, minute=50, second=0, microsecond=0)
+    hour = new_hour(gym.coach, eight_people(gym)[:3], "shed", ten_to, by_number=False)
+    log_set(gym.trainee, ten_to + timedelta(minutes=9))
+    assert at(hour, 9.1)[1].count == "set 2 of 3"
+
+    log_set(gym.trainee, ten_to + timedelta(minutes=14), number=2)
+    assert at(hour, 14.1)[1].count == "set 3 of 3"
+    something_came(hour, Between(absent=(3,)), ten_to + timedelta(minutes=15), gym.coach.user)
+
+    ahead = [
+        one
+        for one in hour.plan["timetable"]["sets"]
+        if one["name"] == "Person 1" and one["exercise"] == "back_squat" and one["kind"] != "ramp"
+        if one["from_s"] >= 900
+    ]
+    assert len(ahead) == 1
 
 
 def test_the_coach_makes_an_hour_on_the_page_and_changes_it(gym: Any) -> None:

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from typing import Any
+
+from django.utils import timezone
 
 from setwright.records import models
 
 NOT_WORK = ("warm-up", "filler")
+LONGEST = timedelta(hours=3)  # what an hour on the floor lasts at most; one begun late reaches into the next day
 
 
 @dataclass(frozen=True)
@@ -44,6 +47,11 @@ def rows_in(hour: models.FloorHour) -> dict[int, list[dict[str, Any]]]:
     return found
 
 
+def days_of(hour: models.FloorHour) -> tuple[date, date]:
+    """The first and the last day of an hour, by the clock on the wall."""
+    return hour.on, timezone.localtime(hour.begins_at + LONGEST).date()
+
+
 def done_in(hour: models.FloorHour, rows: Mapping[int, Sequence[dict[str, Any]]]) -> dict[int, WhatIsDone]:
     """What each person who logs has done, by number; who logged nothing of this hour is left out."""
     ticked, found = ticked_in(hour, rows), {}
@@ -68,11 +76,11 @@ def ticked_in(hour: models.FloorHour, rows: Mapping[int, Sequence[dict[str, Any]
 
 
 def came_in(hour: models.FloorHour) -> dict[int, list[CameIn]]:
-    """What each person logged on the day of the hour, by number, corrections applied; what is not work is left out."""
+    """What each person logged on the days of the hour, by number, corrections applied; what is not work is left out."""
     numbers = {one.trainee_id: one.number for one in hour.people.all()}
     kept: dict[int, dict[str, models.LogRow]] = {}
     first: dict[tuple[int, str], datetime] = {}  # a correction does not make a set later
-    for row in models.LogRow.objects.filter(trainee__in=list(numbers), day=hour.on).order_by("id"):
+    for row in models.LogRow.objects.filter(trainee__in=list(numbers), day__range=days_of(hour)).order_by("id"):
         number = numbers[row.trainee_id]
         mine = kept.setdefault(number, {})
         before = mine.pop(row.corrects, None) if row.corrects else None

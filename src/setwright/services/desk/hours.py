@@ -33,7 +33,7 @@ from setwright.publish.words import name_of
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of_days
 from setwright.services.desk import jobs
-from setwright.services.desk.board_log import slot_of
+from setwright.services.desk.board_log import days_of, slot_of
 from setwright.services.desk.floor import session_day
 from setwright.services.desk.people import places_of
 from setwright.services.desk.practice import digest_of, note
@@ -254,27 +254,27 @@ def comers_of(hour: models.FloorHour, faults: list[Fault]) -> list[Comer]:
 
 
 def logs_of(hour: models.FloorHour, comers: Sequence[Comer]) -> list[tuple[Comer, Any]]:
-    """Everybody who logged something that day, with that day's log."""
+    """Everybody who logged something in the days of the hour, with that log as one of the day it began on."""
     rows = {one.number: one.trainee for one in hour.people.select_related("trainee")}
-    logged = set(
-        models.LogRow.objects.filter(trainee__in=list(rows.values()), day=hour.on).values_list("trainee_id", flat=True)
-    )
-    known = catalogue()
+    days, known = days_of(hour), catalogue()
+    came = models.LogRow.objects.filter(trainee__in=list(rows.values()), day__range=days)
+    logged = set(came.values_list("trainee_id", flat=True))
     return [
-        (one, as_planned_log(rows[one.number], log_of_days(rows[one.number], known, hour.on, hour.on), hour.on))
+        (one, as_planned_log(rows[one.number], log_of_days(rows[one.number], known, *days), hour.on))
         for one in comers
         if one.number in rows and rows[one.number].id in logged
     ]
 
 
 def as_planned_log(row: models.Trainee, log: Log, on: date) -> Log:
-    """A day's log with every set as the planned one that a phone says it is, whatever was done instead."""
-    slots = dict(row.log_rows.filter(day=on).values_list("key", "slot"))
+    """A log as of one day, with every set as the planned one that a phone says it is, whatever was done instead."""
+    slots = dict(row.log_rows.filter(key__in=[one.row for one in log.sets]).values_list("key", "slot"))
     sets = []
     for one in log.sets:
         planned = slot_of(slots.get(one.row, ""))
-        sets.append(one if planned is None else replace(one, exercise=planned[1], set=planned[2]))
-    return Log(tuple(sets), log.sessions)
+        exercise, number = planned[1:] if planned else (one.exercise, one.set)
+        sets.append(replace(one, date=on, exercise=exercise, set=number))
+    return Log(tuple(sets), tuple(replace(one, date=on) for one in log.sessions))
 
 
 def keep_plan(hour: models.FloorHour, made: Hour) -> None:
