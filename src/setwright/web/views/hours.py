@@ -20,6 +20,7 @@ from setwright.records import models
 from setwright.services.clock import today
 from setwright.services.desk import hours
 from setwright.services.desk.board import board_values, with_names
+from setwright.services.desk.people import places_of
 from setwright.services.desk.ticking import tick
 from setwright.services.floor_asked import MOST_PEOPLE
 from setwright.web.access import own_hour, require_coach, trainees_of
@@ -70,7 +71,8 @@ def form_page(request: HttpRequest, coach: models.Coach, wrong: InputFaults | No
     values = {
         "hours": coach.hours.order_by("-begins_at"),
         "people": [{"row": one, "is_today": one.id in today_ids, "is_ticked": one.id in ticked} for one in people],
-        "places": hours.places_for(coach.practice, [one for one in people if one.id in today_ids][:MOST_PEOPLE]),
+        "places": places_of(coach.practice)
+        or hours.places_for(coach.practice, everybody.filter(id__in=today_ids)[:MOST_PEOPLE]),
         "place": request.POST.get("place", ""),
         "begins": request.POST.get("begins", "") or timezone.localtime().strftime("%H:%M"),
         **said_wrong(wrong),
