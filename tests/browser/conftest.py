@@ -112,7 +112,7 @@ def phone(chromium: Any, line: Line) -> Iterator[Callable[..., Any]]:
         contexts.append(context)
         context.add_cookies([log_in_cookie(user, line.url)])
         page = context.new_page()
-        page.set_default_timeout(8000)
+        page.set_default_timeout(20_000)
         return page
 
     yield take

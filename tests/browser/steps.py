@@ -12,8 +12,17 @@ def opened_today(page: Any, address: str = "/today/") -> Any:
     page.goto(address)
     page.locator("html[data-ready]").wait_for(state="attached")
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    page.wait_for_timeout(600)  # the worker fetches the page once more, to keep it
+    in_the_pocket(page, page.evaluate("location.pathname + location.search"))
     return page
+
+
+def in_the_pocket(page: Any, address: str) -> None:
+    """Waits until the phone keeps a page for when there is no network."""
+    for _ in range(200):
+        if page.evaluate("one => caches.match(one, { ignoreVary: true }).then(Boolean)", address):
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError(f"not kept on the phone: {address}")
 
 
 def todays(gym: Any) -> list[Any]:
@@ -45,7 +54,7 @@ def sets_of(gym: Any) -> list[dict[str, Any]]:
 
 def arrived(page: Any, gym: Any, count: int) -> list[dict[str, Any]]:
     """The rows of work, once so many have arrived."""
-    for _ in range(60):
+    for _ in range(200):
         if len(sets_of(gym)) >= count and not page.locator("#kept").is_visible():
             break
         page.wait_for_timeout(100)

@@ -70,7 +70,7 @@ def test_a_row_whose_answer_was_lost_is_sent_again_and_counts_once(gym: Any, pho
     page.route("**/log/", lambda route: (setattr(line, "is_deaf", True), route.continue_()))
 
     log_set(page)
-    for _ in range(50):
+    for _ in range(200):
         if sets_of(gym):
             break
         page.wait_for_timeout(100)
@@ -260,7 +260,7 @@ def test_mild_pain_never_swaps_but_offers_less(gym: Any, phone: Any) -> None:
     rows = arrived(page, gym, 2)
     assert rows[0]["pain_where"] == "left knee"
     assert rows[1]["load_kg"] < planned.load_kg
-    for _ in range(30):
+    for _ in range(200):
         if gym.trainee.notes.count() == 2:
             break
         page.wait_for_timeout(100)

@@ -14,7 +14,7 @@ import pytest
 from axe import violations
 from playwright.sync_api import expect
 from screens import DESK, PHONE
-from steps import arrived, log_set, opened_today, sets_of, to_the_work, todays
+from steps import arrived, in_the_pocket, log_set, opened_today, sets_of, to_the_work, todays
 
 from setwright.records import models
 from setwright.records.data_base import log_of
@@ -128,7 +128,7 @@ def test_warm_up_drills_are_ticked_and_kept(gym: Any, phone: Any) -> None:
     page.locator("[data-card] .row.tall input").first.check()
     page.get_by_role("button", name="Keep the ticked ones").tap()
     page.locator("[data-id=log]").wait_for()
-    for _ in range(40):
+    for _ in range(200):
         if gym.trainee.log_rows.exists():
             break
         page.wait_for_timeout(100)
@@ -174,7 +174,7 @@ def test_a_bout_of_conditioning_is_one_clock_and_one_score(gym: Any, phone: Any)
     page.locator("[data-id=log]").tap()
 
     page.get_by_text("That was the last set").wait_for()
-    for _ in range(40):
+    for _ in range(200):
         if gym.trainee.log_rows.exists():
             break
         page.wait_for_timeout(100)
@@ -186,7 +186,7 @@ def test_tomorrows_session_is_in_the_pocket_before_the_network_goes(gym: Any, ph
     put_in_force(gym, "back squat 2 x 5 @ RPE 7, rest 2 min")
     page = opened_today(phone(gym.trainee.user))
     later = page.locator("a[data-keep]").get_attribute("href")
-    page.wait_for_timeout(800)
+    in_the_pocket(page, later)
 
     line.cut()
     page.goto(later)
@@ -236,7 +236,7 @@ def test_a_coach_logs_for_four_people_on_one_screen(gym: Any, opened: Any) -> No
         panel.locator("[data-id=log]").click()
         panel.locator(".count").get_by_text("Set 2").wait_for()
 
-    for _ in range(60):
+    for _ in range(200):
         if all(row.log_rows.count() == 1 for row in rows):
             break
         page.wait_for_timeout(100)
@@ -258,7 +258,7 @@ def test_a_no_show_and_a_drop_in_take_two_taps_each(gym: Any, opened: Any) -> No
     una.locator("[data-id=no-show]").click()
     una.locator("[data-id=no-show-sure]").click()
     una.get_by_text("Did not come").first.wait_for()
-    for _ in range(40):
+    for _ in range(200):
         if rows[1].log_rows.exists():
             break
         page.wait_for_timeout(100)
