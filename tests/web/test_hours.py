@@ -11,6 +11,7 @@ import pytest
 from an_hour import eight_people
 from django.test import Client
 from django.utils import timezone
+from practice import PASSWORD
 
 from setwright.records import models
 from setwright.records.erasing import erase_trainee
@@ -18,6 +19,7 @@ from setwright.services.desk import better_hour
 from setwright.services.desk.better_hour import look_for_better
 from setwright.services.desk.board import board_values
 from setwright.services.desk.hours import Between, board_of, new_hour, open_board, something_came
+from setwright.services.desk.practice import invite, take_invitation
 
 
 @pytest.fixture
@@ -231,7 +233,51 @@ def test_an_open_screen_is_listed_among_the_private_links_and_withdrawn_there(ho
         'Withdraw it<span class="unseen">: the screen' not in after
         and Client().get(f"/board/{secret}/").status_code == 404
     )
-    assert told[-2:] == ["opened a board", "closed a board"]
+    assert told[-2:] == ["made the link of a screen", "ended the link of a screen"]
+
+
+def test_the_first_opening_of_a_screen_is_told_once_for_each_link(hour: Any, gym: Any) -> None:
+    def openings() -> int:
+        return models.AuditEntry.objects.filter(deed="the link of a screen was opened").count()
+
+    secret = open_board(hour, gym.coach.user)
+    assert openings() == 0 and "not opened yet" in gym.as_coach().get("/open-links/").content.decode()
+
+    for address in (f"/board/{secret}/", f"/board/{secret}/now/", f"/board/{secret}/"):
+        Client().get(address)
+    assert openings() == 1 and "opened first" in gym.as_coach().get("/open-links/").content.decode()
+
+    Client().get(f"/board/{open_board(hour, gym.coach.user)}/now/")
+    assert openings() == 2
+
+
+def test_the_owner_of_a_practice_sees_and_ends_the_screens_of_all_its_coaches(hour: Any, gym: Any) -> None:
+    cara = take_invitation(invite(gym.coach, "Cara").secret, "cara", PASSWORD)
+    coach = models.Coach.objects.get(user=cara)
+    models.FloorHour.objects.filter(id=hour.id).update(coach=coach)
+    own = new_hour(gym.coach, [gym.trainee], "shed", timezone.now(), by_number=False)
+    secrets = [open_board(models.FloorHour.objects.get(id=one.id), gym.coach.user) for one in (hour, own)]
+    as_cara = Client()
+    as_cara.force_login(cara)
+    address, others = (f"/floor/hours/{one.id}/" for one in (hour, own))
+
+    page = gym.as_coach().get("/open-links/").content.decode()
+    assert "Cara" in page and page.count("the screen of Invented shed") == 2 and f'href="{address}"' not in page
+    assert not re.search(r"Ode|Ana|Bo Invented", page)
+    assert as_cara.get("/open-links/").content.decode().count("the screen of Invented shed") == 1
+
+    shut = [
+        as_cara.post(f"{others}screen/", {"deed": "close"}),  # another's
+        gym.as_stranger().post(f"{address}screen/", {"deed": "close"}),  # another practice's
+        gym.as_coach().post(f"{address}screen/", {"deed": "open"}),  # an owner ends links, and makes none for others
+        gym.as_coach().get(address),
+    ]
+    assert [one.status_code for one in shut] == [404] * 4
+    assert [Client().get(f"/board/{one}/").status_code for one in secrets] == [200, 200]
+
+    ended = gym.as_coach().post(f"{address}screen/", {"deed": "close", "back": "all"})
+    assert (ended.status_code, ended["Location"]) == (302, "/open-links/")
+    assert [Client().get(f"/board/{one}/").status_code for one in secrets] == [404, 200]
 
 
 def test_who_is_erased_leaves_the_hour(hour: Any, gym: Any) -> None:

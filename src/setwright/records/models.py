@@ -201,6 +201,7 @@ class FloorHour(models.Model):
 
     ``plan``: the timetable (``setwright/floor/1``) with what a page needs beside it; it names nobody, people are
     ``Person 1``, ``Person 2`` there. ``digest``: of the secret that opens the board; empty for none.
+    ``opened_at``: when that link was opened first.
     """
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
@@ -213,6 +214,7 @@ class FloorHour(models.Model):
     plan = models.JSONField(default=dict)
     digest = models.CharField(max_length=64, blank=True, default="", db_index=True)
     open_until = models.DateTimeField(null=True, blank=True)
+    opened_at = models.DateTimeField(null=True, blank=True)
 
 
 class HourPerson(models.Model):

@@ -86,6 +86,16 @@ def own_hour(request: HttpRequest, hour_id: UUID) -> models.FloorHour:
     return found
 
 
+def screen_to_end(request: HttpRequest, hour_id: UUID) -> models.FloorHour:
+    """An hour whose screen the user may end: their own, or any of the practice that they own. Http404 for any other."""
+    coach = require_coach(request)
+    hours = coach.practice.hours if coach.is_owner else coach.hours
+    found: models.FloorHour | None = hours.select_related("practice").filter(id=hour_id).first()
+    if found is None:
+        raise Http404
+    return found
+
+
 def own_job(request: HttpRequest, job_id: UUID) -> models.Job:
     """A job of a trainee that the user may see, or one that the coach asked for. Raises Http404 for any other."""
     found = models.Job.objects.select_related("trainee", "practice").filter(id=job_id).first()

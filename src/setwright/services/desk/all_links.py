@@ -1,4 +1,7 @@
-"""Every private link of a coach that opens something now: of their trainees, and of the screens of their hours."""
+"""Every private link of a coach that opens something now: of their trainees, and of the screens of their hours.
+
+The owner of a practice sees, and may end, the screens of everybody there: they hang in the practice's own rooms.
+"""
 
 from __future__ import annotations
 
@@ -19,9 +22,10 @@ class OpenLinks:
 
 
 def open_links_of(coach: models.Coach) -> OpenLinks:
-    """What is open now, of the people that a coach is responsible for."""
+    """What is open now, of the people that a coach is responsible for; for an owner the screens of all coaches too."""
     now = timezone.now()
     found = models.Share.objects.filter(trainee__coach=coach, trainee__erased_at=None, withdrawn_at=None)
     shares = [one for one in found.select_related("trainee").order_by("-id") if is_open(one, now)]
-    boards = coach.hours.filter(open_until__gt=now).exclude(digest="").order_by("-begins_at")
+    hours = coach.practice.hours if coach.is_owner else coach.hours
+    boards = hours.filter(open_until__gt=now).exclude(digest="").select_related("coach").order_by("-begins_at")
     return OpenLinks(tuple((one, SAID.get(one.what, one.what)) for one in shares), tuple(boards))

@@ -375,8 +375,9 @@ def open_board(hour: models.FloorHour, by: Any) -> str:
     """A new link for the screen; it is shown once, and the one before ends."""
     secret = secrets.token_urlsafe(SECRET_BYTES)
     hour.digest, hour.open_until = digest_of(secret), timezone.now() + timedelta(hours=BOARD_HOURS)
-    hour.save(update_fields=["digest", "open_until"])
-    note(hour.practice, by, "opened a board", None, hour.place)
+    hour.opened_at = None
+    hour.save(update_fields=["digest", "open_until", "opened_at"])
+    note(hour.practice, by, "made the link of a screen", None, hour.place)
     return secret
 
 
@@ -384,16 +385,22 @@ def close_board(hour: models.FloorHour, by: Any) -> None:
     """Ends the link of the screen at once."""
     hour.digest, hour.open_until = "", None
     hour.save(update_fields=["digest", "open_until"])
-    note(hour.practice, by, "closed a board", None, hour.place)
+    note(hour.practice, by, "ended the link of a screen", None, hour.place)
 
 
 def board_of(secret: str) -> models.FloorHour | None:
-    """The hour that a link opens, while it does; None for any other."""
+    """The hour that a link opens, while it does; None for any other. The first opening goes into the audit trail."""
     found: models.FloorHour | None = (
         models.FloorHour.objects.select_related("practice").filter(digest=digest_of(secret)).first()
     )
-    is_open = found is not None and found.open_until is not None and found.open_until > timezone.now()
-    return found if is_open else None
+    now = timezone.now()
+    if found is None or found.open_until is None or found.open_until <= now:
+        return None
+    if found.opened_at is None:
+        fresh = models.FloorHour.objects.filter(id=found.id, digest=found.digest, opened_at=None)
+        if fresh.update(opened_at=now):  # once, however many screens ask at that moment
+            note(found.practice, None, "the link of a screen was opened", None, found.place)
+    return found
 
 
 def names_in(hour: models.FloorHour) -> Mapping[int, str]:

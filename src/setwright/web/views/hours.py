@@ -23,7 +23,7 @@ from setwright.services.desk.board import board_values, with_names
 from setwright.services.desk.people import places_of
 from setwright.services.desk.ticking import tick
 from setwright.services.floor_asked import MOST_PEOPLE
-from setwright.web.access import own_hour, require_coach, trainees_of
+from setwright.web.access import own_hour, require_coach, screen_to_end, trainees_of
 from setwright.web.views.sharing import kept_close
 from setwright.web.views.told import ids_of
 
@@ -229,11 +229,12 @@ def now(request: HttpRequest, hour_id: UUID) -> HttpResponse:
 @require_POST
 def screen(request: HttpRequest, hour_id: UUID) -> HttpResponse:
     """A link for the screen of the room, shown once; or the end of it."""
-    hour = own_hour(request, hour_id)
     if request.POST.get("deed") == "close":
+        hour = screen_to_end(request, hour_id)
         hours.close_board(hour, request.user)
         messages.success(request, "The screen shows nothing any more.")
         return redirect("all-links") if request.POST.get("back") == "all" else redirect("hour", hour.id)
+    hour = own_hour(request, hour_id)
     secret = hours.open_board(hour, request.user)
     return hour_page(request, hour, link=request.build_absolute_uri(reverse("board", args=[secret])))
 

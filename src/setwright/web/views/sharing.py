@@ -77,7 +77,7 @@ def withdraw(request: HttpRequest, trainee_id: UUID, share_id: int) -> HttpRespo
 @require_safe
 @never_cache
 def everywhere(request: HttpRequest) -> HttpResponse:
-    """Every link of the coach that is open now, the screens of hours on the floor among them."""
+    """Every link of the coach that is open now, and screens of hours: their own, or all of the practice they own."""
     found = open_links_of(require_coach(request))
     return render(request, "all_links.html", {"shares": found.shares, "boards": found.boards})
 
