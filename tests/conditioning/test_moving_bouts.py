@@ -72,6 +72,23 @@ def test_a_bout_that_no_day_has_room_for_is_left_out_in_one_row() -> None:
     assert row.to == "left out" and "No other day has room for it" in row.why
 
 
+@pytest.mark.parametrize(("part", "goes"), [("Warm-up", True), ("Assistance", False)])
+def test_a_drill_of_the_warm_up_keeps_no_bout_away_and_work_does(part: str, goes: bool) -> None:
+    """Common practice, no published source: a warm-up may hold a movement that the work of the day holds too."""
+    text = (
+        "Mon\nback squat 3 x 5 @ 7\n\nevery minute on the minute for 8 min: 5 push-ups, 8 bodyweight squats\n\n"
+        f"Wed\n{part}\nbodyweight squat 1 x 10\n\nMain\nbench press 3 x 6 @ 7"
+    )
+    before, after = moved(text)
+    (session,) = after.weeks[0].sessions
+    slugs = [(part.part, one.exercise) for part in session.parts for one in part.entries]
+    shared = bouts_on(before)["mon"][1].exercise
+
+    assert (part.lower(), shared) in slugs
+    assert (len(bouts_on(after).get("wed", [])) == 2) is goes
+    assert goes or not bouts_on(after)
+
+
 def test_it_gets_a_letter_of_its_own_beside_the_bout_of_that_day() -> None:
     """Referee: the time model again: two clocks, one after the other, not one of five movements."""
     text = f"Mon\nback squat 3 x 5 @ 7\n\n{SWINGS}\n\nWed\nbench press 3 x 6 @ 7\n\n{EMOM}"

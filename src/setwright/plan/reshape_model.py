@@ -399,7 +399,7 @@ class Model:
         return var
 
     def add_sessions(self, saved: Mapping[DayWeek, Sequence[Any]]) -> None:
-        """Minutes, no exercise twice on a day, no crowd, no empty session, a warm-up that is still one."""
+        """Minutes, no work twice on a day, no crowd, no empty session, a warm-up that is still one."""
         for (day, week), room in self.problem.room.items():
             spent, there = [], []
             for i, item in enumerate(self.problem.items):
@@ -425,17 +425,18 @@ class Model:
             self.add_day(day)
 
     def add_day(self, day: str) -> None:
-        """The rows of a day that are the same in every week."""
-        here: dict[str, list[Any]] = {}
-        usual: dict[str, int] = {}
+        """The rows of a day that are the same in every week. A drill of the warm-up keeps no work away."""
+        here: dict[tuple[str, bool], list[Any]] = {}
+        usual: dict[tuple[str, bool], int] = {}
         counted, drills = [], []
         for i, item in enumerate(self.problem.items):
             if item.day == day:
-                usual[item.name] = usual.get(item.name, 0) + 1
+                own = (item.name, item.is_warm_up)
+                usual[own] = usual.get(own, 0) + 1
             for o, option in enumerate(item.options):
                 if option.day != day:
                     continue
-                here.setdefault(option.exercise, []).append(self.x[i, o])
+                here.setdefault((option.exercise, item.is_warm_up), []).append(self.x[i, o])
                 if item.is_warm_up:
                     drills.append(self.x[i, o])
                 elif item.is_strength:
@@ -564,22 +565,20 @@ def way_out(option: Option) -> str:
 
 def first_guess(problem: Problem) -> Decision:
     """The repaired start: all stays that can, the cheapest way for the rest, then out or fewer sets until it fits."""
-    usual: dict[tuple[str, str], int] = {}
+    usual: dict[tuple[str, str, bool], int] = {}
     for item in problem.items:
-        usual[item.day, item.name] = usual.get((item.day, item.name), 0) + 1
-    taken: dict[tuple[str, str], int] = {}
+        own = (item.day, item.name, item.is_warm_up)
+        usual[own] = usual.get(own, 0) + 1
+    taken: dict[tuple[str, str, bool], int] = {}
     options, sets = [], []
     for item in problem.items:
-        free = [
-            o
-            for o, one in enumerate(item.options)
-            if not one.day or taken.get((one.day, one.exercise), 0) < max(1, usual.get((one.day, one.exercise), 0))
-        ]
+        places = [(one.day, one.exercise, item.is_warm_up) for one in item.options]
+        free = [o for o, at in enumerate(places) if not at[0] or taken.get(at, 0) < max(1, usual.get(at, 0))]
         ways = free or range(len(item.options))
         best = min(
             ways, key=lambda o: (item.options[o].is_change, item.options[o].kind == "move", item.options[o].points)
         )
-        at = (item.options[best].day, item.options[best].exercise)
+        at = places[best]
         taken[at] = taken.get(at, 0) + 1
         options.append(best)
         sets.append({week: 0 if item.options[best].kind == "out" else most for week, most in item.sets.items()})
