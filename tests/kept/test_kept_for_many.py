@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import pickle
+import re
 import sys
 from dataclasses import replace
 from datetime import date
@@ -25,6 +26,7 @@ from setwright.people.trainee import StepReached, TrainingDay
 from setwright.plan.fit_master import Fitted, fit_master
 from setwright.plan.gates import judge
 from setwright.plan.written import fit_written
+from setwright.publish.fit_table import column_of, table_of
 from setwright.services.demo import unpack
 from setwright.services.fitting import master_from_text
 from setwright.services.gather import estimates_for
@@ -197,3 +199,30 @@ def test_the_verb_fits_a_kept_session_to_each(tmp_path: Path, capsys: pytest.Cap
         ("marit", "selma"), "step asked for"
     )
     assert "(2 of 8)" in row["cells"]["marit"]["words"] and "(4 of 8)" in row["cells"]["selma"]["words"]
+
+
+def test_a_day_with_a_number_is_called_by_it_and_moves_from_no_weekday() -> None:
+    """The text says no weekday: each trains Day 1 on their own first day, and nobody is told that it was a Monday."""
+    text = "Block: Two days\nDay 1\nback squat 3 x 5 @ RIR 2\nDay 2 - Upper\nbench press 3 x 6 @ RIR 2\n"
+    master = master_from_text(text, START)
+    days = (TrainingDay("wed", 60, GYM.id), TrainingDay("sat", 60, GYM.id))
+    made = fitted(replace(PERSON, days=days), text=text)
+    table = table_of(master, [column_of(master, made, catalogue())], (), catalogue())
+
+    assert table.sessions == ("Day 1", "Day 2: Upper")
+    said = [*table.notes, *(f"{one.kind} {one.words} {one.why}" for one in table.columns[0].days)]
+    told = [
+        *said,
+        *(entry.why for entry in work_of(made.block)),
+        *(f"{one.from_} {one.to}" for one in made.block.changes),
+    ]
+    assert [one.kind for one in table.columns[0].days] == ["same", "same"]
+    assert not [one for one in told if re.search(r"\b(Mon|Thu)", one)]
+
+
+def test_a_numbered_day_that_is_lost_is_named_by_its_number() -> None:
+    text = "Block: Two days\nDay 1\nback squat 5 x 5 @ RIR 2\nDay 2\nbench press 3 x 6 @ RIR 2\n"
+    made = fitted(replace(PERSON, days=(TrainingDay("wed", 60, GYM.id),)), text=text).block
+
+    assert ("Day 2", "lost") in [(one.from_, one.to) for one in made.changes]
+    assert "the Day 2 session" in [one.wish for one in made.unmet]

@@ -429,22 +429,27 @@ def lost_words(trainee: Trainee, master: Master) -> str:
 
 
 def day_words(session: MasterSession, day: TrainingDay, trainee: Trainee) -> str:
-    """Why a session is on another weekday; empty where it is on its own."""
-    if session.day == day.day:
+    """Why a session is on another weekday; empty where it is on its own, or has none of its own."""
+    if session.day == day.day or session.label:
         return ""
     own = next((one for one in trainee.days if one.day == session.day), None)
     name = session.day.capitalize()
     return f"no training on {name}" if own is None else f"{name} is {own.minutes:g} min at {place_word(own.place)}"
 
 
+def session_word(session: MasterSession) -> str:
+    """A session of the master by its weekday, or by its number where it has none: ``Mon``, ``Day 1``."""
+    return session.label or session.day.capitalize()
+
+
 def day_changes(master: Master, days: Sequence[DayFit]) -> list[Change]:
     """A line for each session that moved or was lost."""
     found = []
     for session, one in zip(master.sessions, days, strict=True):
-        was = session.day.capitalize() + (f", {session.title}" if session.title else "")
+        was = session_word(session) + (f", {session.title}" if session.title else "")
         if one.day is None:
             found.append(Change(0, session.day, "the day", was, "lost", f"{one.why}."))
-        elif one.day.day != session.day:
+        elif one.why:
             to, why = one.day.day.capitalize(), f"{one.why[:1].upper()}{one.why[1:]}."
             found.append(Change(0, one.day.day, "the day", was, to, why))
     return found
@@ -453,7 +458,7 @@ def day_changes(master: Master, days: Sequence[DayFit]) -> list[Change]:
 def day_losses(master: Master, days: Sequence[DayFit]) -> list[Unmet]:
     """Lost days as wishes that could not be met."""
     return [
-        Unmet(f"the {session.day.capitalize()} session", f"{one.why}.")
+        Unmet(f"the {session_word(session)} session", f"{one.why}.")
         for session, one in zip(master.sessions, days, strict=True)
         if one.day is None
     ]

@@ -48,6 +48,7 @@ class MasterSession:
     origin : for each slot, its entry in each week as the master has it, or None; empty for a text
     minutes : of its longest week
     asks : for each slot what a kept session asks of each person, or None; empty where it is none
+    label : how it is called where the text names no weekday, ``Day 1``: it falls on whatever day somebody trains
     """
 
     day: Day
@@ -56,6 +57,7 @@ class MasterSession:
     origin: tuple[tuple[Entry | None, ...], ...]
     minutes: float
     asks: tuple[Asked | None, ...] = ()
+    label: str = ""
 
     def asked(self, number: int) -> Asked:
         """What a slot asks of each person; nothing where it is no line with placeholders."""
@@ -213,7 +215,8 @@ def master_of_text(written: WrittenBlock, brief: Brief, catalogue: Catalogue) ->
             slots.append(replace(entry, schemes=schemes))
         slots = joined(slots)
         slots.sort(key=lambda one: PART_ORDER.index(one.part))
-        sessions.append(MasterSession(session.day, session.title, tuple(slots), (), rough_minutes(session, catalogue)))
+        minutes = rough_minutes(session, catalogue)
+        sessions.append(MasterSession(session.day, session.title, tuple(slots), (), minutes, label=session.label))
     notes = (*written.notes, *((OWN_LOADS,) if dropped else ()))
     content = repr((written.title, written.template))
     bouts = [entry.bouts for session in sessions for entry in session.slots if entry.bouts]

@@ -497,8 +497,8 @@ def read_block_text(
     unsure: list[UnsureName] = []
     chosen = weekdays_for([one.head for one in sessions], days, SPREAD.get(len(sessions), DAYS))
     made = [
-        build_session(one, day, total, place, reader, unsure, len(sessions), days)
-        for one, day in zip(sessions, chosen, strict=True)
+        build_session(one, day, total, place, reader, unsure, len(sessions), days, nth)
+        for nth, (one, day) in enumerate(zip(sessions, chosen, strict=True), start=1)
     ]
     twice = [one.day for one in made]
     for day_name in sorted({one for one in twice if twice.count(one) > 1}):
@@ -550,8 +550,9 @@ def build_session(
     unsure: list[UnsureName],
     count: int,
     days: Sequence[Day],
+    nth: int,
 ) -> TemplateSession:
-    """One session of the template from its lines."""
+    """One session of the template from its lines; ``nth``: which of the ``count`` sessions it is, from 1."""
     made: list[list[TemplateEntry]] = []
     for row in day.rows:
         exercise = find_exercise(row, reader, unsure)
@@ -579,9 +580,8 @@ def build_session(
     made = settled(made)
     made = one_part_each_superset(made, {row.line.superset for row in day.rows if row.part is not None})
     notes: list[str] = []
-    if day.head.day is None and count > 1:
-        known = weekday in days or not days
-        own = "" if known else f", no training day of the trainee's {len(days)}"
+    if day.head.day is None and count > 1 and days:  # for nobody in particular a day with a number stays one
+        own = "" if weekday in days else f", no training day of the trainee's {len(days)}"
         unnamed = repr(day.head.title) if day.head.title else "What stands under no day"
         label = unnamed if day.head.label.startswith("part ") else day.head.label.capitalize()
         notes.append(f"{label} is put on {DAY_NAMES[weekday]}{own}.")
@@ -596,7 +596,8 @@ def build_session(
                 f"nothing for week {week} on {day.head.label}",
                 "lines for every week of the block, or no headings by week",
             )
-    return TemplateSession(weekday, day.head.place or place, day.head.minutes, tuple(entries), day.head.title)
+    name = "" if day.head.day is not None else f"Day {day.head.order or nth}"
+    return TemplateSession(weekday, day.head.place or place, day.head.minutes, tuple(entries), day.head.title, name)
 
 
 def one_part_each_superset(made: Sequence[list[TemplateEntry]], written: set[str | None]) -> list[list[TemplateEntry]]:

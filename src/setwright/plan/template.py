@@ -116,13 +116,17 @@ class TemplateEntry:
 
 @dataclass(frozen=True)
 class TemplateSession:
-    """One day of the template, entries in the order they are done, warm-up not yet added unless written."""
+    """One day of the template, entries in the order they are done, warm-up not yet added unless written.
+
+    label : how it is called where the text names no weekday, ``Day 1``; empty where ``day`` is what was meant
+    """
 
     day: Day
     place: str
     minutes_cap: float | None
     entries: tuple[TemplateEntry, ...]
     title: str = ""
+    label: str = ""
 
 
 @dataclass(frozen=True)

@@ -170,7 +170,7 @@ def table_of(
             asks = name if scheme is None else asked_words(name, scheme)
             row.append(RowHead(words.PART_NAMES[slot.part], name, asks, slot.part == "main"))
         heads.append(tuple(row))
-    titles = [(words.DAY_NAMES[one.day], master.named(one.title)) for one in master.sessions]
+    titles = [(one.label or words.DAY_NAMES[one.day], master.named(one.title)) for one in master.sessions]
     sessions = tuple(day + (f": {title}" if title else "") for day, title in titles)
     return FitTable(
         master.id,
