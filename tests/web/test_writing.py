@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
+import pytest
 from test_pages import finish_jobs
 
 from setwright.plan.shorthand import read_block_text
@@ -51,6 +53,43 @@ def test_what_a_line_says_reads_back_to_the_same_entry() -> None:
         again = read_lines(f"Monday\n{one.says}", catalogue())
         assert [line.says for line in again.lines if line.says] == [one.says]
     assert len(said) == 3
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "every minute on the minute for 10 min: 5 push-ups, 8 bodyweight squats",
+        "5 rounds for time, cap 15 min: 12 kettlebell swings @ 16 kg, 10 sit-ups, 200 m run",
+        "21-15-9 for time: kettlebell swings @ 16 kg, push-ups",
+        "AMRAP 12 min: 10 push-ups",
+        "every 90 s for 8 rounds: sled push 20 m",
+        "circuit, 3 rounds, 40 s work, 20 s to change: sled push, plank, rower",
+        "AMRAP 8 min: 6 dumbbell step-ups each side @ 10 kg, 200 m run",
+        "bike 3 x 5 min, rest 3 min, 150-170 watts",
+        "walk 20 min, talk test: whole sentences",
+    ],
+)
+def test_a_bout_says_what_it_became_and_reads_back_to_it(line: str) -> None:
+    """Referee: the reader itself, on the line as typed and on what was said of it."""
+    said = [one.says for one in read_lines(f"Monday\n{line}", catalogue()).lines if one.says]
+    typed, again = (
+        [
+            replace(one, written="")
+            for one in read_block_text(f"Monday\n{text}", catalogue()).template.sessions[0].entries
+        ]
+        for text in (line, *said)
+    )
+
+    assert typed and again == typed
+    assert " 0 s" not in said[0] and "300 s" not in said[0]
+
+
+def test_the_heading_of_a_bout_says_its_format_beside_its_movements() -> None:
+    text = "Monday\nAMRAP 12 min, talk test: a few words:\n- 10 kettlebell swings @ 16 kg\n- 8 push-ups"
+    says = {one.number: one.says for one in read_lines(text, catalogue()).lines}
+
+    assert says[2] == "as many rounds as possible in 12 min, talk test a few words"
+    assert (says[3], says[4]) == ("kettlebell swing 10 reps @ 16 kg", "push-up 8 reps")
 
 
 def test_an_unsure_name_is_proposed_and_taken_in_the_text_itself() -> None:

@@ -22,6 +22,8 @@ def heading_line(bout: Bout) -> str:
         text = work + (f", cap {spelled(bout.time_s)}" if bout.time_s is not None else "")
     elif kind == "as-many-rounds":
         text = f"as many rounds as possible in {spelled(bout.time_s or 0.0)}"
+    elif kind == "every-minute" and bout.every_s == 60.0:
+        text = f"every minute on the minute for {bout.rounds} min"
     elif kind == "every-minute":
         text = f"every {spelled(bout.every_s or 60.0)} for {bout.rounds} rounds"
     else:
@@ -75,9 +77,12 @@ def round_words(scheme: Scheme, bout: Bout) -> str:
 
 def piece_words(scheme: Scheme, bout: Bout) -> list[str]:
     """The pieces of a bout on a line of its own, with its start and target."""
-    amount = f"{scheme.distance_m:g} m" if scheme.distance_m is not None else f"{scheme.time_s or 0.0:g} s"
+    amount = f"{scheme.distance_m:g} m" if scheme.distance_m is not None else spelled(scheme.time_s or 0.0)
     found = [f"{scheme.sets} x {amount}"]
     if scheme.load_kg is not None:
         found.append(f"@ {scheme.load_kg:g} kg")
-    found.append(f"every {spelled(bout.every_s)}" if bout.every_s is not None else f"rest {scheme.rest_s:g} s")
+    if bout.every_s is not None:
+        found.append(f"every {spelled(bout.every_s)}")
+    elif scheme.rest_s or scheme.sets > 1:
+        found.append(f"rest {spelled(scheme.rest_s)}")
     return [*found, *([target_words(bout.target)] if bout.target is not None else [])]

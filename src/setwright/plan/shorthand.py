@@ -1093,8 +1093,8 @@ def line_of_bout(name: str, entry: TemplateEntry, scheme: Scheme, bout: Bout) ->
     """One movement of a bout, or a bout of one movement, as a line."""
     if shared_bout(entry) is None:
         return f"{name} {', '.join(piece_words(scheme, bout))}"
-    pieces = [one for one in (round_words(scheme, bout), *effort_and_load(scheme)) if one]
-    return f"{name} {', '.join([*pieces, *(['each side'] if scheme.per_side else [])])}".strip()
+    pieces = [name, round_words(scheme, bout), *effort_and_load(scheme), "each side" if scheme.per_side else ""]
+    return " ".join(one for one in pieces if one)  # no comma: it would part movements behind a heading
 
 
 def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:

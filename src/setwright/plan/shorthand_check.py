@@ -17,7 +17,12 @@ from setwright.catalogue.names import match_name
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import Day
+from setwright.plan.bout_lines import heading_line
+from setwright.plan.formats import formats_of
 from setwright.plan.shorthand import NAME_ALLOWED, WrittenBlock, is_note, line_of, read_block_text
+from setwright.plan.shorthand_bouts import BoutHead, read_bout
+from setwright.plan.shorthand_head import read_weeks
+from setwright.plan.shorthand_line import Unreadable, tidy
 
 SET_ASIDE = "#"
 AT_LINE = re.compile(r"line (\d+)")
@@ -39,7 +44,8 @@ class LineRead:
     """One line of a text and what it became.
 
     kind : an entry; more of the entry above; a heading; a note to oneself; or wrong
-    says : the entry as the program understands it; notes : what was guessed; faults : what is wrong
+    says : the entry, or the bout of a heading, as the program understands it
+    notes : what was guessed; faults : what is wrong
     name, proposals : the unsure name, and what it may have meant, best first
     """
 
@@ -80,9 +86,18 @@ def read_lines(text: str, catalogue: Catalogue, days: Sequence[Day] = ()) -> Tex
         else:
             loose.append(fault)
     entries = entries_by_line(raw, written, catalogue)
+    bouts = {} if written is None else bouts_by_line(raw, written, catalogue)
     notes, other = notes_by_line(written)
     lines = tuple(
-        line_read(number, line, by_line.get(number, ()), entries.get(number), notes.get(number, ()), catalogue)
+        line_read(
+            number,
+            line,
+            by_line.get(number, ()),
+            entries.get(number),
+            bouts.get(number, ""),
+            notes.get(number, ()),
+            catalogue,
+        )
         for number, line in enumerate(raw, start=1)
         if line.strip()
     )
@@ -158,6 +173,34 @@ def entries_by_line(raw: Sequence[str], written: WrittenBlock | None, catalogue:
     return found
 
 
+def bouts_by_line(raw: Sequence[str], written: WrittenBlock, catalogue: Catalogue) -> dict[int, str]:
+    """What each line that opens a bout became, by its number, with the movements that stand on it."""
+    found: dict[int, str] = {}
+    for number, line in enumerate(raw, start=1):
+        head = None if is_note(line) else bout_head(line, catalogue)
+        if head is None:
+            continue
+        movements = dict.fromkeys(
+            line_of(entry, scheme, catalogue)
+            for session in written.template.sessions
+            for entry in session.entries
+            for scheme in [next((one for one in entry.schemes if one is not None), None)]
+            if head.rest and scheme is not None and entry.bouts and entry.written.startswith((line.strip(), head.text))
+        )
+        heading = heading_line(head.bout)
+        found[number] = f"{heading} {', '.join(movements)}" if movements else heading.removesuffix(":")
+    return found
+
+
+def bout_head(line: str, catalogue: Catalogue) -> BoutHead | None:
+    """The bout that a line opens, whatever weeks it is for; None for any other line, and for a wrong one."""
+    weeks = read_weeks(tidy(line))
+    try:
+        return read_bout(tidy(line) if weeks is None else weeks[2], formats_of(catalogue))
+    except Unreadable:
+        return None
+
+
 def notes_by_line(written: WrittenBlock | None) -> tuple[dict[int, tuple[str, ...]], tuple[str, ...]]:
     """What was understood by a guess, by line, and what is said of no single line."""
     by_line: dict[int, tuple[str, ...]] = {}
@@ -176,6 +219,7 @@ def line_read(
     text: str,
     faults: Sequence[Fault],
     entry: str | None,
+    bout: str,
     notes: Sequence[str],
     catalogue: Catalogue,
 ) -> LineRead:
@@ -186,8 +230,8 @@ def line_read(
         proposals = tuple(Proposal(slug, catalogue.get(slug).name) for slug in slugs)
         return LineRead(number, text, "wrong", "", tuple(notes), tuple(faults), name, proposals)
     if entry is not None:
-        return LineRead(number, text, "entry" if entry else "more", entry, tuple(notes))
-    return LineRead(number, text, "note" if is_note(text) else "heading", "", tuple(notes))
+        return LineRead(number, text, "entry" if entry else "more", bout or entry, tuple(notes))
+    return LineRead(number, text, "note" if is_note(text) else "heading", bout, tuple(notes))
 
 
 def unsure_name(fault: Fault) -> str:
