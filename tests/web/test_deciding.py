@@ -9,7 +9,7 @@ from test_pages import finish_jobs
 
 from setwright.publish.words import change_groups
 from setwright.records.data_base import block_of
-from setwright.services.desk.blocks import waiting_revision
+from setwright.services.desk.waiting import waiting_revision
 
 
 def proposal(gym: Any, joint: str = "knee") -> Any:

@@ -9,7 +9,7 @@ from typing import Any, Literal, Protocol
 from setwright.plan.block import Block
 from setwright.strength.logged import Log
 
-Verdict = Literal["accepted", "declined"]
+Verdict = Literal["accepted", "declined", "replaced"]
 
 
 @dataclass(frozen=True)

@@ -1,11 +1,11 @@
 """Blocks of a trainee in the data base: design, write, change for a sore joint, decide, undo.
 
-A proposal is a revision that is kept, made from the one in force, and not decided yet.
+A proposal is a revision that is kept and not decided yet (``desk.waiting``).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -33,6 +33,7 @@ from setwright.services.desk import jobs
 from setwright.services.desk.cues import cue_words
 from setwright.services.desk.people import keep_document, newest, one_at_a_time, person_of, with_restriction
 from setwright.services.desk.practice import note
+from setwright.services.desk.waiting import REPLACED, waiting_revisions
 from setwright.services.gather import catalogue, estimates_for, last_date, on_whole_week
 from setwright.services.keeping import declined_in, not_declined, parent_of, put_again, step_back, take_changes
 from setwright.services.kept import read_for
@@ -109,29 +110,29 @@ def adapt_for(row: models.Trainee, by: Any = None, on: date | None = None) -> Pr
     found = proposal_of(fit, seen)
     records = records_of(row, by)
     after = without_declined(block, found.block, declined_in(records, row.slug))
+    earlier = [one for one in from_the_log(row) if one.block != after.id]
     if after.id != block.id:
         records.keep_block(after, now_text())
+        put_in_place_of(row, earlier, f"the log was read again: revision {after.revision} took its place", by)
     return replace(found, block=after)
 
 
-def waiting_revision(row: models.Trainee) -> models.BlockRevision | None:
-    """The newest revision that waits for the coach: kept after what is in force, and not decided; None where none."""
-    force = in_force_id(row)
-    newest_one = row.revisions.defer("packed").order_by("-id").first()
-    if newest_one is None or newest_one.block == force:
-        return None
-    if row.in_force.filter(block=newest_one.block).exists() or is_settled(row, newest_one.block):
-        return None
-    return newest_one if newest_one.parent in ("", force) else None
+def put_in_place_of(row: models.Trainee, old: Iterable[models.BlockRevision], reason: str, by: Any = None) -> None:
+    """Keeps that another revision took the place of some that waited; the reason says what became of them."""
+    for one in old:
+        records_of(row, by).decide(Decision(row.slug, one.block, REPLACED, (), now_text(), reason))
 
 
-def is_settled(row: models.Trainee, block_id: str) -> bool:
-    """True where the coach took some of a revision, or declined all of it; what is declined in part still waits."""
-    decided = list(row.decisions.filter(block=block_id))
-    if not decided or any(one.verdict != "declined" for one in decided):
-        return bool(decided)
-    declined = {number for one in decided for number in one.changes}
-    return declined >= set(range(1, len(own_block(row, block_id).changes) + 1))
+def from_the_log(row: models.Trainee) -> list[models.BlockRevision]:
+    """The revisions that wait and hold nothing but what the log proposed."""
+    found = []
+    for one in waiting_revisions(row):
+        parent = row.revisions.filter(block=one.revision.parent).first()
+        if parent is None or row.jobs.filter(result__block=one.revision.block).exclude(deed="adapt").exists():
+            continue
+        if own_block(row, one.revision.block).settled != block_of(parent).settled:
+            found.append(one.revision)
+    return found
 
 
 @transaction.atomic

@@ -1,7 +1,7 @@
 """A block changed by its coach: one entry by hand, or what came between; planned again around what is locked.
 
-A change is made from the block in force, or from the revision that waits already, so that several can be looked at and
-taken together. Nothing reaches a trainee before it is taken.
+A change is made from the block in force, or from a revision that waits already: then it takes the place of that one, so
+that several can be looked at and taken together. Nothing reaches a trainee before it is taken (decision 0050).
 """
 
 from __future__ import annotations
@@ -34,9 +34,10 @@ from setwright.records.data_base import in_force_id, log_of, log_of_days
 from setwright.services.ahead import Ahead, what_is_ahead
 from setwright.services.clock import now_text
 from setwright.services.deeds import block_estimates
-from setwright.services.desk.blocks import own_block, records_of, waiting_revision
+from setwright.services.desk.blocks import own_block, put_in_place_of, records_of
 from setwright.services.desk.people import keep_document, newest
 from setwright.services.desk.practice import note
+from setwright.services.desk.waiting import waiting_revisions
 from setwright.services.gather import catalogue
 from setwright.services.reshaping import Disturbance, nothing_to_do, read_disturbance
 
@@ -46,9 +47,17 @@ MOST_REASON = 300
 
 
 def may_change(row: models.Trainee, block_id: str) -> bool:
-    """True for the block in force and for the revision that waits."""
-    waits = waiting_revision(row)
-    return block_id == in_force_id(row) or (waits is not None and waits.block == block_id)
+    """True for the block in force and for the revisions that wait and can be taken as they are."""
+    if block_id == in_force_id(row):
+        return True
+    return any(one.revision.block == block_id for one in waiting_revisions(row) if not one.is_old)
+
+
+def others_waiting(row: models.Trainee, block_id: str) -> list[models.BlockRevision]:
+    """The revisions that wait beside the block in force, where that is the one to change; none beside another."""
+    if block_id != in_force_id(row):
+        return []
+    return [one.revision for one in waiting_revisions(row) if not one.is_old and one.revision.parent]
 
 
 def block_to_change(row: models.Trainee, block_id: str) -> Block:
@@ -148,8 +157,11 @@ def kept_change(row: models.Trainee, block: Block, made: Block, by: Any) -> Bloc
     """Keeps a changed block as the proposal that waits; one that waited already goes into it."""
     if made is block:
         return block
-    after = made if block.id == in_force_id(row) else on_top(block, made)
+    is_on_top = block.id != in_force_id(row)
+    after = on_top(block, made) if is_on_top else made
     records_of(row, by).keep_block(after, now_text())
+    if is_on_top:
+        put_in_place_of(row, row.revisions.filter(block=block.id), f"it went into revision {after.revision}", by)
     return after
 
 

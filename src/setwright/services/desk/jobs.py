@@ -237,6 +237,21 @@ def between_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     return settled(job, block, asked, say, lines)
 
 
+def again_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
+    """A revision that waits from a block before, made again on the block in force."""
+    from setwright.records.data_base import in_force_id
+    from setwright.services.desk.overview import count_anew
+    from setwright.services.desk.renewing import make_again
+
+    say("making the same changes on what is in force", 0.3)
+    row = row_of(job)
+    block = make_again(row, job.asked["again"], date.fromisoformat(job.asked["on"]), job.by)
+    count_anew(row, with_findings=False)
+    is_new = block.id != in_force_id(row)
+    lines = [] if is_new else ["Nothing of it is left to do: what is in force has it already."]
+    return {"block": block.id, "changes": len(block.changes) if is_new else 0, "lines": lines}
+
+
 def hour_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     """A better timetable for an hour on the floor, and the one exchange that saves most."""
     from setwright.services.desk.better_hour import look_for_better
@@ -281,6 +296,7 @@ DEEDS: Mapping[str, Callable[[models.Job, Say], Mapping[str, Any]]] = {
     "anew": anew_deed,
     "adapt": adapt_deed,
     "count": count_deed,
+    "again": again_deed,
     "by-hand": by_hand_deed,
     "add": add_deed,
     "review": review_deed,

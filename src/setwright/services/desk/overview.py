@@ -10,12 +10,12 @@ from django.db import transaction
 
 from setwright.plan.block import Block
 from setwright.plan.block_days import session_date
-from setwright.publish.words import change_groups, name_of
+from setwright.publish.words import name_of
 from setwright.records import models
-from setwright.records.data_base import block_of, current_of, log_of
-from setwright.services.desk.blocks import waiting_revision
+from setwright.records.data_base import current_of, log_of
 from setwright.services.desk.own_exercises import practice_exercises
 from setwright.services.desk.people import newest, read_person
+from setwright.services.desk.waiting import count_waiting
 from setwright.services.gather import catalogue
 from setwright.services.log_fit import fit_of_log
 from setwright.services.review_files import review_of
@@ -27,12 +27,11 @@ def count_anew(row: models.Trainee, with_findings: bool = True) -> models.Overvi
     """Counts the overview of one trainee and keeps it."""
     block = current_of(row)
     last = row.log_rows.order_by("-day").first()
-    waiting = waiting_revision(row)
     values: dict[str, Any] = {
         "block": "" if block is None else block.id,
         "last_logged": None if last is None else last.day,
         "look_again": look_again_of(row),
-        "waiting": 0 if waiting is None else max(1, len(change_groups(block_of(full(waiting))))),
+        "waiting": count_waiting(row),
     }
     if with_findings:
         found = [] if block is None else findings_of(row, block)
@@ -47,11 +46,6 @@ def look_again_of(row: models.Trainee) -> date | None:
     text = newest(row.practice, "trainee", row.slug, row)
     days = [one.review_on for one in read_person(text, row.practice).trainee.restrictions] if text else []
     return min((day for day in days if day is not None), default=None)
-
-
-def full(revision: models.BlockRevision) -> models.BlockRevision:
-    """The revision with its content."""
-    return models.BlockRevision.objects.get(id=revision.id)
 
 
 def keep_planned_days(row: models.Trainee, block: Block | None) -> None:

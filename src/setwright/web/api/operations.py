@@ -19,7 +19,7 @@ from setwright.records.data_base import block_of, current_of, in_force_id
 from setwright.records.plain_text import keepable
 from setwright.services.clock import today
 from setwright.services.desk import jobs
-from setwright.services.desk.blocks import accept, decline, waiting_revision
+from setwright.services.desk.blocks import accept, decline
 from setwright.services.desk.kept_days import day_values
 from setwright.services.desk.limits import limit_said
 from setwright.services.desk.logging import after_rows, take_rows
@@ -27,6 +27,7 @@ from setwright.services.desk.overview import count_anew
 from setwright.services.desk.own_data import unpacked
 from setwright.services.desk.people import newest
 from setwright.services.desk.roster import Line, lines_of, rows_of
+from setwright.services.desk.waiting import waiting_revision
 from setwright.web.access import coached, one_who_logs, own_job, require_coach, trainees_of
 from setwright.web.api import shapes
 

@@ -17,8 +17,8 @@ from setwright.publish.page import figures_of, parts_of
 from setwright.records import models
 from setwright.records.data_base import block_of, in_force_id, revision_in_force
 from setwright.services.clock import today
-from setwright.services.desk.blocks import waiting_revision
 from setwright.services.desk.changing import locks_of
+from setwright.services.desk.waiting import waiting_revisions
 from setwright.services.gather import catalogue
 from setwright.web.access import coached
 
@@ -37,9 +37,10 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str | None = None) ->
     row = coached(request, trainee_id)
     revision = revision_of(row, block_id)
     block, known = block_of(revision), catalogue()
-    force, waits = in_force_id(row), waiting_revision(row)
+    force, waits = in_force_id(row), waiting_revisions(row)
     before = row.revisions.filter(block=revision.parent).first() if revision.parent else None
-    is_waiting = waits is not None and waits.block == block.id
+    own = next((one for one in waits if one.revision.block == block.id), None)
+    is_waiting = own is not None and not own.is_old
     now = week_of(block, today())
     values = {
         "row": row,
@@ -54,7 +55,8 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str | None = None) ->
         "was_in_force": row.in_force.filter(block=block.id).exists(),
         "is_waiting": is_waiting,
         "may_change": is_waiting or force == block.id,
-        "other_waits": None if is_waiting else waits,
+        "other_waits": [one.revision for one in waits if not one.is_old and one is not own],
+        "old_waits": [one.revision for one in waits if one.is_old],
         "revisions": row.revisions.defer("packed").order_by("-id")[:20],
     }
     return render(request, "block.html", values)

@@ -22,10 +22,11 @@ from setwright.records import models
 from setwright.records.data_base import block_of, in_force_id
 from setwright.services.clock import today
 from setwright.services.desk import jobs
-from setwright.services.desk.blocks import accept, decline, is_settled, put_back, records_of, undo
+from setwright.services.desk.blocks import accept, decline, put_back, records_of, undo
 from setwright.services.desk.comparing import compared
 from setwright.services.desk.limits import limits_of
 from setwright.services.desk.overview import count_anew
+from setwright.services.desk.waiting import is_settled, waiting_revisions, went_into
 from setwright.services.gather import catalogue
 from setwright.services.keeping import WAY_OUT
 from setwright.services.undoing import brought_limits
@@ -51,6 +52,7 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
         except InputFaults as wrong:
             faults = tuple(replace(one, file="these changes") for one in wrong.faults)
     old_unmet = set() if before is None else {(one.wish, one.why) for one in spoken_unmet(before)}
+    waits = waiting_revisions(row)
     is_next = revision.parent in ("", in_force_id(row)) and block_id != in_force_id(row)
     declined = {number for one in row.decisions.filter(block=block_id, verdict="declined") for number in one.changes}
     values = {
@@ -60,6 +62,9 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
         "ticked": ticked,
         "faults": faults,
         "is_open": is_next and not is_settled(row, block_id),
+        "is_old": any(one.is_old and one.revision.block == block_id for one in waits),
+        "others": [one.revision for one in waits if not one.is_old and one.revision.block != block_id],
+        "went": went_into(row, block_id),
         "declined": declined_numbers(report, block, declined),
         "free": free_numbers(report),
         "new_unmet": [one for one in report.unmet if one not in old_unmet],
@@ -86,6 +91,9 @@ def decided(
 ) -> HttpResponse:
     """Keeps the coach's decision and counts the overview anew. Raises InputFaults where it can't be taken so."""
     verdict, reason = request.POST.get("verdict", ""), request.POST.get("reason", "").strip()
+    if verdict == "again":
+        asked = {"again": block_id, "on": today().isoformat()}
+        return redirect("job", jobs.ask(row, "again", asked, request.user).id)
     with transaction.atomic():
         if verdict in ("accept-all", "accept-some", "accept-free"):
             chosen = {"accept-all": None, "accept-some": ticked, "accept-free": free_numbers(report)}[verdict]

@@ -64,6 +64,7 @@ def entry(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse
         "said": said,
         "faults": faults,
         "lock_at": reverse("lock", args=[row.id, block_id]),
+        "other_waits": changing.others_waiting(row, block_id),
     }
     values |= entry_values(row, block, held, today())
     if request.GET.get("show") == "exchange" or said.get("what") == "exchange":
@@ -91,6 +92,7 @@ def add(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
             asked = {**said, "block": block_id, "on": today().isoformat(), "send": said["deed"] == "send"}
             return redirect("job", jobs.ask(row, "add", asked, request.user).id)
     values = {"row": row, "plan": block, "said": said, "faults": faults}
+    values |= {"other_waits": changing.others_waiting(row, block_id)}
     values |= adding.adding_values(row, block, day, today())
     return render(request, "plan/add.html", values, status=400 if faults else 200)
 
@@ -135,6 +137,7 @@ def between(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespon
             return redirect("job", jobs.ask(row, "between", asked, request.user).id)
     may = changing.may_change(row, block_id)
     values = {"row": row, "plan": block, "said": said, "faults": faults, "may": may, "away": away}
+    values |= {"other_waits": changing.others_waiting(row, block_id)}
     return render(request, "plan/between.html", values | shown, status=400 if faults else 200)
 
 

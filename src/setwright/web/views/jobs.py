@@ -20,6 +20,7 @@ TITLES = {
     "sore": "Changing only what it touches",
     "anew": "Going back under the limits",
     "adapt": "Reading the log",
+    "again": "Making the changes again",
     "count": "Reading the log",
     "by-hand": "Changing the block",
     "add": "Adding to the block",
@@ -57,6 +58,8 @@ def where_to(job: models.Job) -> str:
         return ""
     if job.deed in ("by-hand", "between") and job.result["block"] == job.asked["block"]:
         return ""  # nothing had to change: the card says why
+    if job.deed == "again" and not job.result["changes"]:
+        return ""
     if job.result.get("is_first"):
         return reverse("block-revision", args=[job.trainee.id, job.result["block"]])
     if job.deed == "review":
@@ -72,6 +75,8 @@ def where_to(job: models.Job) -> str:
 
 def back_to(job: models.Job) -> str:
     """The page on which a change was asked for, or an empty text."""
+    if job.trainee is not None and job.deed == "again":
+        return reverse("trainee", args=[job.trainee.id])
     if job.trainee is None or not job.asked.get("block"):
         return ""
     return reverse("block-revision", args=[job.trainee.id, job.asked["block"]])

@@ -24,6 +24,7 @@ from setwright.services.clock import today
 from setwright.services.desk import jobs
 from setwright.services.desk.limits import LOOK_AGAIN_DAYS, clear, lift, limit_of, limit_said
 from setwright.services.desk.overview import count_anew, next_planned
+from setwright.services.desk.waiting import waiting_revisions
 from setwright.services.gather import catalogue
 from setwright.web.access import coached
 
@@ -106,6 +107,7 @@ def sent(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
         "report": changes_report(block, catalogue(), None, None if before is None else block_of(before)),
         "is_in_force": in_force_id(row) == block_id,
         "next": next_planned([row], today()).get(row.id),
+        "old_waits": [one.revision for one in waiting_revisions(row) if one.is_old],
     }
     return render(request, "sent.html", values)
 

@@ -20,13 +20,13 @@ from setwright.records.data_base import revision_in_force
 from setwright.services.clock import today
 from setwright.services.desk import jobs
 from setwright.services.desk.ability import ability_of, goal_text
-from setwright.services.desk.blocks import waiting_revision
 from setwright.services.desk.history import history_of
 from setwright.services.desk.limits import Limit, limits_of
 from setwright.services.desk.notes import open_notes
 from setwright.services.desk.overview import next_planned
 from setwright.services.desk.people import person_of
 from setwright.services.desk.practice import invite
+from setwright.services.desk.waiting import waiting_revisions
 from setwright.web.access import coached, require_coach
 
 A_PAGE = 40
@@ -37,6 +37,7 @@ def show(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     """The page of one trainee."""
     row, on = coached(request, trainee_id), today()
     person = person_of(row)
+    waits = waiting_revisions(row)
     answer = screen(person.trainee, "vigorous", on)
     values = {
         "row": row,
@@ -45,7 +46,8 @@ def show(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
         "overview": getattr(row, "overview", None),
         "next": next_planned([row], on).get(row.id),
         "revision": revision_in_force(row),
-        "waiting": waiting_revision(row),
+        "waits": [one.revision for one in waits if not one.is_old],
+        "old_waits": [one.revision for one in waits if one.is_old],
         "limits": [limit_values(one, on) for one in limits_of(row)],
         "screen": None if answer.verdict == "go" and not answer.why else screen_values(answer),
         "goals": [goal_text(one) for one in person.trainee.goals],
