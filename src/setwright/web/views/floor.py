@@ -19,10 +19,9 @@ from setwright.services.desk.floor import AT_ONCE, ON_A_SHEET, group_of, on_scre
 from setwright.services.desk.kept_days import day_values
 from setwright.web.access import require_coach, trainees_of
 from setwright.web.script import as_script
+from setwright.web.views.names import names_values
 from setwright.web.views.printing import as_pdf, paper_of
 from setwright.web.views.told import ids_of
-
-MOST_NAMES = 500
 
 
 @require_GET
@@ -34,10 +33,10 @@ def floor(request: HttpRequest) -> HttpResponse:
     values = {
         "people": [person_values(one, [str(row.id) for row in rows if row != one]) for one in rows],
         "ids": [str(one.id) for one in rows],
-        "others": everybody.exclude(id__in=[one.id for one in rows]).order_by("name")[:MOST_NAMES],
         "is_full": len(rows) >= AT_ONCE,
         "on": today(),
     }
+    values |= names_values(request, everybody.exclude(id__in=[one.id for one in rows]))
     return render(request, "floor.html", values)
 
 

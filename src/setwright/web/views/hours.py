@@ -24,10 +24,10 @@ from setwright.services.desk.people import places_of
 from setwright.services.desk.ticking import tick
 from setwright.services.floor_asked import MOST_PEOPLE
 from setwright.web.access import own_hour, require_coach, screen_to_end, trainees_of
+from setwright.web.views.names import FIND, names_values
 from setwright.web.views.sharing import kept_close
 from setwright.web.views.told import ids_of
 
-MOST_NAMES = 500
 TICKS = ("tick", "back")  # done with this set; not that far yet
 
 
@@ -36,7 +36,7 @@ TICKS = ("tick", "back")  # done with this set; not that far yet
 def listed(request: HttpRequest) -> HttpResponse:
     """The coach's hours, and a form for a new one."""
     coach = require_coach(request)
-    if request.method == "GET":
+    if request.method == "GET" or request.POST.get("deed") == FIND:
         return form_page(request, coach)
     wanted = ids_of(request.POST.getlist("who"))
     found = {one.id: one for one in trainees_of(coach).filter(id__in=wanted)}
@@ -66,8 +66,9 @@ def form_page(request: HttpRequest, coach: models.Coach, wrong: InputFaults | No
     """The hours of today and the form for a new one, with what is wrong with what was sent."""
     everybody = trainees_of(coach).order_by("name")
     today_ids = set(everybody.filter(planned_days__date=today()).values_list("id", flat=True))
-    ticked = set(ids_of(request.POST.getlist("who"))) if wrong is not None else today_ids
-    people = sorted(everybody[:MOST_NAMES], key=lambda one: (one.id not in today_ids, one.name))
+    ticked = set(ids_of(request.POST.getlist("who"))) if request.method == "POST" else today_ids
+    names = names_values(request, everybody, today_ids | ticked)
+    people = sorted(names["names"], key=lambda one: (one.id not in today_ids, one.name))
     values = {
         "hours": coach.hours.order_by("-begins_at"),
         "people": [{"row": one, "is_today": one.id in today_ids, "is_ticked": one.id in ticked} for one in people],
@@ -75,6 +76,8 @@ def form_page(request: HttpRequest, coach: models.Coach, wrong: InputFaults | No
         or hours.places_for(coach.practice, everybody.filter(id__in=today_ids)[:MOST_PEOPLE]),
         "place": request.POST.get("place", ""),
         "begins": request.POST.get("begins", "") or timezone.localtime().strftime("%H:%M"),
+        "shown": request.POST.get("shown", "names"),
+        **names,
         **said_wrong(wrong),
     }
     return render(request, "hours.html", values, status=200 if wrong is None else 400)
@@ -182,7 +185,7 @@ def hour_page(
     there = hour.people.values_list("trainee_id", flat=True)
     values = {
         "hour": hour,
-        "others": trainees_of(hour.coach).exclude(id__in=there).order_by("name")[:MOST_NAMES],
+        **names_values(request, trainees_of(hour.coach).exclude(id__in=there)),
         "is_open": bool(hour.digest) and hour.open_until is not None and hour.open_until > timezone.now(),
         "link": link,
         "is_page": True,

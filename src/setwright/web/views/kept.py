@@ -20,9 +20,10 @@ from setwright.services.desk import kept_sessions
 from setwright.services.desk.fit_kept import MOST_PEOPLE, ask_to_fit, came_of
 from setwright.web.access import coached, require_coach, trainees_of
 from setwright.web.views.block import revision_of
+from setwright.web.views.names import FIND, names_values
+from setwright.web.views.told import ids_of
 
 FIELDS = ("week", "day", "title", "here", "cues")
-MOST_NAMES = 500
 
 
 @require_GET
@@ -95,6 +96,8 @@ def fit(request: HttpRequest, kept_slug: str) -> HttpResponse:
     text = text_or_404(coach, kept_slug)
     if request.method == "GET":
         return came_page(request, kept_slug)
+    if request.POST.get("deed") == FIND:
+        return kept_page(request, kept_slug, text)
     chosen = identities(request.POST.getlist("who"))
     rows = list(trainees_of(coach).filter(id__in=chosen).order_by("name"))
     if len(rows) != len(chosen):
@@ -143,7 +146,7 @@ def kept_page(request: HttpRequest, slug: str, text: str, faults: tuple[Fault, .
         "text": text,
         "faults": faults,
         "shown": shown,
-        "trainees": trainees_of(require_coach(request)).order_by("name")[:MOST_NAMES],
+        **names_values(request, trainees_of(require_coach(request)), ids_of(request.POST.getlist("who"))),
         "start": request.POST.get("start") or next_monday().isoformat(),
         "chosen": request.POST.getlist("who"),
     }
