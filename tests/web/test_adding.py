@@ -141,3 +141,30 @@ def test_nobody_else_adds(gym: Any) -> None:
         assert browser.get(adding(gym)).status_code == 404
         assert browser.post(adding(gym), {"to": "front squat", "weeks": weeks_of(gym)}).status_code == 404
     assert not models.Job.objects.exists()
+
+
+def test_a_band_of_the_place_is_chosen_by_its_name_and_stands_on_the_sheet(gym: Any) -> None:
+    from dataclasses import replace
+
+    from setwright.people.place import Band
+    from setwright.plan.identity import with_id
+    from setwright.services.desk.blocks import accept, records_of
+
+    inputs = gym.block.inputs
+    places = tuple(replace(one, bands=(Band("narrow"), Band("wide", heavy=True))) for one in inputs.places)
+    block = with_id(replace(gym.block, id="", inputs=replace(inputs, places=places)))
+    records_of(gym.trainee).keep_block(block, "2026-01-02T00:00:00+00:00")
+    accept(gym.trainee, block.id, None, gym.coach.user)
+    browser, week = gym.as_coach(), weeks_of(gym)
+    browser.post(adding(gym).replace(gym.block.id, block.id), {"to": "band curl", "weeks": week, "deed": "send"})
+    assert finish_jobs()[-1].state == "done"
+    at = where(gym, "curl_band", "assistance").replace(gym.block.id, gym.in_force().id)
+    assert '<option value="wide">wide, heavy</option>' in browser.get(at).content.decode()
+
+    browser.post(at, {"what": "dose", "band": "wide", "weeks": week, "deed": "send"})
+    job = finish_jobs()[-1]
+
+    assert job.state == "done", job.result
+    assert entries_on(gym.in_force(), today_of(gym))["curl_band"].dials["band"] == "wide"
+    day = browser.get(f"/t/{gym.trainee.id}/day/{gym.today.isoformat()}/").content.decode()
+    assert "band: wide" in day

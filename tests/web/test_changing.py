@@ -100,7 +100,7 @@ def test_two_changes_wait_as_one_revision(gym: Any) -> None:
     [
         ({"what": "dose", "sets": "many"}, "a whole number from 1 to 20"),
         ({"what": "dose", "reps": "8-3"}, "5 or 5-6, from 1 to 100"),
-        ({"what": "dose"}, "sets, repetitions, effort or a load that differ"),
+        ({"what": "dose"}, "sets, repetitions, effort, a load or a band"),
         ({"what": "exchange", "other": "a horse"}, "an exercise of the catalogue"),
         ({"what": "move", "to_day": "never"}, "another day of this block"),
         ({"what": "fly"}, "another exercise, another day, other sets"),

@@ -26,8 +26,11 @@ from setwright.plan.compose import compose_entry, needs_ramp, with_chance
 from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
 from setwright.plan.load_by_hand import (
+    BAND_SET,
     LOAD_SET,
     as_claimed,
+    band_named,
+    dials_with_band,
     heavy_words,
     require_buildable,
     require_within_limit,
@@ -67,6 +70,7 @@ class Edit:
     is_new : it is no entry yet: the exercise and part that ``at`` names are added to its day
     sets, reps (from, to), hold_s, distance_m, time_s : what each week asks; rir : repetitions left at the end of a set
     load_kg : the load as printed (each hand, added...), one that the place can build
+    band : the name of a band of the place
     reason : the coach's own words, or empty
     """
 
@@ -81,6 +85,7 @@ class Edit:
     time_s: float | None = None
     rir: float | None = None
     load_kg: float | None = None
+    band: str | None = None
     is_out: bool = False
     is_new: bool = False
     reason: str = ""
@@ -88,12 +93,12 @@ class Edit:
     @property
     def is_dose(self) -> bool:
         """True where sets, their length, their load or their effort change."""
-        return any(one is not None for one in (self.sets, self.load_kg, *self.amounts.values()))
+        return any(one is not None for one in (self.sets, self.load_kg, self.band, *self.amounts.values()))
 
     @property
     def is_count_only(self) -> bool:
         """True where only the number of sets changes, so that all else of them stays."""
-        return all(one is None for one in (self.load_kg, *self.amounts.values()))
+        return all(one is None for one in (self.load_kg, self.band, *self.amounts.values()))
 
     @property
     def amounts(self) -> dict[str, object]:
@@ -197,7 +202,7 @@ def week_with_edit(week: Week, frame: Frame, edit: Edit) -> tuple[Week, list[Cha
     if made == old and edit.day in (None, edit.at.day):
         return week, []
     home = frame.context.places[sessions[edit.at.day].place]
-    name, from_ = known.get(old.exercise).name, in_words(old, known)
+    name, from_ = known.get(old.exercise).name, with_band_told(old, frame)
     if edit.day in (None, edit.at.day):
         sessions[edit.at.day] = with_entry(sessions[edit.at.day], edit.at, made, home, frame)
         to = "left out" if made is None else told(made, old, frame)
@@ -221,7 +226,9 @@ def week_with_new(week: Week, frame: Frame, edit: Edit) -> tuple[Week, list[Chan
         line = f"{name} stands on {DAY_WORDS[at.day]} already, in week {week.number}."
         raise NoPlan((line,), "other sets of it, another day or another part")
     made = added(session, week, place, frame, edit)
-    change = Change(week.number, at.day, name, NOTHING, in_words(made, known), why_of(edit, made), evidence_of(edit))
+    change = Change(
+        week.number, at.day, name, NOTHING, with_band_told(made, frame), why_of(edit, made), evidence_of(edit)
+    )
     sessions = tuple(
         with_guest(one, at.part, made, place, frame) if one.day == at.day else one for one in week.sessions
     )
@@ -240,8 +247,9 @@ def added(session: Session, week: Week, place: Place, frame: Frame, edit: Edit) 
     assert scheme is not None
     refuse_other_measure(exercise, scheme, edit)
     require_load(exercise, scheme, place, frame, edit)
-    why = f"{ADDED} {LOAD_SET}" if edit.load_kg is not None else ADDED
-    template = replace(template, why=why, schemes=(scheme_with(scheme, edit),))
+    template = replace(template, why=why_set(ADDED, edit), schemes=(scheme_with(scheme, edit),))
+    if edit.band is not None:
+        template = replace(template, dials=dials_with_band(template.dials, edit.band, exercise, place, verdict))
     with_ramp = needs_ramp(template, exercise, warm_in(session, context.catalogue)) and not verdict.eased
     made = compose_entry(template, 0, place, context, with_ramp, bare=edit.at.part == "warm-up")
     return allowed(made, exercise, place, frame, edit)
@@ -282,11 +290,26 @@ def require_load(exercise: Exercise, scheme: Scheme, place: Place, frame: Frame,
     require_within_limit(exercise, scheme_with(scheme, edit), edit.at.part, place, context, verdict)
 
 
+def why_set(why: str, edit: Edit) -> str:
+    """The reason of an entry with what the coach set of its load; a band that was chosen before stays chosen."""
+    keeps_band = edit.band is not None or BAND_SET in why
+    plain = why.replace(LOAD_SET, "").replace(BAND_SET, "").strip()
+    said = [plain, BAND_SET if keeps_band else "", LOAD_SET if edit.load_kg is not None else ""]
+    return " ".join(one for one in said if one)
+
+
+def with_band_told(entry: Entry, frame: Frame) -> str:
+    """An entry in one line, with the band that it names."""
+    known = frame.context.catalogue
+    band = band_named(entry.dials, known.get(entry.exercise))
+    return f"{in_words(entry, known)}, band: {band}" if band else in_words(entry, known)
+
+
 def told(made: Entry, old: Entry, frame: Frame) -> str:
     """The new entry in words, with its effort where nothing else of it is new."""
-    words = in_words(made, frame.context.catalogue)
+    words = with_band_told(made, frame)
     left = made.working_sets[0].rir if made.working_sets else None
-    is_effort_only = words == in_words(old, frame.context.catalogue) and left is not None
+    is_effort_only = words == with_band_told(old, frame) and left is not None
     return f"{words}, {left:g} left" if is_effort_only else words
 
 
@@ -360,11 +383,11 @@ def dosed(old: Entry, place: Place, frame: Frame, edit: Edit) -> Entry:
         return allowed(with_count(old, edit.sets or 1, exercise, scheme, frame), exercise, place, frame, edit)
     require_load(exercise, scheme, place, frame, edit)
     rules, tokens = frame.context.trainee.restrictions, frame.context.tokens(place.id)
-    is_light = judge(exercise, rules, tokens, frame.context.trainee, old.dials, asked=True).eased == "light"
-    scheme = replace(scheme_with(scheme, edit), light=scheme.light or is_light)
-    why = old.why.removesuffix(LOAD_SET).strip()
-    why = f"{why} {LOAD_SET}" if edit.load_kg is not None else why
-    template = replace(template, why=why, schemes=(scheme,))
+    verdict = judge(exercise, rules, tokens, frame.context.trainee, old.dials, asked=True)
+    scheme = replace(scheme_with(scheme, edit), light=scheme.light or verdict.eased == "light")
+    template = replace(template, why=why_set(old.why, edit), schemes=(scheme,))
+    if edit.band is not None:
+        template = replace(template, dials=dials_with_band(template.dials, edit.band, exercise, place, verdict))
     with_ramp = any(one.kind == "ramp" for one in old.sets)
     made = compose_entry(template, 0, place, frame.context, with_ramp, bare=edit.at.part == "warm-up")
     if made is not None:

@@ -377,6 +377,7 @@ def dial_text(entry: Entry) -> str:
         ("foot_height_cm", "feet on {} cm"),
         ("held_angle_deg", "hold at {} degrees"),
         ("assistance", "help: {}"),
+        ("band", "band: {}"),
         ("support", "support: {}"),
         ("depth", "depth: {}"),
         ("angle", "{}"),

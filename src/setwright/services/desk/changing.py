@@ -239,7 +239,7 @@ def edit_said(said: Mapping[str, Any], spot: Spot, held: Held, ahead: Ahead, uni
     unit : of a load that names none
 
     said : ``what`` (``exchange``, ``move``, ``dose``, ``out``) with ``to`` (exercise or weekday), ``sets``, ``reps``,
-        ``hold_s``, ``distance_m``, ``minutes``, ``left``, ``load``; ``weeks``; ``reason``
+        ``hold_s``, ``distance_m``, ``minutes``, ``left``, ``load``, ``band``; ``weeks``; ``reason``
     """
     faults: list[Fault] = []
     weeks = weeks_said(said, weeks_ahead(held, ahead), faults)
@@ -254,7 +254,7 @@ def edit_said(said: Mapping[str, Any], spot: Spot, held: Held, ahead: Ahead, uni
     elif what == "dose":
         edit = replace(edit, **doses_said(said, faults, unit))
         if not faults and not edit.is_dose:
-            faults.append(Fault("sets", "", "nothing new", "sets, repetitions, effort or a load that differ"))
+            faults.append(Fault("sets", "", "nothing new", "sets, repetitions, effort, a load or a band that differ"))
     else:
         faults.append(Fault("change", "", repr(what), "another exercise, another day, other sets, or leaving it out"))
     if faults:
@@ -327,6 +327,7 @@ def doses_said(said: Mapping[str, Any], faults: list[Fault], unit: Unit) -> dict
         "time_s": None if minutes is None else 60 * minutes,
         "rir": number_said(said, "left", "repetitions left", 0, MOST_LEFT, faults),
         "load_kg": load_said(said, unit, faults),
+        "band": str(said.get("band") or "").strip()[:80] or None,
     }
 
 

@@ -7,14 +7,14 @@ from typing import Any
 
 from setwright.catalogue.equipment import expand_tokens
 from setwright.faults import InputFaults
-from setwright.people.place import Place
+from setwright.people.place import Band, Place
 from setwright.people.screening import without_expired
 from setwright.plan.alternatives import Candidate, stand_ins
 from setwright.plan.block import Block
-from setwright.plan.load_by_hand import loads_by_hand
+from setwright.plan.load_by_hand import bands_by_hand, loads_by_hand
 from setwright.plan.reshape_options import Spot
 from setwright.publish import words
-from setwright.publish.units import Unit, in_unit, number_text
+from setwright.publish.units import Unit, in_unit, mass_text, number_text
 from setwright.records import models
 from setwright.services.desk.changing import Held, ahead_of, locks_of, may_change, weeks_ahead
 from setwright.services.desk.instead import session_place
@@ -59,6 +59,7 @@ def entry_values(row: models.Trainee, block: Block, held: Held, on: date) -> dic
         },
         "unit": unit,
         "loads": loads_open(block, spot, unit),
+        "bands": bands_open(block, spot, unit),
     }
 
 
@@ -67,6 +68,18 @@ def loads_open(block: Block, spot: Spot, unit: Unit) -> list[str]:
     place = place_on(block, spot.day)
     found = loads_by_hand(catalogue().get(spot.exercise), spot.part, place)
     return [number_text(one.load_kg, unit) for one in found]
+
+
+def bands_open(block: Block, spot: Spot, unit: Unit) -> list[tuple[str, str]]:
+    """The bands that the place of an entry has for it, each with what is known of it; none where it takes none."""
+    found = bands_by_hand(catalogue().get(spot.exercise), place_on(block, spot.day))
+    return [(one.name, band_words(one, unit)) for one in found]
+
+
+def band_words(band: Band, unit: Unit) -> str:
+    """A band as a coach chooses it: ``wide, heavy, about 25 kg of help on a pull-up``."""
+    helps = "" if band.assist_kg is None else f"about {mass_text(band.assist_kg, unit)} of help on a pull-up"
+    return ", ".join(text for text in (band.name, "heavy" if band.heavy else "", helps) if text)
 
 
 def place_on(block: Block, day: str) -> Place:

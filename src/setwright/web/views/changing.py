@@ -26,7 +26,7 @@ from setwright.services.gather import catalogue
 from setwright.web.access import coached
 from setwright.web.views.block import revision_of
 
-DOSE = ("sets", "reps", "hold_s", "distance_m", "minutes", "left", "load", "reason", "deed")
+DOSE = ("sets", "reps", "hold_s", "distance_m", "minutes", "left", "load", "band", "reason", "deed")
 FIELDS = ("what", "to", *DOSE, "other", "to_day")
 
 
