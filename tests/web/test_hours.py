@@ -20,6 +20,7 @@ from setwright.services.desk.better_hour import look_for_better
 from setwright.services.desk.board import board_values
 from setwright.services.desk.hours import Between, board_of, new_hour, open_board, something_came
 from setwright.services.desk.practice import invite, take_invitation
+from setwright.web.views import hours as hours_view
 
 
 @pytest.fixture
@@ -134,6 +135,18 @@ def test_an_hour_over_midnight_counts_what_is_logged_on_both_days(gym: Any) -> N
         if one["from_s"] >= 900
     ]
     assert len(ahead) == 1
+
+
+def test_who_trains_today_is_proposed_for_an_hour_unless_they_are_too_many_for_one(gym: Any, monkeypatch: Any) -> None:
+    eight_people(gym)
+    ticks = re.compile(r'name="who" value="[^"]+" checked')
+    proposed = len(ticks.findall(gym.as_coach().get("/floor/hours/").content.decode()))
+    assert proposed == gym.coach.practice.trainees.filter(planned_days__date=gym.today).count() >= 8
+
+    monkeypatch.setattr(hours_view, "MOST_PEOPLE", proposed - 1)
+
+    page = gym.as_coach().get("/floor/hours/").content.decode()
+    assert not ticks.findall(page) and page.count('name="who"') >= proposed
 
 
 def test_the_coach_makes_an_hour_on_the_page_and_changes_it(gym: Any) -> None:

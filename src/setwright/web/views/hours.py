@@ -66,8 +66,10 @@ def form_page(request: HttpRequest, coach: models.Coach, wrong: InputFaults | No
     """The hours of today and the form for a new one, with what is wrong with what was sent."""
     everybody = trainees_of(coach).order_by("name")
     today_ids = set(everybody.filter(planned_days__date=today()).values_list("id", flat=True))
-    ticked = set(ids_of(request.POST.getlist("who"))) if request.method == "POST" else today_ids
-    names = names_values(request, everybody, today_ids | ticked)
+    is_one_hour = len(today_ids) <= MOST_PEOPLE  # else it is for the coach to say who of them come together
+    proposed = today_ids if is_one_hour else set()
+    ticked = set(ids_of(request.POST.getlist("who"))) if request.method == "POST" else proposed
+    names = names_values(request, everybody, proposed | ticked)
     people = sorted(names["names"], key=lambda one: (one.id not in today_ids, one.name))
     values = {
         "hours": coach.hours.order_by("-begins_at"),
