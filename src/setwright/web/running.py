@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import signal
+import socket
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -40,6 +42,12 @@ def fill_if_empty(demo: Path, say: Callable[[str], None]) -> None:
         say(f"Log in as {one.who}: {one.username}   password: {one.password}")
 
 
+def answers(port: int) -> bool:
+    """True once somebody listens at a port of this machine."""
+    with socket.socket() as probe:
+        return probe.connect_ex((ADDRESS, port)) == 0
+
+
 def run(data: Path, port: int, say: Callable[[str], None]) -> int:
     """Runs on the data of a folder until it is stopped; gives the exit code of the web server."""
     jobs = [sys.executable, "-m", "django", "db_worker", "--interval", "0.3", "--no-reload"]
@@ -51,13 +59,16 @@ def run(data: Path, port: int, say: Callable[[str], None]) -> int:
     held = hold_shared(data)
     worker = subprocess.Popen(jobs, pass_fds=(held,))
     server = subprocess.Popen(web, pass_fds=(held,))
-    say(f"Open http://{ADDRESS}:{port}/  (this machine only; stop with Ctrl-C)")
 
     def stop(number: int, frame: object) -> None:
         server.terminate()
 
     signal.signal(signal.SIGTERM, stop)
     try:
+        while server.poll() is None and not answers(port):
+            time.sleep(0.1)
+        if server.poll() is None:
+            say(f"Open http://{ADDRESS}:{port}/  (this machine only; stop with Ctrl-C)")
         while True:
             try:
                 return server.wait(timeout=1.0)
