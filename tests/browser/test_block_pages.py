@@ -35,7 +35,7 @@ def test_an_entry_is_exchanged_from_the_block_with_what_is_kept_and_lost(gym: An
     page.get_by_role("link", name="See what came of it").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("What changed, and why")
     assert "back_squat" in names_on(gym.in_force(), day)
-    page.get_by_role("button", name="Take them all").click()
+    page.get_by_role("button", name="Take it").click()
 
     expect(page.get_by_role("status")).to_contain_text("It is in force now.")
     page.wait_for_load_state("networkidle")  # what the page counts by itself is written before the data go

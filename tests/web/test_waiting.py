@@ -49,7 +49,7 @@ def test_the_page_of_an_entry_tells_that_a_proposal_waits_and_where_to_change_it
 
     shown = page(gym, where(gym, "bench_bb", part_of(gym, "bench_bb")).split("/", 3)[3])
 
-    assert "starts from what is in force, without it" in shown and f"/block/{proposal}/" in shown
+    assert "the change for what hurts" in shown and "without it" in shown and f"/block/{proposal}/" in shown
 
 
 def test_a_change_by_hand_beside_a_proposal_leaves_both_to_decide(gym: Any) -> None:

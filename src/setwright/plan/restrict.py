@@ -671,7 +671,24 @@ def swapped_entry(entry: Entry, part: PartName, swap: Swap, week: Week, place: P
     if made is None:
         return None
     with_ramp = any(one.kind == "ramp" for one in entry.sets) and swap.wanted is None and swap.eased != "light"
+    done = compose_entry(made, 0, place, context, with_ramp, bare=part == "warm-up")
+    was, scheme = heaviest(entry), made.schemes[0]
+    if (
+        done is None
+        or scheme is None
+        or done.exercise != entry.exercise
+        or was is None
+        or (heaviest(done) or 0.0) <= was
+    ):
+        return done
+    # A joint that hurts gets no heavier load, whatever its lighter effort would leave room for.
+    made = replace(made, schemes=(replace(scheme, load_kg=was, pct=None),))
     return compose_entry(made, 0, place, context, with_ramp, bare=part == "warm-up")
+
+
+def heaviest(entry: Entry) -> float | None:
+    """The heaviest load of the working sets of an entry, kg; None where none is counted."""
+    return max((one.load_kg for one in entry.working_sets if one.load_kg is not None), default=None)
 
 
 def swapped_template(entry: Entry, part: PartName, swap: Swap, week: Week, context: Context) -> TemplateEntry | None:
@@ -687,7 +704,8 @@ def swapped_template(entry: Entry, part: PartName, swap: Swap, week: Week, conte
     new_scheme: Scheme
     if swap.wanted is not None:
         new_scheme = wanted_scheme(exercise, swap.wanted, WeekShape(week.number, week.kind, week.rpe, 1.0))
-        new_scheme = replace(new_scheme, sets=min(new_scheme.sets, max(2, scheme.sets)))
+        most = max(2, scheme.sets) if is_other else scheme.sets
+        new_scheme = replace(new_scheme, sets=min(new_scheme.sets, most))
     elif exercise.slug == entry.exercise:
         new_scheme = replace(scheme, rir=None if scheme.rir is None else scheme.rir + CROPPED_EASIER_RIR)
     elif entry.bout is not None:

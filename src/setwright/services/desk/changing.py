@@ -37,7 +37,7 @@ from setwright.services.deeds import block_estimates
 from setwright.services.desk.blocks import own_block, put_in_place_of, records_of
 from setwright.services.desk.people import keep_document, newest
 from setwright.services.desk.practice import note
-from setwright.services.desk.waiting import waiting_revisions
+from setwright.services.desk.waiting import Waiting, waiting_revisions
 from setwright.services.gather import catalogue
 from setwright.services.reshaping import Disturbance, nothing_to_do, read_disturbance
 
@@ -53,11 +53,11 @@ def may_change(row: models.Trainee, block_id: str) -> bool:
     return any(one.revision.block == block_id for one in waiting_revisions(row) if not one.is_old)
 
 
-def others_waiting(row: models.Trainee, block_id: str) -> list[models.BlockRevision]:
+def others_waiting(row: models.Trainee, block_id: str) -> list[Waiting]:
     """The revisions that wait beside the block in force, where that is the one to change; none beside another."""
     if block_id != in_force_id(row):
         return []
-    return [one.revision for one in waiting_revisions(row) if not one.is_old and one.revision.parent]
+    return [one for one in waiting_revisions(row) if not one.is_old and one.revision.parent]
 
 
 def block_to_change(row: models.Trainee, block_id: str) -> Block:

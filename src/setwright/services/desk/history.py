@@ -67,7 +67,7 @@ def happening(event: Event, titles: dict[str, str]) -> Happening:
 
 def logged(one: LogTime) -> Happening:
     """Rows that were kept at one time as a sentence."""
-    first, last = one.first.isoformat(), one.last.isoformat()
+    first, last = f"{one.first.day} {one.first:%B}", f"{one.last.day} {one.last:%B}"
     span = first if first == last else f"{first} to {last}"
     return Happening(when(one.at), f"{counted(one.rows, 'log row')} kept, {span}")
 

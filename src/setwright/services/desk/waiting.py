@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from setwright.publish.words import change_groups
 from setwright.records import models
@@ -18,12 +19,29 @@ from setwright.records.port import Verdict
 REPLACED: Verdict = "replaced"
 
 
+# What a revision is, by the deed of the job that made it; two made from one block have the same number.
+FROM_THE_LOG = "what the log proposes"
+MADE_BY = {
+    "by-hand": "your change by hand",
+    "add": "what you added",
+    "between": "the plan around what came between",
+    "sore": "the change for what hurts",
+    "again": "the changes made again",
+}
+
+
 @dataclass(frozen=True)
 class Waiting:
-    """A revision that waits. ``is_old``: it was made from a block that is no longer in force."""
+    """A revision that waits, and what it is. ``is_old``: it was made from a block that is no longer in force."""
 
     revision: models.BlockRevision
     is_old: bool
+    what: str = ""
+
+    @property
+    def on(self) -> date:
+        """The day on which it was made."""
+        return date.fromisoformat(self.revision.at[:10])
 
 
 def waiting_revisions(row: models.Trainee) -> list[Waiting]:
@@ -38,17 +56,19 @@ def waiting_revisions(row: models.Trainee) -> list[Waiting]:
     since = next((one.id for one in rows if one.block == first), 0)
     was_in_force = set(row.in_force.values_list("block", flat=True))
     decided = decisions_by_block(row)
+    made_by = {one.result.get("block"): one.deed for one in row.jobs.filter(deed__in=MADE_BY).order_by("made_at")}
     found: list[Waiting] = []
     for one in rows:
         if one.block in was_in_force or is_over(one, decided.get(one.block, ())):
             continue
+        what = MADE_BY.get(made_by.get(one.block, ""), FROM_THE_LOG)
         if not one.parent:
             if one.id > since and not any(not each.revision.parent for each in found):
-                found.append(Waiting(one, False))
+                found.append(Waiting(one, False, "a new block"))
         elif one.parent == force:
-            found.append(Waiting(one, False))
+            found.append(Waiting(one, False, what))
         elif one.parent in was_in_force and first_of(one.block, parents) == first:
-            found.append(Waiting(one, True))
+            found.append(Waiting(one, True, what))
     return found
 
 

@@ -55,8 +55,8 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str | None = None) ->
         "was_in_force": row.in_force.filter(block=block.id).exists(),
         "is_waiting": is_waiting,
         "may_change": is_waiting or force == block.id,
-        "other_waits": [one.revision for one in waits if not one.is_old and one is not own],
-        "old_waits": [one.revision for one in waits if one.is_old],
+        "other_waits": [one for one in waits if not one.is_old and one is not own],
+        "old_waits": [one for one in waits if one.is_old],
         "revisions": row.revisions.defer("packed").order_by("-id")[:20],
     }
     return render(request, "block.html", values)

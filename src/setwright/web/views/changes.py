@@ -63,7 +63,7 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
         "faults": faults,
         "is_open": is_next and not is_settled(row, block_id),
         "is_old": any(one.is_old and one.revision.block == block_id for one in waits),
-        "others": [one.revision for one in waits if not one.is_old and one.revision.block != block_id],
+        "others": [one for one in waits if not one.is_old and one.revision.block != block_id],
         "went": went_into(row, block_id),
         "declined": declined_numbers(report, block, declined),
         "free": free_numbers(report),

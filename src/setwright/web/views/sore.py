@@ -107,7 +107,7 @@ def sent(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
         "report": changes_report(block, catalogue(), None, None if before is None else block_of(before)),
         "is_in_force": in_force_id(row) == block_id,
         "next": next_planned([row], today()).get(row.id),
-        "old_waits": [one.revision for one in waiting_revisions(row) if one.is_old],
+        "old_waits": [one for one in waiting_revisions(row) if one.is_old],
     }
     return render(request, "sent.html", values)
 

@@ -46,8 +46,8 @@ def show(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
         "overview": getattr(row, "overview", None),
         "next": next_planned([row], on).get(row.id),
         "revision": revision_in_force(row),
-        "waits": [one.revision for one in waits if not one.is_old],
-        "old_waits": [one.revision for one in waits if one.is_old],
+        "waits": [one for one in waits if not one.is_old],
+        "old_waits": [one for one in waits if one.is_old],
         "limits": [limit_values(one, on) for one in limits_of(row)],
         "screen": None if answer.verdict == "go" and not answer.why else screen_values(answer),
         "goals": [goal_text(one) for one in person.trainee.goals],
@@ -64,12 +64,18 @@ def limit_values(limit: Limit, on: Any) -> dict[str, Any]:
     return {
         "id": one.id,
         "title": limit_title(one),
-        "lines": limit_lines(one),
+        "lines": [without_title(line, limit_title(one)) for line in limit_lines(one)],
         "dates": limit_dates(one),
         "clearance": clearance_text(one),
         "is_kept": limit.is_kept,
         "is_due": one.review_on is not None and one.review_on <= on,
     }
+
+
+def without_title(line: str, title: str) -> str:
+    """A line of a limit that stands below its title, without saying it once more."""
+    said = line.removeprefix(f"{title[:1].upper()}{title[1:]}: ")
+    return f"{said[:1].upper()}{said[1:]}"
 
 
 def screen_values(answer: Screen) -> dict[str, Any]:
