@@ -108,6 +108,19 @@ def test_a_load_too_heavy_for_long_sets_makes_ordinary_ones_before_short_ones() 
     assert heavier.reps is None or heavier.reps != (8, 12)
 
 
+@pytest.mark.parametrize("reps", [(8, 19), (5, 19), (10, 19)])
+def test_a_wide_range_loses_its_upper_end_first(reps: tuple[int, int]) -> None:
+    """A range that began at 8 or below was cut to 4 repetitions where 8 to 12 of the same load would do.
+
+    Referee: common practice, no published source.
+    """
+    place = Place("p", "p", kettlebells=(Counted(16, 1),))
+
+    dose = prescribe(belief(22.0, 0.3), catalogue().get("kb_swing"), place, reps, 4.0, 0.7)
+
+    assert dose.reps == (min(reps[0], 8), 12)
+
+
 def test_a_cap_is_never_passed() -> None:
     assert prescribe(belief(150), SQUAT, GYM, (5, 5), 2, 0.8, cap_kg=60).load_kg == 60
 

@@ -292,3 +292,14 @@ def test_easy_work_of_a_limited_joint_needs_a_load_light_enough(lightest: float,
     assert ("lat_raise" in {one.slug for one in found}) is is_there
     assert (Refusal("lat_raise", (NOT_LIGHT_ENOUGH,)) in refused) is not is_there
     assert not is_too_heavy_here(catalogue().get("lat_raise"), place, known, asked=True)  # the coach's own, not limited
+
+
+def test_bodily_work_too_heavy_to_be_easy_is_closed_at_a_limited_joint() -> None:
+    """Who may not do eight with four left gets no easy sets of it. Referee: decision 0005, point 3."""
+    frail = replace(PERSON, birth_year=1944, body_mass_kg=112.0, training_years=0.0, goals=(), baselines=())
+    known, dip = estimates_of(frail), catalogue().get("dip")
+
+    assert dip.load_means == "added"
+    assert is_too_heavy_here(dip, GYM, known, eased="moderate")
+    assert not is_too_heavy_here(dip, GYM, known)  # judged by bodily_reps then
+    assert not is_too_heavy_here(catalogue().get("glute_bridge"), GYM, estimates_of(PERSON), eased="moderate")

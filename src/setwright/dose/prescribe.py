@@ -145,9 +145,10 @@ def too_heavy(
     if whole <= fits_kg * CLOSE:
         return dose(lightest, reps, "The lightest there is." if lightest.load_kg else "")
     can = int(estimate.posterior.reps_at(whole).p10 - rir)
-    usual_kg = estimate.posterior.load_for(sum(ORDINARY_REPS) / 2.0, rir).mean
-    if can < ORDINARY_REPS[0] < reps[0] and whole <= usual_kg * CLOSE:
-        return dose(lightest, ORDINARY_REPS, "The lightest there is: fewer repetitions.")
+    ordinary = min(reps[0], ORDINARY_REPS[0]), min(reps[1], ORDINARY_REPS[1])
+    usual_kg = estimate.posterior.load_for(sum(ordinary) / 2.0, rir).mean
+    if can < ORDINARY_REPS[0] and ordinary != reps and whole <= usual_kg * CLOSE:
+        return dose(lightest, ordinary, "The lightest there is: fewer repetitions.")
     if can < min(3, reps[0]):
         unlikely = f"{reps[0]} at this effort are unlikely by what is known"
         note = f"The lightest there is; {unlikely}: take help or an alternative."

@@ -357,17 +357,17 @@ def is_too_heavy_here(
     eased : work of a joint that may do only light or moderate work: it has to be near 8 to 12 with 4 left (decision
         0005), or surely six with four left
     asked : the coach asks for it: only what a restriction wants easy is too heavy then
-    Bodily work without a load is judged by ``bodily_reps``.
+    Bodily work is judged by ``bodily_reps`` where it need not be easy.
     """
-    if asked and not eased:
+    if (asked and not eased) or not exercise.is_dynamic or exercise.measured_in != "reps":
         return False
-    if exercise.load_means not in ("total", "each hand") or not exercise.is_dynamic or exercise.measured_in != "reps":
+    is_bodily = exercise.load_means in ("added", "body")
+    if exercise.load_means not in ("total", "each hand") and not (eased and is_bodily):
         return False
-    options = loads_in(place, exercise)
-    if not options:
+    estimate, options = estimates.for_exercise(exercise.slug), loads_in(place, exercise)
+    whole_kg = (options[0].load_kg if options else 0.0) + estimate.body_part_kg
+    if whole_kg <= 0.0 or not (options or is_bodily):
         return False
-    estimate = estimates.for_exercise(exercise.slug)
-    whole_kg = options[0].load_kg + estimate.body_part_kg
     if eased:
         fits_kg = estimate.posterior.load_for(sum(EASED_REPS) / 2.0, EASED_RIR).mean
         surely = estimate.posterior.reps_at(whole_kg).p10 - EASED_RIR
