@@ -80,3 +80,15 @@ def test_a_kept_session_is_used_for_anybody_and_fitted_to_those_ticked(gym: Any,
     assert f'<option value="{crowd[-1].id}">' in one and crowd[0].name not in one
     assert f'value="{crowd[0].id}" checked' in several and f'value="{crowd[2].id}"' in several
     assert "<details open" in several and not models.Job.objects.exists()
+
+
+def test_an_hour_is_offered_where_those_of_today_train(gym: Any) -> None:
+    from setwright.services.desk.people import keep_document
+
+    for slug in ("attic", "shed"):
+        text = f'id = "{slug}"\nname = "Invented {slug}"\n'
+        keep_document(gym.coach.practice, "place", slug, text, gym.coach.user)
+
+    page = options(gym.as_coach().get("/floor/hours/"))
+
+    assert '<option value="shed" selected>' in page and '<option value="attic">' in page

@@ -411,7 +411,7 @@ def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | No
 
 def minutes_text(week: Week) -> str:
     """Minutes of the days of a week."""
-    return ", ".join(f"{session.day} {session.minutes:.0f}" for session in week.sessions)
+    return ", ".join(f"{session.day.capitalize()} {session.minutes:.0f}" for session in week.sessions)
 
 
 def lines_by_week(block: Block, index: int, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:

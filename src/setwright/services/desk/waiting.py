@@ -20,7 +20,7 @@ REPLACED: Verdict = "replaced"
 
 
 # What a revision is, by the deed of the job that made it; two made from one block have the same number.
-FROM_THE_LOG = "what the log proposes"
+FROM_THE_LOG = "what the log proposed"
 MADE_BY = {
     "by-hand": "your change by hand",
     "add": "what you added",

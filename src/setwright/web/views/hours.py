@@ -16,7 +16,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST, require_safe
 
 from setwright.faults import Fault, InputFaults, NoPlan
+from setwright.plan.block_days import session_on
 from setwright.records import models
+from setwright.records.data_base import current_of
 from setwright.services.clock import today
 from setwright.services.desk import hours
 from setwright.services.desk.board import board_values, with_names
@@ -76,13 +78,20 @@ def form_page(request: HttpRequest, coach: models.Coach, wrong: InputFaults | No
         "people": [{"row": one, "is_today": one.id in today_ids, "is_ticked": one.id in ticked} for one in people],
         "places": places_of(coach.practice)
         or hours.places_for(coach.practice, everybody.filter(id__in=today_ids)[:MOST_PEOPLE]),
-        "place": request.POST.get("place", ""),
+        "place": request.POST.get("place", "") or place_of_today(people[0] if proposed else None),
         "begins": request.POST.get("begins", "") or timezone.localtime().strftime("%H:%M"),
         "shown": request.POST.get("shown", "names"),
         **names,
         **said_wrong(wrong),
     }
     return render(request, "hours.html", values, status=200 if wrong is None else 400)
+
+
+def place_of_today(row: models.Trainee | None) -> str:
+    """Where one of those who train today trains; empty for nobody."""
+    block = None if row is None else current_of(row)
+    found = None if block is None else session_on(block, today())
+    return "" if found is None else found[1].place
 
 
 def said_wrong(wrong: InputFaults | NoPlan | None) -> dict[str, Any]:
