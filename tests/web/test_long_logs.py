@@ -35,11 +35,11 @@ def keep(gym: Any, *rows: dict[str, Any]) -> None:
 
 
 def of_today(gym: Any) -> str:
-    """What the phone gets for today, without what is logged already."""
+    """What the phone gets for today, without what is logged already and how far that reaches."""
     found = session_on(gym.block, gym.today)
     assert found is not None
     values = day_values(gym.trainee, gym.block, *found, gym.today)
-    return json.dumps({**values, "done": []}, sort_keys=True)
+    return json.dumps({**values, "done": [], "told": ""}, sort_keys=True)
 
 
 def counted_anew(gym: Any) -> str:

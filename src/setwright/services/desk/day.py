@@ -114,20 +114,41 @@ def entry_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
 def bout_values(group: Sequence[Entry]) -> dict[str, Any] | None:
     """The bout of conditioning that a group of entries shares, as one thing to do and to score; None where none is.
 
-    ``kind``: what is written down: a time, rounds and repetitions, or so many rounds of those planned.
+    ``kind``: what is written down: a time, rounds and repetitions, or so many rounds of those planned, as ``counts``
+    calls them. ``every_s``: from start to start, where the movements take turns; ``near_s``: a time that is likely.
     """
     bout = group[0].bout
     if bout is None or like(bout) not in SHARED:
         return None
+    kind = like(bout)
+    is_every = kind == "every-minute"
     return {
         "heading": heading_text(bout, catalogue()),
         "letter": group[0].superset or "",
-        "kind": like(bout),
+        "kind": kind,
+        "counts": ("Minutes made" if bout.every_s == 60 else "Starts made") if is_every else "Rounds done",
+        "start": "Minute" if bout.every_s == 60 else "Start",
+        "every_s": bout.every_s if is_every else None,
+        "near_s": 5 * round((bout.likely_s[0] if bout.likely_s is not None else bout.time_s or 300.0) / 5),
         "rounds": bout.rounds,
         "time_s": bout.time_s,
         "members": len(group),
         "asks": [asked_in_round(one) for one in group],
     }
+
+
+def piece_values(entry: Entry) -> dict[str, Any] | None:
+    """What else is logged of each piece of intervals, steady work or carries; None where it is none of them.
+
+    ``near_s``: the time that the target pace gives a piece, as a first guess; None without one.
+    """
+    bout, first = entry.bout, next(iter(entry.working_sets), None)
+    if bout is None or like(bout) in SHARED or first is None:
+        return None
+    target, near_s = bout.target, None
+    if target is not None and target.by == "pace" and target.low and target.high and first.distance_m:
+        near_s = round((target.low + target.high) / 2 * first.distance_m / (target.per_m or 500.0))
+    return {"near_s": near_s, "is_watts": target is not None and target.by == "watts"}
 
 
 def asked_in_round(entry: Entry) -> str:
@@ -146,6 +167,7 @@ def loaded_values(part: str, entry: Entry, floor: Floor, most: int = MOST_LOADS)
         "dials": words.dial_text(entry),
         "dose": words.asks_text(entry),
         "heading": "" if entry.bout is None else heading_text(entry.bout, catalogue()),
+        "piece": piece_values(entry),
         "ramp": [ramp_values(one, floor.unit) for one in entry.sets if one.kind == "ramp"],
     }
     if part in TICKED:

@@ -28,7 +28,7 @@ from setwright.services.desk.people import newest_version
 from setwright.services.gather import catalogue
 from setwright.strength.logged import Log
 
-FORM = 1  # counted up where what is kept changes its form
+FORM = 2  # counted up where what is kept changes its form
 MOST_KEPT = 6  # sessions of one trainee, the newest
 AHEAD = 2
 

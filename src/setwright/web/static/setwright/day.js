@@ -1,6 +1,6 @@
 // The session on the floor: one large card for the set that is on. Several people may have one each on a screen.
 
-import { button, choices, dial, el, figure, plates, select, text } from "./dom.js";
+import { button, choices, dial, el, figure, numberField, plates, select, text } from "./dom.js";
 import { afterPain, hurtForm, painFields, sentence } from "./hurt.js";
 import { nextSet, oneLess } from "./next.js";
 import { keepPages, sendNow, startPocket } from "./pocket.js";
@@ -135,6 +135,7 @@ class Card {
       number === 1 && !isCorrection && taken.ramp.length ? this.rampOf(entry, taken) : null,
       step ? this.loadDial(draft, taken, again) : null,
       ...this.countDials(draft, planned, again),
+      ...(taken.piece && !planned.hold_s ? this.pieceOf(draft, planned, taken.piece, again) : []),
       planned.hold_s || (planned.time_s && planned.time_s <= 120) ? this.holdOf(draft, planned) : null,
       draft.reps !== null && planned.kind !== "hold" ? choices("How many more were left?", LEFT, draft.rir, (value) => { draft.rir = value; again(); }, "left") : null,
       button(isCorrection ? "Keep the correction" : `Log set ${number}`, () => this.logSet(draft, isCorrection), { class: "big", "data-id": "log" }),
@@ -158,22 +159,29 @@ class Card {
   // A bout of conditioning: all its movements, one clock, one score.
   boutCard(entry) {
     const { session } = this, { bout } = entry, slot = session.slot(entry, 1);
-    if (this.bout?.slot !== slot) this.bout = { slot, rounds: bout.rounds ?? 0, reps: 0, time_s: null, note: "" };
+    const isTimed = bout.kind === "rounds-for-time";
+    if (this.bout?.slot !== slot) this.bout = { slot, rounds: isTimed ? 0 : bout.rounds ?? 0, reps: 0, time_s: null, end: null, note: "" };
     const told = this.bout, again = () => this.draw();
     const one = (name, label, by = 1, words = String) => dial(label, words(told[name] ?? 0), (told[name] ?? 0) > 0 ? () => { told[name] = Math.max(0, told[name] - by); again(); } : null, () => { told[name] = (told[name] ?? 0) + by; again(); }, name);
-    const isTimed = bout.kind === "rounds-for-time", isCapped = isTimed && bout.time_s && told.time_s !== null && told.time_s > bout.time_s;
+    // Longer than the cap is not finished; else it is what they say.
+    const isCapped = Boolean(isTimed && bout.time_s && told.time_s !== null && told.time_s > bout.time_s);
+    const isPart = isTimed && (isCapped || told.end === "part");
     const score = () => {
-      if (isTimed && !isCapped) return clockText(told.time_s);
+      if (isTimed && !isPart) return clockText(told.time_s);
       const counted = `${told.rounds} rounds${told.reps ? ` + ${told.reps} reps` : ""}`;
-      return isCapped ? `cap, ${counted}` : bout.kind === "as-many-rounds" ? counted : `${told.rounds} of ${Math.max(told.rounds, bout.rounds ?? told.rounds)}`;
+      return isPart ? `${bout.time_s ? "cap, " : ""}${counted}` : bout.kind === "as-many-rounds" ? counted : `${told.rounds} of ${Math.max(told.rounds, bout.rounds ?? told.rounds)}`;
     };
     return el("section", { class: "card now", "aria-label": "Conditioning" },
       el("h2", {}, bout.letter ? `${bout.letter} ` : "", bout.heading),
       el("ul", { class: "lines" }, bout.asks.map((words) => el("li", {}, words))),
-      this.clockOf(slot, bout.time_s, (seconds) => { told.time_s = seconds; }),
-      isTimed ? one("time_s", "Time", 5, (value) => (value ? `${clockText(value)} min` : "start the clock")) : null,
-      !isTimed || isCapped ? one("rounds", isCapped ? "Rounds done at the cap" : "Rounds done") : null,
-      bout.kind === "as-many-rounds" || isCapped ? one("reps", "and repetitions of the next") : null,
+      this.clockOf(slot, bout.time_s, (seconds) => { told.time_s = seconds; }, bout),
+      isTimed && !isCapped ? choices("Did you finish?", [["all", "Finished"], ["part", "Not finished"]], isPart ? "part" : "all", (value) => { told.end = value ?? told.end; again(); }, "end") : null,
+      isTimed && !isPart ? dial("Time", told.time_s ? `${clockText(told.time_s)} min` : "none yet",
+        told.time_s ? () => { told.time_s = Math.max(5, told.time_s - 5); again(); } : null,
+        () => { told.time_s = told.time_s === null ? bout.near_s ?? 60 : told.time_s + 5; again(); }, "time_s") : null,
+      isTimed && !isPart && !told.time_s ? el("p", { class: "small" }, "Start the clock, or set your time by plus and minus.") : null,
+      !isTimed || isPart ? one("rounds", isPart ? "Whole rounds done" : bout.counts ?? "Rounds done") : null,
+      bout.kind === "as-many-rounds" || isPart ? one("reps", "and repetitions of the next") : null,
       text("Note", told.note, (value) => { told.note = value; }, "bout-note"),
       button("Log it", async () => {
         await session.log(session.boutRow(entry, score(), told.note));
@@ -183,12 +191,12 @@ class Card {
         this.show();
         this.say("It is kept.");
         sendNow();
-      }, { class: "big", "data-id": "log", disabled: isTimed && !told.time_s }),
+      }, { class: "big", "data-id": "log", disabled: isTimed && !isPart && !told.time_s }),
       this.waysOut(entry));
   }
 
-  // A clock that goes up, with a signal at the end of the time there is.
-  clockOf(slot, limit, stopped) {
+  // A clock that goes up, with a signal at the end of the time there is, and at each start of a bout that has several.
+  clockOf(slot, limit, stopped, bout = null) {
     const { session } = this, hold = session.marks.hold?.slot === slot ? session.marks.hold : null;
     if (!hold) {
       return el("p", { class: "deeds" }, button("Start the clock", async () => {
@@ -199,21 +207,32 @@ class Card {
       }, { class: "quiet", "data-id": "start" }));
     }
     const shown = el("span", { class: "timer", role: "timer", "data-id": "held" });
+    const turn = bout?.every_s ? el("p", { "data-id": "turn" }) : null;
     this.clocks.push(() => {
       const gone = secondsHeld(hold);
       shown.textContent = `${clockText(gone)}${limit ? ` of ${clockText(limit)}` : ""}`;
+      if (turn) {
+        const start = Math.min(Math.floor(gone / bout.every_s), bout.rounds - 1);
+        turn.textContent = limit && gone >= limit ? "The time is up." : `${bout.start} ${start + 1} of ${bout.rounds}: ${bout.asks[start % bout.asks.length]}`;
+        if (start > (hold.start ?? 0)) {
+          hold.start = start;
+          if (gone < start * bout.every_s + 3) signal();
+          session.remember({ hold });
+        }
+      }
       if (limit && gone >= limit && !hold.rang) {
         hold.rang = true;
         if (gone < limit + 3) signal();
         session.remember({ hold });
       }
     });
-    return el("p", { class: "restline" }, shown, button("Stop", async () => {
+    const line = el("p", { class: "restline" }, shown, button("Stop", async () => {
       stopped(secondsHeld(hold));
       stayAwake(false);
       await session.remember({ hold: null });
       this.draw();
     }, { "data-id": "stop" }));
+    return turn ? el("div", {}, line, turn) : line;
   }
 
   loadDial(draft, taken, again) {
@@ -235,8 +254,17 @@ class Card {
       ...draft.parts.map((count, at) => dial(`Then, part ${at + 2}`, String(count), count > 0 ? () => { draft.parts[at] -= 1; again(); } : null, () => { draft.parts[at] += 1; again(); }, `part-${at}`)),
       one("hold_s", "Seconds held", 1, (value) => `${value} s`),
       one("distance_m", "Metres", 5, (value) => `${value} m`),
-      one("time_s", "Time", draft.time_s >= 180 ? 60 : 10, (value) => (value >= 120 ? `${clockText(value)} min` : `${value} s`)),
+      planned.distance_m && !planned.time_s ? null : one("time_s", "Time", draft.time_s >= 180 ? 60 : 10, (value) => (value >= 120 ? `${clockText(value)} min` : `${value} s`)),
     ].filter(Boolean);
+  }
+
+  // A clock for a piece of conditioning, and the time that its metres took.
+  pieceOf(draft, planned, piece, again) {
+    const slot = this.session.slot(draft.entry, draft.number), stopped = (seconds) => { draft.time_s = seconds; draft.touched = true; };
+    if (planned.time_s) return planned.time_s > 120 ? [this.clockOf(slot, planned.time_s, stopped)] : [];
+    const less = draft.time_s ? () => { draft.time_s = Math.max(1, draft.time_s - 1); again(); } : null;
+    const more = () => { draft.time_s = draft.time_s ? draft.time_s + 1 : piece.near_s ?? 60; again(); };
+    return [this.clockOf(slot, null, stopped), dial("Time it took", draft.time_s ? `${clockText(draft.time_s)} min` : "none yet", less, more, "time_s")];
   }
 
   // The way up to the working load, ticked on this phone only.
@@ -250,9 +278,11 @@ class Card {
 
   // What else can be said of a set.
   moreOf(draft, again) {
-    const open = draft.isOpen || Boolean(draft.row);
+    const open = draft.isOpen || Boolean(draft.row), { piece } = this.session.taken(draft.entry);
     const made = el("details", { open },
-      el("summary", { "data-id": "more" }, "Why it ended, pain, a note"),
+      el("summary", { "data-id": "more" }, piece ? "Heart rate, why it ended, pain, a note" : "Why it ended, pain, a note"),
+      piece ? numberField("Mean heart rate", draft.heart_rate, [30, 240], (value) => { draft.heart_rate = value; draft.touched = true; }, "heart-rate") : null,
+      piece?.is_watts ? numberField("Mean watts", draft.power_w, [1, 2000], (value) => { draft.power_w = value; draft.touched = true; }, "watts") : null,
       select("Why the set ended", ENDED, draft.ended_by, (value) => { draft.ended_by = value; again(); }, "ended"),
       ...painFields(draft, this.session.day.regions, again),
       text("Note to this set", draft.note, (value) => { draft.note = value; draft.touched = true; }, "note"));

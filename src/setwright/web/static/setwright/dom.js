@@ -46,6 +46,13 @@ export function dial(label, value, less, more, name) {
     button("+", more ?? (() => undefined), { "aria-label": `${label}: more`, "data-id": `${name}-more`, disabled: !more }));
 }
 
+// A whole number that may be left out; what is out of its span is not taken.
+export function numberField(label, value, [least, most], write, name) {
+  const id = freshId(), field = el("input", { id, type: "number", inputmode: "numeric", min: least, max: most, "data-id": name, input: () => write(field.value !== "" && field.checkValidity() ? Number(field.value) : null) });
+  field.value = value ?? "";
+  return el("div", { class: "field" }, el("label", { for: id }, `${label}, ${least} to ${most}`), field);
+}
+
 // One of some choices as large buttons; the chosen one says so.
 export function choices(label, options, chosen, choose, name) {
   return el("fieldset", { class: `choices of-${name}` }, el("legend", {}, label),

@@ -1,0 +1,102 @@
+"""The card of a bout on the phone: what was not finished, what each start asks, a time without a clock."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from steps import arrived, opened_today, to_the_work
+from test_floor_more import put_in_force
+
+from setwright.records.data_base import log_of
+from setwright.review.score import read_score
+from setwright.services.gather import catalogue
+
+
+def scores(page: Any, gym: Any) -> list[str]:
+    """The scores that the server keeps, once one has arrived."""
+    for _ in range(60):
+        if gym.trainee.log_rows.exists():
+            break
+        page.wait_for_timeout(100)
+    return [one.data["score"] for one in gym.trainee.log_rows.all() if "score" in one.data]
+
+
+@pytest.mark.parametrize(
+    ("text", "score"),
+    [
+        ("3 rounds for time, cap 8 min: 10 sit-ups, 8 push-ups", "cap, 2 rounds + 3 reps"),
+        ("3 rounds for time: 10 sit-ups, 8 push-ups", "2 rounds + 3 reps"),
+    ],
+)
+def test_what_was_not_finished_is_scored_in_rounds_without_a_clock(gym: Any, phone: Any, text: str, score: str) -> None:
+    put_in_force(gym, text)
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    assert page.locator("[data-id=log]").is_disabled()
+
+    page.locator("[data-id=end-part]").tap()
+    for name in ("rounds", "rounds", "reps", "reps", "reps"):
+        page.locator(f"[data-id={name}-more]").tap()
+    page.locator("[data-id=log]").tap()
+
+    assert scores(page, gym) == [score]
+    read = read_score(score)
+    assert read is not None and (read.rounds, read.reps) == (2, 3)
+
+
+def test_a_time_without_a_clock_begins_at_a_likely_one(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "3 rounds for time, cap 8 min: 10 sit-ups, 8 push-ups")
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+
+    page.locator("[data-id=time_s-more]").tap()
+    page.locator("[data-id=time_s-more]").tap()
+    page.locator("[data-id=log]").tap()
+
+    (said,) = scores(page, gym)
+    read = read_score(said)
+    assert read is not None and read.time_s is not None and 60 < read.time_s <= 8 * 60 + 5
+
+
+def test_each_minute_says_which_movement_is_on(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "every minute on the minute for 6 min: 5 push-ups, 8 bodyweight squats")
+    page = phone(gym.trainee.user)
+    page.clock.install()
+    opened_today(page)
+    to_the_work(page)
+    page.locator("[data-id=start]").tap()
+    turn = page.locator("[data-id=turn]")
+    first = turn.inner_text()
+
+    page.clock.fast_forward(62_000)
+    second = turn.inner_text()
+    page.clock.fast_forward(300_000)
+
+    assert first.startswith("Minute 1 of 6: 5 reps") and "push-up" in first
+    assert second.startswith("Minute 2 of 6: 8 reps") and "bodyweight squat" in second
+    assert turn.inner_text() == "The time is up."
+    assert "Minutes made" in page.locator("[data-card]").inner_text()
+
+
+def test_a_piece_by_distance_takes_its_time_and_heart_rate(gym: Any, phone: Any) -> None:
+    """Referee of the first guess: 500 m at 2:20 to 2:30 per 500 m are 145 s."""
+    put_in_force(gym, "run 2 x 500 m, rest 1 min @ 2:20-2:30/500 m")
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+
+    page.locator("[data-id=time_s-more]").tap()
+    page.locator("[data-id=time_s-less]").tap()
+    page.locator("[data-id=more]").tap()
+    page.locator("[data-id=heart-rate]").fill("152")
+    page.locator("[data-id=log]").tap()
+    page.locator("[data-card] .count", has_text="Set 2 of 2").wait_for()
+    assert len(arrived(page, gym, 1)) == 1  # the card is drawn anew once the first has arrived
+    page.locator("[data-id=more]").tap()
+    page.locator("[data-id=heart-rate]").fill("900")  # no heart rate: left out
+    page.locator("[data-id=log]").tap()
+
+    first, second = arrived(page, gym, 2)
+    assert (first["distance_m"], first["time_s"], first["heart_rate"]) == (500, 144, 152)
+    assert "time_s" not in second and "heart_rate" not in second
+    assert [one.heart_rate for one in log_of(gym.trainee, catalogue()).sets] == [152, None]
