@@ -50,7 +50,7 @@ def ahead(block: Block, log: Log) -> Block:
     ("work", "scores", "to"),
     [
         (ROUNDS, ("4 rounds + 2", "5 rounds + 4"), "as many rounds as possible in 13 min"),
-        (MINUTES, ("10 of 10", "10 of 10"), "every 1 min for 11 rounds"),
+        (MINUTES, ("10 of 10", "10 of 10"), "every minute on the minute for 11 min"),
         (
             "circuit, 3 rounds, 40 s work, 20 s to change: plank, rower",
             ("3 of 3", "3 of 3"),

@@ -41,7 +41,7 @@ def bout_of(text: str) -> list[Entry]:
         (f"1 rounds for time: {MOVES}", "1 rounds for time: kettlebell swing 5 reps, pull-up 2 reps, run 100 m"),
         (
             "every minute on the minute for 10 min: 5 push-ups, 8 bodyweight squats",
-            "every 1 min for 5 rounds: push-up 5 reps, bodyweight squat 8 reps",
+            "every minute on the minute for 5 min: push-up 5 reps, bodyweight squat 8 reps",
         ),
         (
             "circuit, 3 rounds, 40 s work, 20 s to change: sled push, plank, rower",
