@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from setwright.people.trainee import DAYS
@@ -18,11 +19,17 @@ def opened_today(page: Any, address: str = "/today/") -> Any:
 
 def in_the_pocket(page: Any, address: str) -> None:
     """Waits until the phone keeps a page for when there is no network."""
+    kept = "one => caches.match(one, { ignoreVary: true }).then(Boolean)"
+    assert until(page, lambda: page.evaluate(kept, address)), f"not kept on the phone: {address}"
+
+
+def until(page: Any, is_so: Callable[[], bool]) -> bool:
+    """Waits until something is so, at most some twenty seconds; whether it is."""
     for _ in range(200):
-        if page.evaluate("one => caches.match(one, { ignoreVary: true }).then(Boolean)", address):
-            return
+        if is_so():
+            return True
         page.wait_for_timeout(100)
-    raise AssertionError(f"not kept on the phone: {address}")
+    return False
 
 
 def todays(gym: Any) -> list[Any]:
@@ -54,9 +61,6 @@ def sets_of(gym: Any) -> list[dict[str, Any]]:
 
 def arrived(page: Any, gym: Any, count: int) -> list[dict[str, Any]]:
     """The rows of work, once so many have arrived."""
-    for _ in range(200):
-        if len(sets_of(gym)) >= count and not page.locator("#kept").is_visible():
-            break
-        page.wait_for_timeout(100)
+    until(page, lambda: len(sets_of(gym)) >= count and not page.locator("#kept").is_visible())
     page.wait_for_timeout(300)  # one more than expected would arrive now
     return sets_of(gym)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from steps import arrived, opened_today, to_the_work
+from steps import arrived, opened_today, to_the_work, until
 from test_floor_more import put_in_force
 
 from setwright.records.data_base import log_of
@@ -15,10 +15,7 @@ from setwright.services.gather import catalogue
 
 def scores(page: Any, gym: Any) -> list[str]:
     """The scores that the server keeps, once one has arrived."""
-    for _ in range(60):
-        if gym.trainee.log_rows.exists():
-            break
-        page.wait_for_timeout(100)
+    until(page, lambda: gym.trainee.log_rows.exists())
     return [one.data["score"] for one in gym.trainee.log_rows.all() if "score" in one.data]
 
 

@@ -16,7 +16,7 @@ from cookies import log_in_cookie
 from line import Line
 from practice import PASSWORD
 from screens import FLAGS, PHONE
-from steps import arrived, log_set, opened_today, sets_of, to_the_work, todays
+from steps import arrived, log_set, opened_today, sets_of, to_the_work, todays, until
 
 from setwright.people.trainee import DAYS
 from setwright.records.data_base import log_of
@@ -70,10 +70,7 @@ def test_a_row_whose_answer_was_lost_is_sent_again_and_counts_once(gym: Any, pho
     page.route("**/log/", lambda route: (setattr(line, "is_deaf", True), route.continue_()))
 
     log_set(page)
-    for _ in range(200):
-        if sets_of(gym):
-            break
-        page.wait_for_timeout(100)
+    until(page, lambda: bool(sets_of(gym)))
     assert len(sets_of(gym)) == 1
     line.cut()
     page.locator("#kept").get_by_text("1 entry is kept here").wait_for()
@@ -262,10 +259,7 @@ def test_mild_pain_never_swaps_but_offers_less(gym: Any, phone: Any) -> None:
     rows = arrived(page, gym, 2)
     assert rows[0]["pain_where"] == "left knee"
     assert rows[1]["load_kg"] < planned.load_kg
-    for _ in range(200):
-        if gym.trainee.notes.count() == 2:
-            break
-        page.wait_for_timeout(100)
+    until(page, lambda: gym.trainee.notes.count() == 2)
     told = {note.text.split(" in ")[0] for note in gym.trainee.notes.filter(needs_coach=True)}
     assert told == {"Pain 3 of 10 at the left knee. In set 1.", "Goes on with less load"}
 

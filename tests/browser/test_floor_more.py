@@ -14,7 +14,7 @@ import pytest
 from axe import violations
 from playwright.sync_api import expect
 from screens import DESK, PHONE
-from steps import arrived, in_the_pocket, log_set, opened_today, sets_of, to_the_work, todays
+from steps import arrived, in_the_pocket, log_set, opened_today, sets_of, to_the_work, todays, until
 
 from setwright.records import models
 from setwright.records.data_base import log_of
@@ -128,10 +128,7 @@ def test_warm_up_drills_are_ticked_and_kept(gym: Any, phone: Any) -> None:
     page.locator("[data-card] .row.tall input").first.check()
     page.get_by_role("button", name="Keep the ticked ones").tap()
     page.locator("[data-id=log]").wait_for()
-    for _ in range(200):
-        if gym.trainee.log_rows.exists():
-            break
-        page.wait_for_timeout(100)
+    until(page, lambda: gym.trainee.log_rows.exists())
 
     rows = [one.data for one in gym.trainee.log_rows.all()]
     assert [one["part"] for one in rows] == ["warm-up"]
@@ -174,10 +171,7 @@ def test_a_bout_of_conditioning_is_one_clock_and_one_score(gym: Any, phone: Any)
     page.locator("[data-id=log]").tap()
 
     page.get_by_text("That was the last set").wait_for()
-    for _ in range(200):
-        if gym.trainee.log_rows.exists():
-            break
-        page.wait_for_timeout(100)
+    until(page, lambda: gym.trainee.log_rows.exists())
     rows = [one.data for one in gym.trainee.log_rows.all()]
     assert [(one.get("bout"), one["score"]) for one in rows] == [("A", "5 rounds + 1 reps")]
 
@@ -236,10 +230,7 @@ def test_a_coach_logs_for_four_people_on_one_screen(gym: Any, opened: Any) -> No
         panel.locator("[data-id=log]").click()
         panel.locator(".count").get_by_text("Set 2").wait_for()
 
-    for _ in range(200):
-        if all(row.log_rows.count() == 1 for row in rows):
-            break
-        page.wait_for_timeout(100)
+    until(page, lambda: all(row.log_rows.count() == 1 for row in rows))
     assert [row.log_rows.count() for row in rows] == [1, 1, 1, 1]
     assert {one.by for row in rows for one in row.log_rows.all()} == {gym.coach.user}
     tops = {round(panels.nth(number).bounding_box()["y"] / 200) for number in range(4)}
@@ -258,10 +249,7 @@ def test_a_no_show_and_a_drop_in_take_two_taps_each(gym: Any, opened: Any) -> No
     una.locator("[data-id=no-show]").click()
     una.locator("[data-id=no-show-sure]").click()
     una.get_by_text("Did not come").first.wait_for()
-    for _ in range(200):
-        if rows[1].log_rows.exists():
-            break
-        page.wait_for_timeout(100)
+    until(page, lambda: rows[1].log_rows.exists())
     assert [one.data["note"] for one in rows[1].log_rows.all()] == ["Did not come."]
 
     page.get_by_label("Somebody drops in").select_option(label="Mo Invented")
