@@ -33,6 +33,7 @@ PATTERNS = (
     ("trunk", {"anti_extension", "anti_lateral", "anti_rotation", "trunk_flexion", "trunk_extension", "carry"}),
 )
 MUSCLES = 18
+ADDED_SINCE = frozenset({"ohp_band", "pike_pushup", "row_band_feet"})  # not there when the instances were fixed
 WARM_UP_S = 8 * 60
 SET_UP_S = 75
 RAMP = (0.75, 1.10)
@@ -41,8 +42,9 @@ LOW, HIGH = 1.3, 2.6  # sets of a group for each hour a week
 
 
 def pool() -> tuple[Exercise, ...]:
-    """Every exercise of the catalogue that strength work can be made of, in the order of the slugs."""
+    """Every exercise that strength work could be made of when the instances were fixed, in the order of the slugs."""
     found = [one for one in catalogue().values() if PARTS & set(one.parts) and one.mode in MODES and set_credits(one)]
+    found = [one for one in found if one.slug not in ADDED_SINCE]
     return tuple(sorted(found, key=lambda one: one.slug))
 
 
