@@ -238,7 +238,8 @@ def test_a_range_is_cropped_before_the_exercise_is_exchanged() -> None:
 
 
 def test_a_skill_becomes_each_ones_own_step() -> None:
-    stands = replace(PERSON, steps=(StepReached("nordic", 2, date(2026, 8, 20)),))
+    roomy = tuple(replace(day, minutes=75) for day in PERSON.days)  # minutes are not what is asked here
+    stands = replace(PERSON, days=roomy, steps=(StepReached("nordic", 2, date(2026, 8, 20)),))
 
     with_sliders = replace(GYM, fixtures={**GYM.fixtures, "slider": 2})
     found = fitted(block_master(), stands, (with_sliders,))

@@ -203,3 +203,6 @@ def test_a_leg_that_must_rest_rests_in_split_squats_too() -> None:
         catalogue().get("split_squat"), (parse_restriction("left knee is sore"),), frozenset(), ignore_equipment=True
     )
     assert "side" not in verdict.dials
+    for slug in ("split_squat", "rfe_split", "split_squat_ffe"):
+        hip = judge(catalogue().get(slug), (parse_restriction("left hip is sore"),), frozenset(), ignore_equipment=True)
+        assert not hip.allowed, slug

@@ -253,7 +253,7 @@ def test_the_verbs_keep_list_and_use_a_session(shelf: Path, tmp_path: Path, caps
     assert run(["kept", str(shelf), "rows", "--json"]) == 0
     rows = json.loads(capsys.readouterr().out)
     jsonschema_rs.validator_for(kept_schema()).validate(rows)
-    assert rows[0]["title"] == "Rows only"
+    assert "Rows only" in [row["title"] for row in rows]
     assert run(["check", str(shelf / "evening.txt")]) == 0
     capsys.readouterr()
     text = SESSION.replace("{step: nordic} 3 x 4-6 @ RIR 3\n", "")

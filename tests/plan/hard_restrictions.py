@@ -15,13 +15,14 @@ from exercise_facts import Facts, implied
 
 # What "short range" means at each joint, degrees; what each level leaves by how heavy an exercise can be made (0 to 5).
 SHORT = {
-    "elbow": (60, 100),
-    "knee": (20, 60),
-    "shoulder": (20, 60),
-    "hip": (20, 60),
-    "ankle": (0, 20),
-    "wrist": (0, 20),
-    "trunk": (0, 20),
+    "elbow-flexion": (60, 100),
+    "knee-flexion": (20, 60),
+    "shoulder-elevation": (20, 60),
+    "hip-flexion": (20, 60),
+    "ankle-dorsiflexion": (0, 20),
+    "wrist-flexion": (0, 20),
+    "wrist-extension": (0, 20),
+    "trunk-flexion": (0, 20),
 }
 HEAVIEST = {"none": -1, "light": 1, "moderate": 2, "hard": 5}
 STRESS_LEFT = {"none": 0, "light": 1, "moderate": 2, "hard": 3}
@@ -40,10 +41,30 @@ def planned_range(dials: Mapping[str, Any]) -> tuple[str, float, float] | None:
 
 
 def reach(one: Facts, motion: str, dials: Mapping[str, Any]) -> float:
-    """How far a motion goes, degrees; only the motion that the dial names is shortened by it."""
+    """How far a motion goes, degrees; the dial shortens the motion that it names, and the ankle with the knee."""
     full = one.angles.get(motion, 0.0)
     left = planned_range(dials)
-    return min(full, left[2]) if left is not None and left[0] == motion and motion in one.crop else full
+    if left is None or left[0] not in one.crop:
+        return full
+    if motion == "ankle-dorsiflexion" and left[0] == "knee-flexion":
+        return full * min(1.0, left[2] / one.angles["knee-flexion"])
+    return min(full, left[2]) if left[0] == motion else full
+
+
+# Positions in which a joint bears a weight without working. The ankle under who stands and the wrist over the hand bear
+# wherever an exercise states an angle of theirs.
+BEARS = {
+    "shoulder": {"hang", "bar-on-back", "front-rack", "weight-on-hands", "hands-overhead"},
+    "knee": {"kneeling"},
+}
+# The joints that bear the body itself in a position, also in a drill.
+CARRIED = {"deep-squat": LEGS, "kneeling": {"knee"}, "weight-on-hands": ARMS}
+
+
+def is_loaded(one: Facts, joint: str) -> bool:
+    """True when a joint works, holds, or bears a weight."""
+    bears = joint in ("ankle", "wrist") or bool(one.positions & BEARS.get(joint, set()))
+    return bears or one.touches(joint) or (joint == "shoulder" and one.touches("scapula"))
 
 
 def works_other_side(one: Facts, rule: Any, dials: Mapping[str, Any]) -> bool:
@@ -68,9 +89,9 @@ def is_wanted_work(one: Facts, rule: Any, dials: Mapping[str, Any]) -> bool:
     if one.mode == "carry":
         return "carries" in rule.wanted
     left = planned_range(dials)
-    if "short-range" not in rule.wanted or rule.level == "none" or left is None or rule.joint not in SHORT:
+    if "short-range" not in rule.wanted or rule.level == "none" or left is None or left[0] not in SHORT:
         return False
-    low, high = SHORT[rule.joint]
+    low, high = SHORT[left[0]]
     return left[0].startswith(rule.joint) and left[0] in one.crop and left[1] >= low and left[2] <= high
 
 
@@ -102,13 +123,13 @@ def held_badly(one: Facts, rule: Any, dials: Mapping[str, Any]) -> Iterable[str]
 
 
 def goes_too_far(one: Facts, rule: Any, dials: Mapping[str, Any]) -> Iterable[str]:
-    """Motions that go beyond a limit while their joint works or holds; drills without any load may."""
+    """Motions that go beyond a limit while their joint is loaded; drills that carry nothing, not even the body, may."""
     drill = one.mode == "active-mobility" and one.capacity == 0
     pedals = one.mode == "cyclic" and one.capacity <= 1 and one.body_position == "sit"
     for motion, limit in sorted(rule.max_angles.items()):
         joint = motion.split("-")[0]
-        loaded = one.touches(joint) or (joint == "shoulder" and one.touches("scapula"))
-        if loaded and not drill and not pedals and reach(one, motion, dials) > limit + 1e-9:
+        carried = any(joint in CARRIED[position] for position in one.positions & CARRIED.keys())
+        if is_loaded(one, joint) and (carried or not drill) and not pedals and reach(one, motion, dials) > limit + 1e-9:
             yield f"range: {motion} to {reach(one, motion, dials):g}, allowed {limit:g}"
 
 

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from case_runs import stress_of
 from hard_rules import Given, check_session
-from made_block import BRIEF, GYM, estimates_of, made_block
+from made_block import BRIEF, GYM, estimates_of, made_block, spot_of
 
 from setwright.catalogue.load import catalogue
 from setwright.faults import NoPlan
@@ -28,7 +28,7 @@ from setwright.plan.revisions import with_some
 from setwright.publish.block_file import block_to_json
 
 FIRST = 2  # week 1 is done
-BENCH = Spot("mon", "main", "bench_bb")
+BENCH, SQUAT = spot_of("bench_bb"), spot_of("back_squat")
 CURL = Spot("mon", "assistance", "curl_db")
 
 
@@ -160,7 +160,14 @@ def test_a_load_set_by_hand_is_the_load_and_all_else_stays() -> None:
     entry = found(block, BENCH, FIRST)
     assert entry is not None and entry.why.endswith("Load set by the coach.")
     assert entry.cautions == of_bench().cautions
-    assert all(one.load_kg < 50.0 for one in entry.sets if one.kind == "ramp")
+
+
+def test_sets_that_lead_up_to_a_load_set_by_hand_stay_below_it() -> None:
+    squat = found(edited(Edit(SQUAT, load_kg=60.0)), SQUAT, FIRST)
+    assert squat is not None
+
+    ramp = [one.load_kg for one in squat.sets if one.kind == "ramp"]
+    assert ramp and all(one < 60.0 for one in ramp)
 
 
 def test_a_load_over_what_is_known_is_taken_with_a_warning_and_its_chance() -> None:

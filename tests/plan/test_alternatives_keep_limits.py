@@ -52,7 +52,10 @@ POSITIONS = (
     *("bar-on-back", "front-rack", "grip", "hang", "hands-overhead", "weight-on-hands"),
     *("arm-behind-body", "kneeling", "deep-squat", "load-at-hips"),
 )
-LIMITS = (("knee-flexion", 60.0), ("hip-flexion", 90.0), ("shoulder-elevation", 90.0), ("elbow-flexion", 100.0))
+LIMITS = (
+    *(("knee-flexion", 60.0), ("hip-flexion", 90.0), ("shoulder-elevation", 90.0), ("elbow-flexion", 100.0)),
+    *(("ankle-dorsiflexion", 15.0), ("wrist-extension", 30.0), ("shoulder-external-rotation", 30.0)),
+)
 
 
 @cache

@@ -13,7 +13,7 @@ from functools import cache
 import pytest
 from case_runs import stress_of
 from hard_rules import Given, check_session
-from made_block import BRIEF, GYM, estimates_of, made_block
+from made_block import BRIEF, GYM, estimates_of, made_block, spot_of
 
 from setwright.catalogue.load import catalogue
 from setwright.faults import NoPlan
@@ -48,15 +48,16 @@ def entry(block: Block, at: Spot, week: int) -> Entry | None:
     return found[at.number] if len(found) > at.number else None
 
 
-BENCH, ROW = Spot("mon", "main", "bench_bb"), Spot("thu", "assistance", "row_cable")
+BENCH, ROW = spot_of("bench_bb"), spot_of("row_cable")
+OTHER_DAY = "thu" if ROW.day == "mon" else "mon"
 EDITS = {
     "another exercise": Edit(BENCH, exercise="bench_db"),
     "more sets": Edit(BENCH, sets=3, weeks=(2, 4)),
     "fewer sets": Edit(BENCH, sets=1),
     "many sets": Edit(BENCH, sets=6),
-    "more repetitions": Edit(BENCH, reps=(8, 10)),
+    "more repetitions": Edit(BENCH, reps=(12, 15)),
     "less effort": Edit(BENCH, rir=4.0),
-    "another day": Edit(ROW, day="mon", weeks=(4,)),
+    "another day": Edit(ROW, day=OTHER_DAY, weeks=(4,)),
     "out": Edit(ROW, is_out=True),
     "one week": Edit(BENCH, sets=1, weeks=(3,)),
 }
@@ -140,8 +141,8 @@ def test_where_time_is_short_the_fewest_others_make_room_and_the_proof_says_how_
 
 def test_what_is_locked_stays_to_the_byte_whoever_makes_room() -> None:
     made = after("many sets")
-    moved = {one.entry for one in made.changes if one.session == "mon"} - {catalogue().get(BENCH.exercise).name}
-    here = spots(made_block(), "mon", "skill", "assistance", "loaded-mobility", "conditioning")
+    moved = {one.entry for one in made.changes if one.session == BENCH.day} - {catalogue().get(BENCH.exercise).name}
+    here = spots(made_block(), BENCH.day, "skill", "assistance", "loaded-mobility", "conditioning")
     locked = frozenset([one for one in here if catalogue().get(one.exercise).name in moved][:1])
     assert locked
 

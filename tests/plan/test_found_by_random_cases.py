@@ -21,6 +21,7 @@ from setwright.plan.brief import LiftWish
 from setwright.plan.candidates import NOT_LIGHT_ENOUGH, Refusal, find_candidates, is_too_heavy_here
 from setwright.plan.compose import Context
 from setwright.plan.design import asking_again, design_block, get_ready
+from setwright.plan.easing import eased_scheme
 from setwright.plan.fixed_parts import TOO_SHORT_FOR_IT, skill_part, wanted_part
 from setwright.plan.pairing import can_pair
 from setwright.plan.plates import dosed
@@ -303,3 +304,12 @@ def test_bodily_work_too_heavy_to_be_easy_is_closed_at_a_limited_joint() -> None
     assert is_too_heavy_here(dip, GYM, known, eased="moderate")
     assert not is_too_heavy_here(dip, GYM, known)  # judged by bodily_reps then
     assert not is_too_heavy_here(catalogue().get("glute_bridge"), GYM, estimates_of(PERSON), eased="moderate")
+
+
+def test_easy_work_of_a_limited_joint_is_done_at_an_ordinary_speed() -> None:
+    """Eight slow repetitions ask what some fifteen do; a load that can't be lighter was left with four of them."""
+    slow = Scheme("straight", 3, reps=(6, 10), rir=2.0, tempo="5-0-1-0", rest_s=90.0)
+
+    assert eased_scheme(slow, "moderate").tempo == "2-0-1-0"
+    assert eased_scheme(replace(slow, tempo="2-0-x-0"), "moderate").tempo == "2-0-x-0"
+    assert eased_scheme(replace(slow, kind="lowering"), "moderate").tempo == "5-0-1-0"

@@ -8,23 +8,24 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from made_block import estimates_of, made_block
+from made_block import estimates_of, made_block, spot_of
 
 from setwright.catalogue.load import catalogue
 from setwright.plan.block import Block
 from setwright.plan.by_hand import Edit, changed_by_hand
 from setwright.plan.reshape import reshape_block
-from setwright.plan.reshape_options import Asked, Spot
+from setwright.plan.reshape_options import Asked
 from setwright.plan.revisions import with_some
 
-ROW = Spot("thu", "assistance", "row_cable")
+ROW = spot_of("row_cable")
+OTHER_DAY = "thu" if ROW.day == "mon" else "mon"
 MADE = ("by hand", "a day lost for a week", "a day lost")
 
 
 @cache
 def after(name: str) -> Block:
     if name == "by hand":
-        return changed_by_hand(made_block(), Edit(ROW, day="mon"), catalogue(), estimates_of(), 2, limit=1.0)
+        return changed_by_hand(made_block(), Edit(ROW, day=OTHER_DAY), catalogue(), estimates_of(), 2, limit=1.0)
     asked = Asked(lost_days=("mon",), weeks=(3,)) if name.endswith("week") else Asked(lost_days=("thu",))
     return reshape_block(made_block(), asked, catalogue(), estimates_of(), 2, limit=1.0)
 

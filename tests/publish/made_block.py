@@ -12,6 +12,7 @@ from setwright.people.trainee import Baseline, Goal, Screening, StepReached, Tra
 from setwright.plan.block import Block
 from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.design import design_block
+from setwright.plan.reshape_options import Spot
 from setwright.strength.estimates import Estimates, estimate_lifts
 from setwright.strength.logged import Log
 
@@ -68,6 +69,18 @@ def estimates_of(person: Trainee = PERSON, log: Log | None = None, on: date = ST
 @cache
 def made_block() -> Block:
     return design_block(PERSON, (GYM,), BRIEF, catalogue(), estimates_of(), limit=1.5)
+
+
+def spot_of(slug: str, week: int = 2) -> Spot:
+    """Where an exercise stands first in a week of the block, beside the warm-up."""
+    return next(
+        Spot(session.day, part.part, entry.exercise)
+        for session in made_block().weeks[week - 1].sessions
+        for part in session.parts
+        if part.part != "warm-up"
+        for entry in part.entries
+        if entry.exercise == slug
+    )
 
 
 def with_person(**changes: object) -> Trainee:

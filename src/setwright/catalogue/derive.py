@@ -20,6 +20,8 @@ TRUNK_ALONE = ("anti_rotation",)  # arms that only bring the handle out are no s
 
 # Share of the usual range from which a range counts as a need of its own in the warm-up.
 WIDE_RANGE = 0.8
+# From here on a wrist under a bar counts as bent back (common practice, no published source).
+WRIST_BENT_BACK_DEG = 40.0
 
 
 @lru_cache(maxsize=4096)
@@ -117,7 +119,7 @@ def joint_stress(ex: Exercise, dials: Mapping[str, object] | None = None) -> dic
         "forearm": _role_level(ex, "forearm", 1),
         "wrist": _wrist(ex),
         "fingers": ex.grip,
-        "neck": _role_level(ex, "neck", 1),
+        "neck": _neck(ex),
     }
     return {joint: min(3, max(0, levels.get(joint, 0))) for joint in joints()}
 
@@ -310,6 +312,18 @@ def _wrist(ex: Exercise) -> int:
     level = _role_level(ex, "wrist", 1)
     if "weight-on-hands" in ex.positions:
         level = max(level, 1 if ex.load_capacity <= 1 else 3 if ex.load_capacity >= 4 else 2)
-    if "front-rack" in ex.positions:
+    if "front-rack" in ex.positions and ex.max_angles.get("wrist-extension") != 0:
         level = max(level, 2)
+    if ex.load_capacity >= 4 and ex.max_angles.get("wrist-extension", 0.0) >= WRIST_BENT_BACK_DEG:
+        level = max(level, 2)  # a heavy bar behind the wrist bends it back all the time
     return max(level, 1 if ex.grip >= 2 else 0)
+
+
+def _neck(ex: Exercise) -> int:
+    level = _role_level(ex, "neck", 1)
+    lifts_shoulders = _roles(ex).get("scapula-elevation", 0.0)
+    if lifts_shoulders >= 0.5 and ex.load_capacity >= 3:
+        level = max(level, 2 if lifts_shoulders == 1.0 else 1)  # the upper trapezius hangs on the neck
+    if any(use.joint == "neck" for use in ex.actions) or "bar-on-back" in ex.positions:
+        level = max(level, 1)
+    return level

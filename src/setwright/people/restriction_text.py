@@ -180,6 +180,9 @@ def parse_restriction(text: str, file: str = "restriction") -> Restriction:
     if is_bare or (is_named and (actions or only or closed or is_unloaded or is_light or is_sore)):
         row = {key: value for key, value in defaults()["joint"][joint].items() if key != "words"}
         row["actions"] = actions
+        for word, extra in row.pop("more", {}).items():
+            if re.search(rf"\b{word}\b", " ".join(rest)):
+                add_saying(row, extra)
         row["wanted"] = [kind for kind in dict.fromkeys((*row["wanted"], *kept)) if kind not in closed]
         reasons = reasons or [row["reason"]]
         if only:

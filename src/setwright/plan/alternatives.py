@@ -19,6 +19,7 @@ from setwright.plan.block import Alternative
 from setwright.plan.candidates import skill_ceiling, strains_in_pregnancy
 from setwright.plan.gates import Verdict, judge, uses_of
 from setwright.plan.likeness import (
+    NEAR_ACTIONS,
     Kind,
     Likeness,
     Piece,
@@ -102,6 +103,12 @@ class StandIns:
         return not any(one.is_good for one in self.rows)
 
 
+def does(exercise: Exercise, action: str) -> bool:
+    """True when an exercise works a joint action, or one that is largely the same work."""
+    near = {action, *(one for pair in NEAR_ACTIONS if action in pair for one in pair)}
+    return any(use.slug in near for use in exercise.actions)
+
+
 def what_is_kept(target: Exercise, other: Exercise, tokens: frozenset[str] | None = None) -> tuple[str, str]:
     """Two short phrases: what stays trained, and what goes."""
     given = muscle_vector(other)
@@ -110,6 +117,8 @@ def what_is_kept(target: Exercise, other: Exercise, tokens: frozenset[str] | Non
     lost = [muscle_groups()[m].label for m in strong if given.get(m, 0.0) < 0.5]
     keeps = ["work for " + ", ".join(kept)] if kept else []
     loses = ["work for " + ", ".join(lost)] if lost else []
+    primes = [use.slug for use in target.actions if use.role == "prime"]
+    loses += [action.replace("-", " ") for action in primes if not does(other, action)]
     if target.pattern == other.pattern:
         keeps.append("the same movement")
     if target.length_bias != other.length_bias:
@@ -411,6 +420,7 @@ def alternatives_for_entry(
     """Two or three stand-ins for different cases: equipment taken, travelling, a sore joint.
 
     A stand-in for one case is not repeated for another. Fewer come back where nothing is like enough.
+    Range work and conditioning have only their own kind, and nothing asks for more landing.
     left_out : what the brief excludes
     """
 
@@ -419,12 +429,16 @@ def alternatives_for_entry(
 
     found: list[Alternative] = []
     taken = {exercise.slug}
+    is_range = "mobility" in exercise.mode or exercise.pattern.startswith("mobility")
+    own_kind = "loaded-mobility" if is_range else "conditioning" if exercise.mode == "cyclic" else ""
 
     def add(case: str, options: Sequence[Candidate], floor: float = LIKE_ENOUGH) -> None:
         for one in options:
             other = catalogue.get(one.exercise)
             if one.exercise in taken or other.base == exercise.base:
                 continue
+            if (own_kind and own_kind not in other.parts) or other.impact > max(1, exercise.impact):
+                continue  # a walk is exchanged for no run
             if one.likeness < floor or not one.kept.startswith("work for") or one.cropped:
                 continue
             if trainee is not None and trainee.training_years < 0.5 and other.skill > max(2, exercise.skill):

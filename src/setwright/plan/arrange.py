@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from setwright.catalogue.exercise import Exercise, PartName
+from setwright.plan.block import Entry, Part
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, is_ballistic
 from setwright.plan.easing import eased_scheme
@@ -90,6 +91,13 @@ def scheme_for(
     if known is None:  # a coach's own: its pieces come where the catalogue is at hand (``compose.open_scheme``)
         return replace(straight, kind=wished)
     return scheme_for_lift(known, straight, shape.kind in ("deload", "return"), least_rir=10.0 - brief.rpe[1])
+
+
+def suits_fives(exercise: Exercise) -> bool:
+    """True for lifts that are done for five when they lead a day: bars and leg machines, not one leg, not a cable."""
+    on_a_cable = any("cable" in option for option in exercise.equipment)
+    heavy = exercise.load_capacity >= HEAVIEST and exercise.load_means == "total"
+    return heavy and not exercise.per_side and not on_a_cable
 
 
 def wished_scheme(exercise: Exercise, brief: Brief, part: PartName) -> str:
@@ -187,9 +195,7 @@ def arrange_day(
         reps, rest_s = candidate.reps, candidate.rest_s
         if placed is lead and not placed.pick.is_goal_lift:
             rest_s = max(rest_s, 150.0)
-            heavy = candidate.exercise.load_capacity >= HEAVIEST and candidate.exercise.load_means == "total"
-            heavy = heavy and not candidate.exercise.per_side  # sets of five belong to bars and machines
-            if heavy and not novice and brief.reps_main[0] < reps[0]:
+            if suits_fives(candidate.exercise) and not novice and brief.reps_main[0] < reps[0]:
                 reps = brief.reps_main
         schemes = tuple(
             scheme_for(
@@ -238,6 +244,13 @@ PART_ORDER: tuple[PartName, ...] = (
     "loaded-mobility",
     "conditioning",
 )
+
+
+def parts_with(parts: Sequence[Part], name: PartName, entry: Entry) -> tuple[Part, ...]:
+    """Parts of a session with one entry more, at the end of its part, which is made where it was not there."""
+    by_part = {one.part: one.entries for one in parts}
+    by_part[name] = (*by_part.get(name, ()), entry)
+    return tuple(Part(one, by_part[one]) for one in PART_ORDER if one in by_part)
 
 
 def in_part_order(entries: Sequence[TemplateEntry]) -> tuple[TemplateEntry, ...]:

@@ -18,7 +18,7 @@ from setwright.faults import NoPlan
 from setwright.people.place import Place
 from setwright.people.trainee import Day
 from setwright.plan.alternatives import what_is_kept
-from setwright.plan.arrange import PART_ORDER
+from setwright.plan.arrange import parts_with
 from setwright.plan.as_template import template_of
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Proof, Session, Week
 from setwright.plan.clearance import hardest_rpe, require_clearance
@@ -487,10 +487,7 @@ def with_entry(session: Session, at: Spot, made: Entry | None, place: Place, fra
 
 def with_guest(session: Session, part: PartName, entry: Entry, place: Place, frame: Frame) -> Session:
     """The session with one entry more, at the end of its part."""
-    by_part = {one.part: one.entries for one in session.parts}
-    by_part[part] = (*by_part.get(part, ()), entry)
-    parts = [Part(name, by_part[name]) for name in PART_ORDER if name in by_part]
-    return as_timed(session, parts, place, frame)
+    return as_timed(session, parts_with(session.parts, part, entry), place, frame)
 
 
 def as_timed(session: Session, parts: Sequence[Part], place: Place, frame: Frame) -> Session:

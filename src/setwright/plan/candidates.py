@@ -102,6 +102,8 @@ def skill_ceiling(trainee: Trainee) -> int:
     return 3 if trainee.training_years < 2 else 4
 
 
+# After so many weeks off a fast lift that was never done waits (common practice, no published source).
+LONG_OFF_WEEKS = 4
 BALLISTIC = frozenset({"power_clean", "push_press", "kb_swing"})
 
 
@@ -158,9 +160,7 @@ def bodily_reps(exercise: Exercise, estimates: Estimates, reps: tuple[int, int])
     if exercise.load_means not in ("added", "body") or not exercise.body_share:
         return reps
     found = estimates.for_exercise(exercise.slug)
-    least = (
-        sum(reps) // 2 if found.basis == "sets" else reps[0]
-    )  # who does eight gets sets of six to eight, not of twelve
+    least = sum(reps) // 2  # who does eight gets sets of six to eight, not of twelve
     if found.posterior.chance(found.body_part_kg, least, 2.0) >= 0.5:
         return reps
     if found.basis != "sets":
@@ -241,6 +241,8 @@ def cost_of(
         cost += 2
     if exercise.impact >= 2:
         cost += 1
+    if is_ballistic(exercise) and trainee.weeks_off >= LONG_OFF_WEEKS and not is_familiar:
+        cost += 2
     if trainee.screening.pregnant and strains_in_pregnancy(exercise):
         cost += 2
     if trainee.back_trouble and joint_stress(exercise).get("trunk", 0) + (exercise.pattern == "pull_horizontal") >= 2:
@@ -279,10 +281,11 @@ def find_candidates(
     reach = range_of(trainee, brief.start)
     for exercise in sorted(catalogue.values(), key=lambda one: one.slug):
         asked = exercise.slug in wished
+        if exercise.slug in brief.exclude or (exercise.base in brief.exclude and not asked):
+            refused += [Refusal(exercise.slug, (LEFT_OUT,))] if asked else []
+            continue
         if not asked:
-            if exercise.slug in brief.exclude or exercise.base in brief.exclude:
-                continue
-            if not set(exercise.parts) & STRENGTH_PARTS or exercise.slug in too_high:
+            if not set(exercise.parts) & STRENGTH_PARTS or exercise.slug in too_high or exercise.mode == "cyclic":
                 continue
             if exercise.skill > skill_ceiling(trainee) + 1 or exercise.pattern == "jump_land":
                 continue  # jumps count for no muscle's sets; the coach puts them in
@@ -347,6 +350,7 @@ def find_candidates(
 
 LEAST_EASY_REPS = 6  # what is planned with fewer is not easy, whatever is left (common practice, no published source)
 NOT_LIGHT_ENOUGH = "The lightest load here is too heavy for the easy work that a restriction allows."
+LEFT_OUT = "Your brief excludes it."
 
 
 def is_too_heavy_here(

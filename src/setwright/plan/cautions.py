@@ -8,6 +8,7 @@ from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.exercise import Exercise
 from setwright.people.trainee import Trainee
 from setwright.plan.block import PlannedSet
+from setwright.plan.gates import goes_through
 
 STOP_RULE = (
     "Stop and get help for chest pain, fainting, sudden breathlessness, numbness or sudden weakness. "
@@ -45,5 +46,5 @@ def cautions_for(exercise: Exercise, trainee: Trainee, sets: Sequence[PlannedSet
     stress = joint_stress(exercise)
     for restriction in trainee.restrictions:
         if stress.get(restriction.joint, 0) >= 1 and restriction.level != "hard":
-            found.append(f"Goes through the {restriction.joint}: pain there at most 2 of 10, else stop.")
+            found.append(goes_through(restriction.joint))
     return tuple(dict.fromkeys(found))

@@ -131,13 +131,17 @@ def gather_fixed(
             dropped = keep.pop()
             if dropped == "conditioning" and brief.conditioning == "long":
                 keep.append("short conditioning")
+                if made[dropped].by_day[index] != made["short conditioning"].by_day[index]:
+                    why = f"{cap / 60:.0f} min leave room for a short one only."
+                    unmet.append(Unmet(f"long conditioning on {day.day}", why))
                 continue
             shorter = made["short loaded mobility"].by_day[index]
             if dropped == "loaded mobility" and shorter != made[dropped].by_day[index]:
                 keep.append("short loaded mobility")
                 continue
             if made[dropped].by_day[index]:
-                name = dropped.replace("short loaded", "loaded")
+                name = dropped.removeprefix("short ")
+                unmet = [one for one in unmet if one.wish != f"long {name} on {day.day}"]
                 unmet.append(Unmet(f"{name} on {day.day}", f"{cap / 60:.0f} min leave no room for it."))
         by_day.append(entries)
         seconds.append(spent)
@@ -176,6 +180,11 @@ class Fit:
         return self.posed.missing_patterns(self.solution.plan)
 
 
+def counted_entries(entries: Sequence[TemplateEntry]) -> int:
+    """How many of a day's fixed entries count as exercises of the session: range and conditioning don't."""
+    return sum(one.part not in ("loaded-mobility", "conditioning") for one in entries)
+
+
 def pose_search(search: Search, seconds: Sequence[int]) -> Posed:
     """The problem of a search with some seconds a day."""
     trainee = search.context.trainee
@@ -189,7 +198,7 @@ def pose_search(search: Search, seconds: Sequence[int]) -> Posed:
         search.shapes,
         seconds,
         fixed_credits(search.fixed, search.demand, search.shapes, search.context.catalogue),
-        fixed_entries=[len(entries) for entries in search.fixed.by_day],
+        fixed_entries=[counted_entries(entries) for entries in search.fixed.by_day],
         wanted_entries=sum(entries_for(one) for one in seconds),
         single=single_stations([search.context.places[day.place] for day in search.days]),
         most_sets=[

@@ -311,8 +311,13 @@ def wanted_entry(
         if wanted == "short-range" and "range_deg" not in verdict.dials:
             continue
         works = any(use.role in ("prime", "secondary") for use in touches)
+        if wanted == "holds" and not works:
+            continue  # a bell over the face is no hold for a sore hand
         prime = any(use.role == "prime" for use in touches)
-        rank = (2 if works else 0) if wanted == "carries" else (0 if prime else 1)
+        # A carry is trunk work first: helped by the trunk where that is sore, and away from any other sore joint.
+        for_trunk = restriction.joint == "trunk"
+        carried = (int(prime) if works else 2) if for_trunk else (2 if works else 0)
+        rank = carried if wanted == "carries" else (0 if prime else 1)
         if wanted == "carries" and (
             exercise.pattern != "carry" or exercise.load_means == "body" or led_by_leg(exercise)
         ):
@@ -321,7 +326,7 @@ def wanted_entry(
         if stress >= 3:
             continue
         gentle = int(exercise.overhead) if wanted == "carries" else 10 * stress + exercise.load_capacity
-        key = (rank, gentle, exercise.skill, exercise.grip, exercise.slug)
+        key = (rank, gentle, exercise.skill, 0 if for_trunk else exercise.grip, exercise.slug)
         if best is None or key < best[0]:
             best = (key, exercise)
     if best is None:
@@ -527,18 +532,26 @@ def conditioning_part(
                     schemes=tuple(
                         conditioning_scheme(exercise, brief, shape, trainee.weeks_off >= 2) for shape in shapes
                     ),
-                    why="Work capacity, last, so that it costs the lifts nothing. "
-                    + (
-                        "You should be able to speak short sentences."
-                        if brief.conditioning == "long"
-                        else "Brisk, not all-out."
-                    ),
+                    why="Work capacity, last, so that it costs the lifts nothing. " + how_hard(exercise, brief),
                     dials={**exercise.dials, **verdict.dials},
                     cautions=verdict.cautions,
                 ),
             )
         )
     return FixedPart(tuple(by_day), tuple(dict.fromkeys(unmet)))
+
+
+def is_steady(exercise: Exercise, brief: Brief) -> bool:
+    """True for short conditioning that is done in one easy piece: walks, and what is set to easy."""
+    easy = exercise.base in WALKS or "easy" in exercise.slug or "easy" in str(exercise.dials.get("speed", ""))
+    return brief.conditioning != "long" and easy
+
+
+def how_hard(exercise: Exercise, brief: Brief) -> str:
+    """How hard the conditioning of a day is, in one sentence."""
+    if brief.conditioning == "long":
+        return "You should be able to speak short sentences."
+    return "Easy, you can talk in whole sentences." if is_steady(exercise, brief) else "Brisk, not all-out."
 
 
 def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape, returns: bool = False) -> Scheme:
@@ -549,10 +562,7 @@ def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape, retu
     if exercise.measured_in == "metres" or exercise.pattern == "sled":
         rounds = 3 if is_easy(shape) else 5
         return Scheme("carry", rounds, distance_m=20.0, rest_s=75.0, rir=4.0)
-    steady = brief.conditioning != "long" and (
-        exercise.base in WALKS or "easy" in exercise.slug or "easy" in str(exercise.dials.get("speed", ""))
-    )
-    if steady:
+    if is_steady(exercise, brief):
         return Scheme("interval", 1, time_s=360.0 if is_easy(shape) else 480.0, rest_s=0.0)
     if brief.conditioning == "long":
         return Scheme("interval", 1, time_s=720.0 if is_easy(shape) else 1080.0, rest_s=0.0)

@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from math import floor
 
 from setwright.catalogue.derive import joint_stress, range_motion
 from setwright.catalogue.equipment import in_words
 from setwright.catalogue.exercise import LYING, Exercise
+from setwright.people.restriction_text import defaults
 from setwright.people.trainee import Restriction, Trainee
 
 # Motions of `max_angles` by joint, and the joint actions that need them.
@@ -43,6 +45,7 @@ POSITION_WORDS = {
 }
 SAID = {"trunk": "back"}  # what a coach says for a joint
 HARDEST_STRESS = 3
+REAL_LOAD = 3  # how heavy an exercise can be made, 0 to 5, from where a load that only passes is worth a word
 LONG_SUPINE = ("supine",)
 ARM = frozenset({"scapula", "shoulder", "elbow", "forearm", "wrist", "fingers"})
 LEG = frozenset({"hip", "knee", "ankle", "toes"})
@@ -261,7 +264,10 @@ def barred_by(
         if reason:
             return reason
     elif barred and restriction.level != "hard":
-        cautions.append(f"The {restriction.joint} only holds here; stop if it hurts.")
+        holds = "hold" if restriction.joint in ("fingers", "toes") else "holds"
+        cautions.append(f"The {restriction.joint} only {holds} here; stop if it hurts.")
+    elif restriction.level in LEVEL_STRESS and not restriction.actions and not uses and bears(exercise, restriction):
+        cautions.append(goes_through(restriction.joint))
     if exercise.mode == "cyclic" and uses and restriction.max_angles:
         cautions.append(f"No resistance that the {restriction.joint} feels; stop if it hurts.")
     for motion, limit in sorted(restriction.max_angles.items()):
@@ -283,6 +289,16 @@ def barred_by(
     return ""
 
 
+def goes_through(joint: str) -> str:
+    """The caution for work that loads a restricted joint, whether it works there or only passes."""
+    return f"Goes through the {SAID.get(joint, joint)}: pain there at most 2 of 10, else stop."
+
+
+def bears(exercise: Exercise, restriction: Restriction) -> bool:
+    """True when a real load goes through the joint of a restriction, though no muscle works there."""
+    return exercise.load_capacity >= REAL_LOAD and joint_stress(exercise).get(restriction.joint, 0) > 0
+
+
 def is_short_at(joint: str, dials: Mapping[str, object]) -> bool:
     """True when the range dial keeps this very joint inside its short range."""
     window, limits = SHORT_RANGE_DEG.get(joint), dials.get("range_deg")
@@ -300,8 +316,13 @@ LEAST_MOBILITY_LEFT = 0.8
 
 
 def may_crop(exercise: Exercise, motion: str, limit: float) -> bool:
-    """True when an exercise is still worth doing to a limit: range work needs most of its range, lifts 40 % of it."""
-    least = LEAST_MOBILITY_LEFT if "mobility" in exercise.mode or exercise.mode == "isometric" else LEAST_RANGE_LEFT
+    """True when an exercise is still worth doing to a limit: range work needs most of its range, lifts 40 % of it.
+
+    A hold for the knee is the same hold at a smaller bend: holds at 60 degrees are what a sore kneecap tendon gets
+    (Rio 2015, from memory, unchecked). Other holds are named for where they are held.
+    """
+    is_held = exercise.mode == "isometric" and motion != "knee-flexion"
+    least = LEAST_MOBILITY_LEFT if "mobility" in exercise.mode or is_held else LEAST_RANGE_LEFT
     return motion in exercise.crop and limit >= least * exercise.max_angles.get(motion, 0.0)
 
 
@@ -360,7 +381,8 @@ def barred_work(
         return ""
     if "short-range" in restriction.wanted and restriction.level != "none" and exercise.is_dynamic:
         window = SHORT_RANGE_DEG.get(joint)
-        motion = next((one for one in exercise.crop if one.startswith(joint)), None)
+        usual = defaults()["motion"].get(joint, {}).get("usual", ())
+        motion = next((one for one in exercise.crop if one in usual), None)
         prime = any(use.joint == joint and use.role == "prime" for use in exercise.actions)
         fits = window is not None and motion is not None and prime and exercise.load_capacity <= 4
         before = dict(wanted_dials)
@@ -374,6 +396,35 @@ def barred_work(
     return f"{who} allows {allowed} of the {joint}, and {name} moves it under load."
 
 
+# The weight goes through foot and hand wherever an exercise states an angle of them, whether muscles work there or not.
+BEARING = frozenset({"ankle", "wrist"})
+# Where the ankle bends as the knee does, so that less depth asks less of both.
+BENT_WITH_THE_KNEE = frozenset({"squat", "split_squat", "hinge"})
+# Positions in which a drill carries the body, though it has no load of its own, and the joints that bear it then.
+CARRIES_THE_BODY: Mapping[str, frozenset[str]] = {
+    "deep-squat": frozenset({"hip", "knee", "ankle"}),
+    "kneeling": frozenset({"knee"}),
+    "weight-on-hands": frozenset({"shoulder", "elbow", "wrist"}),
+}
+
+
+def is_under_load(exercise: Exercise, motion: str) -> bool:
+    """True when the joint of a motion works, holds, or bears: the ankle in a squat, the wrist in a push-up."""
+    joint = motion.split("-")[0]
+    joints = (joint, "scapula") if joint == "shoulder" else (joint,)
+    return (
+        joint in BEARING
+        or any(use.joint in joints for use in exercise.actions)
+        or joint_stress(exercise).get(joint, 0) > 0
+    )
+
+
+def is_free_drill(exercise: Exercise, joint: str) -> bool:
+    """True when an exercise moves a joint without any load: a range limit under load does not speak of it."""
+    is_drill = exercise.load_capacity == 0 and exercise.mode == "active-mobility"
+    return is_drill and not any(joint in CARRIES_THE_BODY.get(one, ()) for one in exercise.positions)
+
+
 def out_of_range(
     exercise: Exercise,
     motion: str,
@@ -383,16 +434,18 @@ def out_of_range(
 ) -> str:
     """The reason why a range limit closes an exercise, or an empty string; crops it where it can be cropped.
 
-    A joint that does nothing in the exercise is not under load there: bent knees in a sit-up don't count.
+    A joint that neither works nor bears is not under load there: bent knees in a sit-up don't count.
     """
-    joints = ("shoulder", "scapula") if motion.startswith("shoulder") else (motion.split("-")[0],)
-    if not any(use.joint in joints for use in exercise.actions):
+    if not is_under_load(exercise, motion):
         return ""
     reach = exercise.max_angles.get(motion)
-    if reach is None or reach <= limit or (exercise.load_capacity == 0 and exercise.mode == "active-mobility"):
+    if reach is None or reach <= limit or is_free_drill(exercise, motion.split("-")[0]):
         return ""
     if exercise.mode == "cyclic" and exercise.load_capacity <= 1 and exercise.body_position == "sit":
         return ""  # turning the pedals without resistance is no bending under load; a caution goes with it
-    if may_crop(exercise, motion, limit) and crop_to(wanted_dials, exercise, motion, 0.0, limit):
+    lead, high = motion, limit
+    if motion == "ankle-dorsiflexion" and exercise.pattern in BENT_WITH_THE_KNEE and "knee-flexion" in exercise.crop:
+        lead, high = "knee-flexion", floor(exercise.max_angles["knee-flexion"] * limit / reach)
+    if may_crop(exercise, lead, high) and crop_to(wanted_dials, exercise, lead, 0.0, high):
         return ""
     return f"{who} allows {motion.replace('-', ' ')} to {limit:g} degrees; {exercise.name} goes to {reach:g}."

@@ -71,7 +71,7 @@ KINDS_APART: Mapping[frozenset[str], float] = {
     frozenset({"moving", "still"}): 0.6,
     frozenset({"moving", "carry"}): 0.6,
     frozenset({"still", "carry"}): 0.85,
-    frozenset({"moving", "cyclic"}): 0.65,
+    frozenset({"moving", "cyclic"}): 0.45,
     frozenset({"still", "cyclic"}): 0.4,
     frozenset({"carry", "cyclic"}): 0.5,
     frozenset({"moving", "drill"}): 0.5,

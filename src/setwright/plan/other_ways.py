@@ -88,6 +88,7 @@ def way_for(
             -muscle_vector(pair[0])[muscle],
             -reachable(pair[0], have),
             bool(pair[1].dials),
+            pair[0].length_bias != "lengthened",  # of equals, what works the muscle at length
             pair[0].skill,
             pair[0].slug,
         ),

@@ -344,7 +344,7 @@ def wishes_of(
     found: list[Wish] = []
     patterns = []
     for name, wanted in demand.patterns:
-        serving = frozenset(index for index, one in enumerate(candidates) if serves(one.exercise, wanted))
+        serving = whole_ones(candidates, wanted)
         cost = points(PATTERN * weeks, brief, "V09") * demand.weight_of(name)
         patterns.append((len(found), name))
         found.append(Wish(name, serving, 1, cost))
@@ -358,6 +358,21 @@ def wishes_of(
         count = 2 if brief.same_muscle_superset else 1  # the superset may take one of them
         found.append(Wish("hold, repetitions, hold", serving, count, SCHEME * weeks))
     return tuple(found), tuple(patterns)
+
+
+def whole_ones(candidates: Sequence[Candidate], patterns: frozenset[str]) -> frozenset[int]:
+    """Numbers of the candidates that serve a wish for a movement.
+
+    A pull or a press moves the elbow too; one with a still elbow serves only where no other is open.
+    """
+    serving = [index for index, one in enumerate(candidates) if serves(one.exercise, patterns)]
+    with_elbow = [
+        index
+        for index in serving
+        if any(use.joint == "elbow" and use.role != "held" for use in candidates[index].exercise.actions)
+    ]
+    arm_work = any(one.startswith(("pull_", "push_")) for one in patterns)
+    return frozenset(with_elbow if arm_work and with_elbow else serving)
 
 
 def serves(exercise: Exercise, patterns: frozenset[str]) -> bool:

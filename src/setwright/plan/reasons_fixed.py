@@ -131,7 +131,7 @@ def takes_words(frame: Frame, day: int, part: str, entry: Entry) -> str:
     session = frame.session(day)
     if all(one.exercise != entry.exercise for _, one in entries_of(session)):
         return ""
-    takes = session.minutes - frame.minutes_without(day, entry.exercise)
+    takes = session.minutes - frame.minutes_without(day, part, entry.exercise)
     return f"Takes {takes:.1f} of {session.minutes:g} min in {frame.week_words}." if takes > 0 else ""
 
 

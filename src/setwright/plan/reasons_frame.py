@@ -142,15 +142,18 @@ class Frame:
         """Minutes of some parts at the place of a session."""
         return session_minutes_of(parts, self.context.catalogue, self.context.places[session.place])
 
-    def minutes_without(self, day: int, slug: str) -> float:
-        """Minutes of a day in the hardest week without an exercise."""
-        return self.minutes(day, lambda one: () if one.exercise == slug else (one,))
+    def minutes_without(self, day: int, part: str, slug: str) -> float:
+        """Minutes of a day in the hardest week without an exercise of one part; the same drill of the warm-up stays."""
+        session = self.session(day)
+        return self.minutes_of(session, parts_without(session, part, slug))
 
     def minutes_with_set(self, day: int, slug: str, more: int) -> float:
         """Minutes of a day in the hardest week with one working set of an exercise more, or less."""
 
+        drills = [entry for part, entry in entries_of(self.session(day)) if part == "warm-up"]
+
         def change(one: Entry) -> Sequence[Entry]:
-            if one.exercise != slug or not one.working_sets:
+            if one.exercise != slug or not one.working_sets or one in drills:
                 return (one,)
             sets = (*one.sets, one.sets[-1]) if more > 0 else one.sets[:-1]
             return (replace(one, sets=sets),)
@@ -181,6 +184,15 @@ def changed_parts(session: Session, change: Callable[[Entry], Sequence[Entry]]) 
     """The parts of a session with each entry put through ``change``; empty parts go."""
     made = [replace(part, entries=tuple(new for one in part.entries for new in change(one))) for part in session.parts]
     return [part for part in made if part.entries]
+
+
+def parts_without(session: Session, part: str, slug: str) -> list[Part]:
+    """The parts of a session without an exercise of one of them; empty parts go."""
+    made = [
+        replace(one, entries=tuple(entry for entry in one.entries if one.part != part or entry.exercise != slug))
+        for one in session.parts
+    ]
+    return [one for one in made if one.entries]
 
 
 def sets_words(count: float) -> str:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from setwright.plan.block import Entry, Session, Week
 from setwright.plan.reasons_dose import first_work, load_words
 from setwright.plan.reasons_fixed import sets_by_week
-from setwright.plan.reasons_frame import Frame, changed_parts, runs_words, sets_words
+from setwright.plan.reasons_frame import Frame, parts_without, runs_words, sets_words
 
 
 def much_in_week(frame: Frame, week: Week, session: Session, part: str, entry: Entry) -> str:
     """Sets, effort and load of an entry in one week, and what they take of that week's minutes."""
     said = [
         sets_in_week(frame, week, session, part, entry),
-        takes_in_week(frame, week, session, entry),
+        takes_in_week(frame, week, session, part, entry),
         "" if part == "warm-up" else effort_in_week(week, entry),
         load_words(frame, entry, session.place, week.number),
     ]
@@ -29,10 +29,9 @@ def sets_in_week(frame: Frame, week: Week, session: Session, part: str, entry: E
     return f"{here} in week {week.number}{easier}; over the weeks {runs_words(counts)}."
 
 
-def takes_in_week(frame: Frame, week: Week, session: Session, entry: Entry) -> str:
+def takes_in_week(frame: Frame, week: Week, session: Session, part: str, entry: Entry) -> str:
     """The minutes of the session that it takes in the week."""
-    without = changed_parts(session, lambda one: () if one.exercise == entry.exercise else (one,))
-    takes = session.minutes - frame.minutes_of(session, without)
+    takes = session.minutes - frame.minutes_of(session, parts_without(session, part, entry.exercise))
     return f"Takes {takes:.1f} of {session.minutes:g} min in week {week.number}." if takes > 0 else ""
 
 

@@ -149,11 +149,12 @@ def shapes_of(block: Block) -> tuple[WeekShape, ...]:
 
 
 def fixed_in(session: Session, here: frozenset[str]) -> int:
-    """Entries of a session beside the warm-up that no search chose."""
+    """Exercises of a session that no search chose; warm-up, range and conditioning count for none."""
     return sum(
         1
         for part, entry in entries_of(session)
-        if part != "warm-up" and not (is_open_to_search(part, entry) and entry.exercise in here)
+        if part not in ("warm-up", "loaded-mobility", "conditioning")
+        and not (is_open_to_search(part, entry) and entry.exercise in here)
     )
 
 

@@ -7,15 +7,16 @@ else of the entry (rests, effort, filler) is that of what stands in its place no
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
-from setwright.people.trainee import Restriction
+from setwright.people.trainee import Day, Restriction
+from setwright.plan.arrange import parts_with
 from setwright.plan.as_template import scheme_as, scheme_of
-from setwright.plan.block import Block, Change, Entry, Part, Session, Week
+from setwright.plan.block import Block, Change, Entry, Session, Week
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, planned_sets
 from setwright.plan.gates import who_set
@@ -43,7 +44,8 @@ def block_before(block: Block, restriction: Restriction, catalogue: Catalogue, e
     context = Context(
         for_whole_block(trainee, brief.start, len(block.weeks)), places, brief, catalogue, estimates, brief.start
     )
-    weeks = tuple(week_before(week, block.changes, rows, context) for week in block.weeks)
+    homes = homes_in(block, catalogue)
+    weeks = tuple(week_before(week, block.changes, rows, homes, context) for week in block.weeks)
     return replace(
         block,
         weeks=weeks,
@@ -53,7 +55,25 @@ def block_before(block: Block, restriction: Restriction, catalogue: Catalogue, e
     )
 
 
-def week_before(week: Week, every: Sequence[Change], rows: Sequence[Change], context: Context) -> Week:
+def homes_in(block: Block, catalogue: Catalogue) -> dict[tuple[Day, str], PartName]:
+    """The part of its day in which an exercise stands wherever the block still has it, by its name."""
+    return {
+        (session.day, catalogue.get(entry.exercise).name): part.part
+        for week in block.weeks
+        for session in week.sessions
+        for part in session.parts
+        for entry in part.entries
+        if part.part != "warm-up"
+    }
+
+
+def week_before(
+    week: Week,
+    every: Sequence[Change],
+    rows: Sequence[Change],
+    homes: Mapping[tuple[Day, str], PartName],
+    context: Context,
+) -> Week:
     """A week with what its changes say stood there."""
     sessions = []
     for session in week.sessions:
@@ -61,13 +81,16 @@ def week_before(week: Week, every: Sequence[Change], rows: Sequence[Change], con
         apart = [one for one in every if (one.week, one.session) == (week.number, session.day)]
         made = session
         for row in mine:
-            made = with_old_entry(made, row, context)
+            made = with_old_entry(made, row, homes.get((session.day, row.entry)), context)
         sessions.append(with_old_supersets(made, apart, context.catalogue) if mine else session)
     return replace(week, sessions=tuple(sessions))
 
 
-def with_old_entry(session: Session, row: Change, context: Context) -> Session:
-    """The session with one entry as it was: in the place of what stands in for it, else at the end of its part."""
+def with_old_entry(session: Session, row: Change, home: PartName | None, context: Context) -> Session:
+    """The session with one entry as it was: in the place of what stands in for it, else at the end of its part.
+
+    home : the part where it stands in other weeks, None where it stands in none
+    """
     known = context.catalogue
     exercise = next((one for one in known.values() if one.name == row.entry), None)
     dose = DOSE.fullmatch(row.from_.removeprefix(f"{row.entry}, "))
@@ -82,14 +105,19 @@ def with_old_entry(session: Session, row: Change, context: Context) -> Session:
                 entries = (*part.entries[:spot], old, *part.entries[spot + 1 :])
                 parts[at] = replace(part, entries=entries)
                 return replace(session, parts=tuple(parts))
-    is_drill = dose["sets"] == "1" and "warm-up" in exercise.parts
-    fitting = [at for at, part in enumerate(parts) if part.part in exercise.parts]
-    home = next((at for at in fitting if (parts[at].part == "warm-up") == is_drill), None)
-    if row.to != "rests" or home is None:
+    if row.to != "rests":
         return session
-    old = old_entry(exercise, dose, parts[home].part, None, place, context)
-    parts[home] = Part(parts[home].part, (*parts[home].entries, old))
-    return replace(session, parts=tuple(parts))
+    if dose["sets"] == "1" and "warm-up" in exercise.parts:
+        home = "warm-up"
+    home = home or likely_home(exercise)
+    old = old_entry(exercise, dose, home, None, place, context)
+    return replace(session, parts=parts_with(session.parts, home, old))
+
+
+def likely_home(exercise: Exercise) -> PartName:
+    """The part where an exercise most likely stood: range work at the end, other work among the assistance."""
+    first: tuple[PartName, ...] = ("loaded-mobility", "assistance") if "mobility" in exercise.mode else ("assistance",)
+    return next(part for part in (*first, *exercise.parts) if part in exercise.parts)
 
 
 def old_entry(

@@ -17,6 +17,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
 from setwright.people.trainee import Restriction, Wanted
 from setwright.plan.alternatives import alternatives, alternatives_for_entry
+from setwright.plan.arrange import parts_with
 from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Alternative, Block, Change, Entry, Part, Proof, Session, Unmet, Week
 from setwright.plan.bout_amounts import amount_as, part_of_stand_in, without_old_target
@@ -649,15 +650,12 @@ def with_entry_added(
         entry = compose_entry(template, 0, place, context, with_ramp=False)
         if entry is None:
             return None, []
-        parts = [replace(p, entries=(*p.entries, entry)) if p.part == "assistance" else p for p in session.parts]
-        if all(part.part != "assistance" for part in parts):
-            at = sum(1 for part in parts if part.part in ("warm-up", "main", "skill"))
-            parts.insert(at, Part("assistance", (entry,)))
-        minutes = session_minutes_of(tuple(parts), context.catalogue, place)
+        parts = parts_with(session.parts, "assistance", entry)
+        minutes = session_minutes_of(parts, context.catalogue, place)
         if session.minutes_cap is not None and minutes > session.minutes_cap:
             return None, []
         sessions = list(week.sessions)
-        sessions[index] = replace(session, parts=tuple(parts), minutes=minutes)
+        sessions[index] = replace(session, parts=parts, minutes=minutes)
         result.append(replace(week, sessions=tuple(sessions)))
         words = in_words(entry, context.catalogue)
         name = context.catalogue.get(entry.exercise).name

@@ -251,6 +251,9 @@ def read_suits(reader: Reader) -> Suits:
     return made
 
 
+SPLIT_STANCE = frozenset({"split_squat"})  # both feet bear, one behind the other: no stand to tire in
+
+
 def unsuited(one: SetScheme, exercise: Exercise) -> tuple[str, ...]:
     """Why a scheme does not suit an exercise, a sentence each; empty where it does."""
     suits, name = one.suits, exercise.name
@@ -263,7 +266,7 @@ def unsuited(one: SetScheme, exercise: Exercise) -> tuple[str, ...]:
         found.append(f"{name} takes too much skill to be done tired.")
     if exercise.load_capacity < suits.least_load_capacity:
         found.append(f"{name} can't be loaded enough.")
-    if suits.supports and exercise.support not in suits.supports:
+    if suits.supports and (exercise.support not in suits.supports or exercise.pattern in SPLIT_STANCE):
         found.append(f"{name} is not stable enough.")
     if suits.load_means and exercise.load_means not in suits.load_means:
         found.append(f"The load of {name} can't be changed in kilograms.")

@@ -20,7 +20,16 @@ from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate, find_candidates
 from setwright.plan.compose import Context, compose_entry, needs_ramp, warm_up_of
 from setwright.plan.conflict import NEVER, Packed, Wished, pack
-from setwright.plan.fit import NOVICE_YEARS, OLDER_YEARS, SPARE_S, Fixed, Search, build_template, gather_fixed
+from setwright.plan.fit import (
+    NOVICE_YEARS,
+    OLDER_YEARS,
+    SPARE_S,
+    Fixed,
+    Search,
+    build_template,
+    counted_entries,
+    gather_fixed,
+)
 from setwright.plan.own_rules import OwnRule
 from setwright.plan.own_wishes import allows
 from setwright.plan.posing import MOST_ENTRIES, Pick, item_of, set_seconds, without_twins
@@ -40,14 +49,15 @@ class Trial:
     """What is tried: a trainee and a brief.
 
     opened : wished exercises that may stand on every day, whatever the places and restrictions close
-    free : days whose minutes do not count; spare_wanted : without the work that restrictions want
+    free : days whose minutes do not count; spared : "skill", "wanted" (what restrictions want): without it, and
+        nothing comes in its place, so that less asked is never more to do
     """
 
     trainee: Trainee
     brief: Brief
     opened: frozenset[str] = frozenset()
     free: frozenset[Day] = frozenset()
-    spare_wanted: bool = False
+    spared: frozenset[str] = frozenset()
 
 
 def cap_of(day: TrainingDay, brief: Brief) -> float:
@@ -87,7 +97,7 @@ class Room:
         most = [max(0, int((MOST_MIN - cap_of(day, trial.brief)) // STEP_MIN)) if may_grow else 0 for day in days]
         seconds = [60 * (24 * 60 if day.day in trial.free else cap_of(day, trial.brief)) for day in days]
         limit = min((one.entries for one in trial.brief.own_rules if limits_entries(one)), default=99)
-        fixed = max((len(self.fixed(trial, day, cap_of(day, trial.brief))) for day in days), default=0)
+        fixed = max((counted_entries(self.fixed(trial, day, cap_of(day, trial.brief))) for day in days), default=0)
         return pack(
             self.wished(trial, days),
             seconds,
@@ -134,7 +144,12 @@ class Room:
                 if one.day == day.day:
                     self.fixed_known[key] = entries
         entries = self.fixed_known[key]
-        return tuple(one for one in entries if not one.locked) if trial.spare_wanted else entries
+        return tuple(
+            one
+            for one in entries
+            if not (one.part == "skill" and "skill" in trial.spared)
+            and not (one.locked and one.part != "skill" and "wanted" in trial.spared)
+        )
 
     def steps_needed(self, trial: Trial, day: TrainingDay, keys: frozenset[str]) -> int:
         """By how many steps a day must grow to hold some wishes (its shortest exercise where there are none)."""
@@ -145,9 +160,10 @@ class Room:
         days = self.choose(trial.trainee, trial.brief)
         brief = trial.brief
         work = (brief.conditioning, brief.bouts)
-        parts = (brief.minutes, brief.skill, work, brief.loaded_mobility, trial.spare_wanted)
-        rules = tuple(one for one in brief.own_rules if one.kind in ("only-on", "not-on")) if not keys else ()
-        key = (days, day, sets, parts, rules)
+        parts = (brief.minutes, brief.skill, work, brief.loaded_mobility, trial.spared)
+        rules = tuple(one for one in brief.own_rules if one.kind in ("only-on", "not-on"))
+        shortest = () if keys else (rules, wished_of(brief))
+        key = (days, day, sets, parts, shortest)
         if key not in self.steps_known:
             steps = 0
             while cap + STEP_MIN * steps <= MOST_MIN or steps == 0:
@@ -177,7 +193,7 @@ class Room:
 
     def shortest(self, trial: Trial, day: TrainingDay) -> list[Candidate]:
         """The few exercises beside the wishes that are likely to take a day's fewest minutes, likeliest first."""
-        named = {wish.exercise for wish in self.search.brief.lifts} | set(self.search.brief.include)
+        named = wished_of(trial.brief)
         open_ones = [
             one
             for one in without_twins(tuple(self.candidates.values()), self.search.brief)
@@ -305,6 +321,11 @@ LAST_PARTS = ("loaded-mobility", "conditioning")
 def limits_entries(rule: OwnRule) -> bool:
     """True for an own rule that says how many entries a session has at most."""
     return rule.kind == "at-most-entries" and bool(rule.entries)
+
+
+def wished_of(brief: Brief) -> frozenset[str]:
+    """The exercises that a brief names: they take their own places, and fill no empty day."""
+    return frozenset(wish.exercise for wish in brief.lifts) | frozenset(brief.include)
 
 
 def sets_wished(slug: str, brief: Brief) -> int:

@@ -130,13 +130,14 @@ def without(trial: Trial, members: Sequence[str], active: frozenset[str]) -> Tri
         lifts=tuple(wish for wish in trial.brief.lifts if wish.exercise not in names["lift"]),
         include=tuple(slug for slug in trial.brief.include if slug not in names["include"]),
         own_rules=tuple(rule for rule in trial.brief.own_rules if rule.id not in names["rule"]),
-        skill=None if "skill" in gone else trial.brief.skill,
         loaded_mobility=trial.brief.loaded_mobility and "loaded mobility" not in gone,
         conditioning="none" if "conditioning" in gone else trial.brief.conditioning,
         bouts=() if "conditioning" in gone else trial.brief.bouts,
     )
     free = frozenset(day for day in DAYS if day in names["minutes"])
-    return replace(trial, brief=brief, free=free, opened=frozenset(names["place"]), spare_wanted="wanted" in gone)
+    return replace(
+        trial, brief=brief, free=free, opened=frozenset(names["place"]), spared=frozenset(gone) & {"skill", "wanted"}
+    )
 
 
 KINDS = ("lift", "include", "rule", "minutes", "place")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from setwright.catalogue.equipment import expand_tokens
-from setwright.plan.candidates import STRENGTH_PARTS, skill_ceiling
+from setwright.plan.candidates import LEFT_OUT, STRENGTH_PARTS, skill_ceiling
 from setwright.plan.explain import join_words
 from setwright.plan.gates import judge
 from setwright.plan.reasons import exchange_words
@@ -16,7 +16,7 @@ def why_not(frame: Frame, slug: str) -> str:
     """Why an exercise does not stand in the block, by the gates and by a count of the best exchange for it."""
     exercise = frame.context.catalogue.get(slug)
     if slug in frame.brief.exclude or exercise.base in frame.brief.exclude:
-        return "Your brief excludes it."
+        return LEFT_OUT
     if slug in frame.numbers:
         return weighed_words(frame, frame.numbers[slug])
     closed = []

@@ -298,7 +298,7 @@ def session_data(
     for part in session.parts:
         hint = "letters belong together: do them in turn" if any(one.superset for one in part.entries) else ""
         if part.part == "warm-up":
-            data["sections"].append(warm_up_section(part, catalogue))
+            data["sections"].append(warm_up_section(part, catalogue, shown))
             continue
         entries = entries_data(part, catalogue, shown)
         data["sections"].append(section(words.PART_NAMES[part.part], hint, entries))
@@ -314,14 +314,16 @@ def session_data(
     return data
 
 
-def warm_up_section(part: Part, catalogue: Catalogue) -> dict[str, Any]:
-    """The warm-up as a small table: drill, dose, what for."""
+def warm_up_section(part: Part, catalogue: Catalogue, unit: Unit = "kg") -> dict[str, Any]:
+    """The warm-up as a small table: drill, dose with its light load, what for."""
     rows = []
     for entry in part.entries:
         working = entry.working_sets
         name = words.name_of(entry.exercise, catalogue)
         dials = words.dial_text(entry)
         dose = words.work_text(working[0]) if working else ""
+        if working and working[0].load_kg:
+            dose += f", {words.load_text(working[0], unit)}"
         rows.append([name + (f" ({dials})" if dials else ""), dose, entry.why])
     return section("Warm-up", tables=[{"columns": [2, 1, 3], "head": ["Do", "How much", "What for"], "rows": rows}])
 

@@ -369,7 +369,12 @@ def dial_text(entry: Entry) -> str:
     limits = entry.dials.get("range_deg")
     if isinstance(limits, (list, tuple)) and len(limits) == 2:
         motion = str(entry.dials.get("range_of", "range")).replace("-", " ")
-        words.append(f"{motion} {limits[0]:g} to {limits[1]:g} degrees only")
+        is_held = bool(entry.working_sets) and all(one.kind == "hold" for one in entry.working_sets)
+        words.append(
+            f"held at {limits[1]:g} degrees of {motion} at most"
+            if is_held
+            else f"{motion} {limits[0]:g} to {limits[1]:g} degrees only"
+        )
     for key, label in (
         ("heel_mm", "heels raised {} mm"),
         ("hand_height_cm", "hands on {} cm"),
