@@ -78,6 +78,36 @@ def muscle_groups() -> Mapping[str, MuscleGroup]:
     return MappingProxyType(found)
 
 
+# What coaches call groups beside their labels (common practice, no published source).
+TRADE_WORDS = MappingProxyType(
+    {
+        "quads": "quadriceps",
+        "hams": "hamstrings",
+        "calves": "calf",
+        "pecs": "chest",
+        "shoulders": "shoulder",
+        "delts": "shoulder",
+        "front delts": "delt_anterior",
+        "side delts": "delt_lateral",
+        "rear delts": "delt_posterior",
+        "rotator cuffs": "rotator_cuff",
+        "lower back": "erectors",
+        "arms": "arm",
+        "biceps": "elbow_flexors",
+        "forearms": "forearm",
+        "core": "trunk",
+        "abs": "abdominals",
+        "obliques": "obliques_ql",
+    }
+)
+
+
+def muscle_named(word: str) -> str:
+    """The group or coarse group that a word of the trade or a label names; the word itself where it names none."""
+    labels = {group.label: slug for slug, group in muscle_groups().items()}
+    return TRADE_WORDS.get(word) or labels.get(word, word)
+
+
 @cache
 def joints() -> tuple[str, ...]:
     """The joints, in the order of the data file."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 from typing import Any
 
-from setwright.body.anatomy import joint_actions, joints, muscle_groups
+from setwright.body.anatomy import joint_actions, joints, muscle_groups, muscle_named
 from setwright.body.bands import Band as Curve
 from setwright.body.lever import check_dial
 from setwright.body.models import models
@@ -196,8 +196,8 @@ def read_goal(reader: Reader, catalogue: Catalogue) -> Goal | None:
     rolls = {group.roll_up for group in muscle_groups().values()}
     if about and kind == "strength":
         about = resolve(reader, "about", about, catalogue)
-    elif about and kind == "size" and about not in muscle_groups() and about not in rolls:
-        reader.text("about", REQUIRED, [*muscle_groups(), *sorted(rolls)], "a muscle group")
+    elif about and kind == "size":
+        about = reader.text("about", REQUIRED, [*muscle_groups(), *sorted(rolls)], "a muscle group", muscle_named)
     elif about and kind == "skill" and about not in catalogue.progressions:
         reader.text("about", REQUIRED, catalogue.progressions, "a progression: " + ", ".join(catalogue.progressions))
     elif about and kind == "range" and slug_of_test(about) in range_tests():

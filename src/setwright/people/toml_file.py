@@ -53,6 +53,14 @@ def read_toml(text: str, file: str) -> dict[str, Any]:
         ) from None
 
 
+def as_meant(value: str, choices: Sequence[str], meant: Callable[[str], str] | None) -> str:
+    """The choice that a text means, whatever its capitals; the text itself where it means none."""
+    if meant is None or value in choices:
+        return value
+    small = value.strip().lower()
+    return next((one for one in (small, meant(small)) if one in choices), value)
+
+
 @dataclass
 class Reader:
     """Reads one table: takes keys one by one, remembers which were taken, collects faults with their paths."""
@@ -88,8 +96,15 @@ class Reader:
         """True when the table holds the key."""
         return key in self.table
 
-    def text(self, key: str, default: Any = "", allowed: Iterable[str] | None = None, what: str = "") -> str:
-        """A text, one of ``allowed`` where given."""
+    def text(
+        self,
+        key: str,
+        default: Any = "",
+        allowed: Iterable[str] | None = None,
+        what: str = "",
+        meant: Callable[[str], str] | None = None,
+    ) -> str:
+        """A text, one of ``allowed`` where given; ``meant`` turns other words, in small letters, into those."""
         value = self.get(key, default)
         if value is None:
             return ""
@@ -98,6 +113,7 @@ class Reader:
             return ""
         if allowed is not None and value:
             choices = list(allowed)
+            value = as_meant(value, choices, meant)
             if value not in choices:
                 close = nearest(value, choices, 3)
                 shown = what or (", ".join(choices) if len(choices) <= 12 else "a name that the catalogue knows")
@@ -167,14 +183,21 @@ class Reader:
             return (float(default[0]), float(default[1]))
         return (float(value[0]), float(value[1]))
 
-    def words(self, key: str, allowed: Iterable[str] | None = None, what: str = "") -> tuple[str, ...]:
-        """A list of texts, each one of ``allowed`` where given."""
+    def words(
+        self,
+        key: str,
+        allowed: Iterable[str] | None = None,
+        what: str = "",
+        meant: Callable[[str], str] | None = None,
+    ) -> tuple[str, ...]:
+        """A list of texts, each one of ``allowed`` where given; ``meant`` as in ``text``."""
         value = self.get(key, [])
         if not isinstance(value, list) or not all(isinstance(one, str) for one in value):
             self.fault(key, value, 'a list of texts, like ["back_squat"]')
             return ()
         if allowed is not None:
             choices = list(allowed)
+            value = [as_meant(one, choices, meant) for one in value]
             for number, one in enumerate(value, start=1):
                 if one not in choices:
                     close = nearest(one, choices, 3)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import get_args
 
+from setwright.body.anatomy import muscle_named
 from setwright.catalogue.load import catalogue as load_catalogue
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
@@ -86,7 +87,7 @@ def read_brief(text: str, file: str, catalogue: Catalogue | None = None) -> Brie
     for slug in sorted({one for one in slugs if slugs.count(one) > 1}):
         reader.fault("lifts", f"{slug} twice", "each lift once, with times_a_week")
     skill = reader.text("skill", "", known.progressions, "a progression: " + ", ".join(known.progressions))
-    emphasis = reader.words("emphasis", muscle_words(), "a muscle group")
+    emphasis = reader.words("emphasis", muscle_words(), "a muscle group", muscle_named)
     include = exercise_list(reader, "include", known)
     exclude = exercise_list(reader, "exclude", known)
     wanted = reader.sub("sets_per_muscle")

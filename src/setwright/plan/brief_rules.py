@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from setwright.body.anatomy import muscle_named
 from setwright.catalogue.store import Catalogue
 from setwright.people.intake import resolve
 from setwright.people.toml_file import REQUIRED, Reader
@@ -56,7 +57,7 @@ def read_own_rule(reader: Reader, catalogue: Catalogue) -> OwnRule | None:
         return None
     fields: dict[str, object] = {}
     if kind in ("at-most-sets", "at-least-sets"):
-        fields["muscle"] = reader.text("muscle", REQUIRED, muscle_words(), "a muscle group")
+        fields["muscle"] = reader.text("muscle", REQUIRED, muscle_words(), "a muscle group", muscle_named)
         fields["sets"] = reader.number("sets", 0 if kind == "at-most-sets" else 0.5, 60, "sets", default=REQUIRED)
         fields["per"] = reader.text("per", "week", ("session", "week"))
     elif kind in ("not-on", "only-on"):
@@ -70,7 +71,7 @@ def read_own_rule(reader: Reader, catalogue: Catalogue) -> OwnRule | None:
         if fields["what"] and fields["what"] == fields["then"]:
             reader.fault("then", fields["then"], "something else than what")
     elif kind == "days-between":
-        fields["muscle"] = reader.text("muscle", REQUIRED, muscle_words(), "a muscle group")
+        fields["muscle"] = reader.text("muscle", REQUIRED, muscle_words(), "a muscle group", muscle_named)
         fields["days_between"] = whole(reader.number("days_between", 1, 6, "days", whole=True, default=REQUIRED))
         fields["sets"] = reader.number("sets", 0.5, 30, "sets", default=HARD_DAY_SETS)
     elif kind == "at-most-entries":
