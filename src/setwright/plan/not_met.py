@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
+from setwright.plan.alternatives import alternatives
 from setwright.plan.block import Unmet, Week
 from setwright.plan.brief import Brief
-from setwright.plan.candidates import Refusal
+from setwright.plan.candidates import LEFT_OUT, Refusal
 from setwright.plan.demand import WeekDemand
 from setwright.plan.explain import in_words, join_words
 from setwright.plan.fit import (
@@ -39,8 +40,33 @@ def refused_wishes(brief: Brief, refused: Sequence[Refusal], search: Search) -> 
         if slug in why:
             reason = " ".join(why[slug]) or "No place of this trainee has what it needs."
             name = search.context.catalogue.get(slug).name
-            found.append(Unmet(name, f"{reason} {who_opens(slug, search)}".rstrip()))
+            near = "" if reason == LEFT_OUT else nearest_open(slug, search)
+            said = " ".join(one for one in (reason, who_opens(slug, search), near) if one)
+            found.append(Unmet(name, said))
     return found
+
+
+def nearest_open(slug: str, search: Search) -> str:
+    """What stands in best for an exercise where the trainee trains; empty where nothing is like enough."""
+    context = search.context
+    found = [
+        best
+        for place in dict.fromkeys(day.place for day in search.days)
+        for best in alternatives(
+            slug,
+            context.catalogue,
+            context.tokens(place),
+            context.trainee.restrictions,
+            context.trainee,
+            1,
+            left_out=search.brief.exclude,
+        )
+        if best.is_good
+    ]
+    if not found:
+        return ""
+    best = max(found, key=lambda one: (one.likeness, one.exercise))
+    return f"Nearest that is open: {context.catalogue.get(best.exercise).name}."
 
 
 def too_many_times(search: Search) -> list[Unmet]:
