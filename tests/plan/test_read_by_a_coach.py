@@ -43,6 +43,20 @@ def test_the_lower_back_rests_while_a_hinge_rests() -> None:
     assert paired("rdl_db", "row_bb")[1] == "both lean on the lower back"
 
 
+def test_trunk_work_rests_where_a_heavy_lift_leans_on_the_trunk() -> None:
+    """Common practice, no published source."""
+    for heavy in ("trapbar_dl", "deadlift", "back_squat"):
+        for trunk in ("situp_load", "plank", "side_plank"):
+            assert paired(heavy, trunk) == (False, "both need the trunk rested"), (heavy, trunk)
+    assert paired("lat_pulldown", "situp_load")[0]
+
+
+def test_two_presses_are_not_done_in_turn_a_press_and_a_pull_are() -> None:
+    """Common practice, no published source: both ask the triceps and the front of the shoulder."""
+    assert paired("bench_bb", "ohp_db") == (False, "both press")
+    assert paired("bench_bb", "row_cable")[0] and paired("ohp_db", "lat_pulldown")[0]
+
+
 def test_two_fast_lifts_are_not_done_in_turn() -> None:
     assert paired("push_press", "kb_swing") == (False, "both are fast lifts, which are done rested")
 

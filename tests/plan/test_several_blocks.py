@@ -30,7 +30,7 @@ from setwright.publish.side_by_side import compared
 from setwright.services.comparing import side_by_side_text
 from setwright.services.several import several_json
 
-LIMIT = 0.3
+LIMIT = 0.5
 FOUR_DAYS = replace(PERSON, days=tuple(TrainingDay(day, 60, "gym") for day in ("mon", "tue", "thu", "fri")))  # type: ignore[arg-type]
 FOUR_BRIEF = replace(BRIEF, days_a_week=4)
 KNEE = replace(parse_restriction("left knee flexion over 60"), id="knee")

@@ -8,13 +8,12 @@ from setwright.dose.minutes import can_alternate, rest_window, tempo_seconds, wo
 from setwright.people.place import Place
 from setwright.plan.arrange import is_antagonist
 from setwright.plan.candidates import is_ballistic
-from setwright.plan.posing import tired_by
+from setwright.plan.posing import PRESSES, firm_trunk, leans_on_the_back, tired_by
 from setwright.plan.session_time import inside_work
 from setwright.plan.template import Scheme
 
 SHAREABLE = frozenset({"bench", "chair_bench", "wall", "none", "step", "box", "pad", "plates", "anchor"})
 
-BENT_OVER_DEG = 60.0
 PLATE_LOADED = frozenset({"barbell", "hexbar", "landmine", "sled"})  # plates that hang there are not free
 
 
@@ -50,23 +49,14 @@ def scheme_work_s(exercise: Exercise, scheme: Scheme) -> float:
     )
 
 
-def leans_on_the_back(exercise: Exercise) -> bool:
-    """True for hinges and for work done bent over, where the lower back holds the trunk."""
-    holds = any(use.joint == "trunk" and use.action == "extension" for use in exercise.actions)
-    bent = (
-        exercise.max_angles.get("hip-flexion", 0.0) >= BENT_OVER_DEG
-        and exercise.max_angles.get("knee-flexion", 0.0) < 90.0
-    )
-    return holds and bent and exercise.support in ("two-feet", "one-foot")
-
-
 def can_pair(
     a: Exercise, b: Exercise, scheme_a: Scheme, scheme_b: Scheme, place: Place, same_muscle: bool = False
 ) -> tuple[bool, str]:
     """Whether two entries may be a superset, and why (not).
 
     No shared prime mover (unless a same-muscle superset is meant), not both overhead, not both limited by grip, not
-    both fast, not both bent over or hinging, no station that only one can use, and rest windows that fit one cycle.
+    both fast, not both bent over or hinging, not both presses, no trunk work beside a heavy lift that loads the trunk,
+    no station that only one can use, and rest windows that fit one cycle.
     Source: rule T03 (Iversen 2021, Burke 2024, Kadota 2024); the other clauses are common practice.
     """
     shared = sorted(tired_by(a) & tired_by(b))
@@ -78,6 +68,10 @@ def can_pair(
         return False, "both are fast lifts, which are done rested"
     if leans_on_the_back(a) and leans_on_the_back(b) and not same_muscle:
         return False, "both lean on the lower back"
+    if {a.pattern, b.pattern} <= PRESSES and not same_muscle:
+        return False, "both press"
+    if firm_trunk(a) & firm_trunk(b) and not same_muscle:
+        return False, "both need the trunk rested"
     if a.grip >= 2 and b.grip >= 2:
         return False, "both are limited by grip"
     for token in sorted(stations(a, place) & stations(b, place)):

@@ -11,12 +11,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from setwright.catalogue.derive import muscle_vector, set_credits
+from setwright.catalogue.derive import joint_stress, muscle_vector, set_credits
 from setwright.catalogue.exercise import Exercise
 from setwright.dose.minutes import CHANGE_OVER_S, SETTLE_S
 from setwright.people.trainee import DAYS, Day, TrainingDay
 from setwright.plan.brief import Brief
-from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, Candidate
+from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, Candidate, is_ballistic
 from setwright.plan.demand import MuscleDemand, WeekDemand, muscles_of
 from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.goal_claims import SIZE_SETS
@@ -118,14 +118,50 @@ def tired_by(exercise: Exercise) -> frozenset[str]:
     return frozenset(led | {muscle for muscle, value in muscle_vector(exercise).items() if value >= PRIME})
 
 
+BENT_OVER_DEG = 60.0
+
+
+def leans_on_the_back(exercise: Exercise) -> bool:
+    """True for hinges and for work done bent over, where the lower back holds the trunk."""
+    holds = any(use.joint == "trunk" and use.action == "extension" for use in exercise.actions)
+    bent = (
+        exercise.max_angles.get("hip-flexion", 0.0) >= BENT_OVER_DEG
+        and exercise.max_angles.get("knee-flexion", 0.0) < 90.0
+    )
+    return holds and bent and exercise.support in ("two-feet", "one-foot")
+
+
+PRESSES = frozenset({"push_horizontal", "push_incline", "push_vertical", "dip"})
+TRUNK_WORK = frozenset(
+    {"anti_extension", "anti_lateral", "anti_rotation", "trunk_flexion", "trunk_extension", "trunk_rotation"}
+)
+
+
+def firm_trunk(exercise: Exercise) -> frozenset[str]:
+    """Kinds of trunk work that tire what an exercise leans on: its own, or all for the heaviest that load the trunk.
+
+    Common practice, no published source.
+    """
+    if exercise.load_capacity >= HEAVIEST and joint_stress(exercise)["trunk"] >= 2:
+        return TRUNK_WORK
+    return TRUNK_WORK & {exercise.pattern}
+
+
 def cliques_of(candidate: Candidate, single: frozenset[str]) -> frozenset[str]:
-    """Marks of what two entries of a pair may not share (rule T03; grip, overhead and stations: common practice)."""
+    """Marks of what two entries of a pair may not share (rule T03; all but muscles: common practice)."""
     exercise = candidate.exercise
     marks = {f"muscle {muscle}" for muscle in tired_by(exercise)}
     if exercise.overhead and "pull" not in exercise.pattern:
         marks.add("overhead")
     if exercise.grip >= 2:
         marks.add("grip")
+    if is_ballistic(exercise):
+        marks.add("fast")
+    if leans_on_the_back(exercise):
+        marks.add("lower back")
+    if exercise.pattern in PRESSES:
+        marks.add("press")
+    marks |= {f"trunk {kind}" for kind in firm_trunk(exercise)}
     needed = exercise.equipment[0] if exercise.equipment else frozenset()
     return frozenset(marks) | {f"station {token}" for token in needed & single}
 

@@ -436,8 +436,16 @@ def change_of(
         before, now = (f"{count} set{'s' if count > 1 else ''}" for count in counts)
         return f"{name}, {before}", f"{name}, {now}", way.why or room
     if loads(new) != loads(old):
-        return in_words(old, known), in_words(new, known), way.why or room
+        before, now = in_words(old, known), in_words(new, known)
+        if before == now:
+            before, now = f"{name}, {ramp_words(old)}", f"{name}, {ramp_words(new)}"
+        return before, now, way.why or room
     return None
+
+
+def ramp_words(entry: Entry) -> str:
+    """The loads of the ramp sets: ``ramp sets of 6 and 10 kg``."""
+    return f"ramp sets of {join_words([f'{one.load_kg or 0:g}' for one in entry.sets if one.kind == 'ramp'])} kg"
 
 
 def why_out(slot: Slot, ways: Sequence[Way], frame: Frame) -> str:
