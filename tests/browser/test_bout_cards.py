@@ -97,3 +97,44 @@ def test_a_piece_by_distance_takes_its_time_and_heart_rate(gym: Any, phone: Any)
     assert (first["distance_m"], first["time_s"], first["heart_rate"]) == (500, 144, 152)
     assert "time_s" not in second and "heart_rate" not in second
     assert [one.heart_rate for one in log_of(gym.trainee, catalogue()).sets] == [152, None]
+
+
+def test_a_circuit_tells_the_station_the_time_left_there_and_what_is_next(gym: Any, phone: Any) -> None:
+    """Two rounds of two stations of 30 s with 15 s to change take 4 x 45 - 15 = 165 s; a reload changes nothing."""
+    put_in_force(gym, "circuit, 2 rounds, 30 s work, 15 s to change: push-ups, bodyweight squats")
+    page = phone(gym.trainee.user)
+    page.clock.install()
+    opened_today(page)
+    to_the_work(page)
+    page.locator("[data-id=start]").tap()
+    turn, said = page.locator("[data-id=turn]"), {}
+
+    for seconds in (20, 15, 15, 50):
+        page.clock.fast_forward(seconds * 1000)
+        said[seconds + sum(said, 0)] = turn.inner_text()
+    page.reload()
+    turn.wait_for()
+    assert turn.inner_text().startswith("Round 2 of 2, station 1 of 2: ")
+    page.clock.fast_forward(70_000)
+
+    at_20, at_35, at_70, _ = said.values()
+    assert (
+        at_20.startswith("Round 1 of 2, station 1 of 2: ") and "push-up" in at_20 and at_20.endswith("0:10 left here")
+    )
+    assert at_35.startswith("Round 1 of 2, station 1 of 2 is done. Change to ") and at_35.endswith("in 0:10")
+    assert "bodyweight squat" in at_35 and at_70.startswith("Round 1 of 2, station 2 of 2: ")
+    assert turn.inner_text() == "The time is up."
+
+
+def test_a_piece_by_watts_takes_its_mean_watts(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "run 2 x 3 min, rest 1 min, 200-220 watts")
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+
+    page.locator("[data-id=more]").tap()
+    page.locator("[data-id=watts]").fill("208")
+    page.locator("[data-id=log]").tap()
+
+    (row,) = arrived(page, gym, 1)
+    assert (row["dials"], row["time_s"]) == ({"power_w": 208}, 180)
+    assert [one.dials["power_w"] for one in log_of(gym.trainee, catalogue()).sets] == [208]

@@ -155,7 +155,7 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
         timed = first is not None and first.reps is None
         inside = first is not None and any(part.reps or part.left for part in first.inside)
         done = "s / m" if timed else "by part" if inside else "reps"
-        heads = [*([unit] if first is not None and first.load_kg else []), done, "left", "pain"]
+        heads = [*([unit] if first is not None and first.load_kg else []), done, *([] if timed else ["left"]), "pain"]
         same = len({(words.work_text(one), one.load_kg) for one in working}) == 1
         sets = [
             {"number": n, "plan": "" if same else " ".join((words.work_text(one), words.load_text(one, unit))).strip()}

@@ -282,11 +282,13 @@ def rest_text(seconds: float) -> str:
 
 
 def effort_text(one: PlannedSet) -> str:
-    """Effort in plain words: how many would be left. Holds are said by position, load and time; they count nothing."""
+    """Effort in plain words: how many would be left. Holds, metres and minutes count nothing that could be left."""
     if one.rir is None:
         return ""
     if one.kind == "hold":
         return "easy" if one.rir >= 4 else "end it before the position goes"
+    if one.distance_m or one.time_s:
+        return "easy" if one.rir >= 4 else f"RPE {10 - one.rir:g}"
     if one.rir >= 4:
         return "easy, 4 or more left" if one.rir < 5 else "easy"
     return f"about {one.rir:g} left"

@@ -116,22 +116,27 @@ def bout_values(group: Sequence[Entry]) -> dict[str, Any] | None:
 
     ``kind``: what is written down: a time, rounds and repetitions, or so many rounds of those planned, as ``counts``
     calls them. ``every_s``: from start to start, where the movements take turns; ``near_s``: a time that is likely.
+    ``work_s``: of these what is worked at a station, the rest is for the change; None where the clock asks for no end.
     """
     bout = group[0].bout
     if bout is None or like(bout) not in SHARED:
         return None
     kind = like(bout)
     is_every = kind == "every-minute"
+    turn_s = bout.every_s if is_every else (bout.work_s or 0.0) + (bout.rest_s or 0.0) if kind == "circuit" else None
+    starts = (bout.rounds or 1) * (len(group) if kind == "circuit" else 1)
     return {
         "heading": heading_text(bout, catalogue()),
         "letter": group[0].superset or "",
         "kind": kind,
         "counts": ("Minutes made" if bout.every_s == 60 else "Starts made") if is_every else "Rounds done",
         "start": "Minute" if bout.every_s == 60 else "Start",
-        "every_s": bout.every_s if is_every else None,
+        "every_s": turn_s,
+        "work_s": bout.work_s if kind == "circuit" else None,
+        "starts": starts,
         "near_s": 5 * round((bout.likely_s[0] if bout.likely_s is not None else bout.time_s or 300.0) / 5),
         "rounds": bout.rounds,
-        "time_s": bout.time_s,
+        "time_s": starts * turn_s - (bout.rest_s or 0.0) if kind == "circuit" and turn_s else bout.time_s,
         "members": len(group),
         "asks": [asked_in_round(one) for one in group],
     }

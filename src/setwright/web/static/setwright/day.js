@@ -212,11 +212,11 @@ class Card {
       const gone = secondsHeld(hold);
       shown.textContent = `${clockText(gone)}${limit ? ` of ${clockText(limit)}` : ""}`;
       if (turn) {
-        const start = Math.min(Math.floor(gone / bout.every_s), bout.rounds - 1);
-        turn.textContent = limit && gone >= limit ? "The time is up." : `${bout.start} ${start + 1} of ${bout.rounds}: ${bout.asks[start % bout.asks.length]}`;
-        if (start > (hold.start ?? 0)) {
-          hold.start = start;
-          if (gone < start * bout.every_s + 3) signal();
+        const now = turnAt(bout, gone);
+        turn.textContent = limit && gone >= limit ? "The time is up." : now.says;
+        if (now.number > (hold.start ?? 0)) {
+          hold.start = now.number;
+          if (gone < now.began + 3) signal();
           session.remember({ hold });
         }
       }
@@ -676,3 +676,13 @@ await Promise.all(cards.map((one) => one.start()));
 document.documentElement.dataset.ready = "yes";
 await startPocket(document.getElementById("kept"), (was) => was && Promise.all(cards.map((one) => one.reload())));
 keepPages([location.pathname + location.search, ...[...document.querySelectorAll("a[data-keep]")].map((one) => new URL(one.href).pathname)]);
+
+// Whose turn it is so many seconds into a bout with several starts; a station has two: its work, then the change.
+function turnAt(bout, gone) {
+  const start = Math.min(Math.floor(gone / bout.every_s), bout.starts - 1), into = gone - start * bout.every_s, many = bout.asks.length;
+  const ask = bout.asks[start % many], began = start * bout.every_s;
+  if (!bout.work_s) return { number: start, began, says: `${bout.start} ${start + 1} of ${bout.starts}: ${ask}` };
+  const round = `Round ${Math.floor(start / many) + 1} of ${bout.rounds}, station ${(start % many) + 1} of ${many}`;
+  if (into < bout.work_s) return { number: 2 * start, began, says: `${round}: ${ask}. ${clockText(bout.work_s - into)} left here` };
+  return { number: 2 * start + 1, began: began + bout.work_s, says: `${round} is done. Change to ${bout.asks[(start + 1) % many]} in ${clockText(bout.every_s - into)}` };
+}
