@@ -25,7 +25,7 @@ from setwright.people.trainee import Goal, RangeMeasure
 from setwright.plan.block import Block
 from setwright.plan.design import design_block
 from setwright.plan.gates import judge
-from setwright.plan.public import public_edition
+from setwright.plan.public import BARE, public_edition
 from setwright.publish.block_file import block_to_dict
 from setwright.publish.talk_outline import STEP_S, WORDS_A_MINUTE, shared_out, talk_outline
 from setwright.services.public_edition import edition_of, personal_in, public_files
@@ -177,7 +177,8 @@ def test_every_variant_can_be_done_in_its_place_and_nothing_good_is_said() -> No
                 seen["same" if variant.is_same else "other"] += 1
                 tokens = expand_tokens(place.tokens())
                 assert judge(known.get(variant.entry.exercise), (), tokens, None).allowed
-                assert variant.is_same == (variant.entry.exercise == one.first.exercise)
+                stays = variant.entry.exercise == one.first.exercise
+                assert stays == (variant.is_same or (variant.kept, variant.lost) == BARE)
     assert min(seen.values()) >= 3, seen
 
 
@@ -396,14 +397,17 @@ push-up 10 reps
 @cache
 def written_block() -> Block:
     """A block written by hand with every kind of set and targets of somebody's own."""
+    return written(EVERYTHING.replace("leg extension", "leg press"))
+
+
+def written(text: str) -> Block:
+    """A block written by hand for the invented person, from one day a week on."""
     from setwright.plan.shorthand import read_block_text
     from setwright.plan.written import fit_written
     from setwright.services.deeds import plain_brief
 
-    text = EVERYTHING.replace("leg extension", "leg press")
-    written = read_block_text(text, catalogue())
     brief = plain_brief("All of it", 1, 1, BRIEF.start)
-    return fit_written(written, PERSON, (GYM,), brief, catalogue(), estimates_of())
+    return fit_written(read_block_text(text, catalogue()), PERSON, (GYM,), brief, catalogue(), estimates_of())
 
 
 def test_every_kind_of_set_is_published_without_loads_and_targets_of_somebodys_own() -> None:
@@ -444,3 +448,15 @@ def test_nothing_of_anybody_of_the_demo_is_in_their_public_edition(guest: str, t
 
     assert {one for one in everything_personal(block) if one in said} == set()
     assert not re.search(r"\d\s*(kg|lb)\b", said)
+
+
+def test_what_stays_without_its_load_says_so() -> None:
+    """Referee: the room, which has nothing that could be weighed."""
+    block = written("Block: Lunges\nDay 1\nwalking lunge 3 x 8-12\npull-up 3 x 5\npush-up 3 x 10\n")
+    (session,) = public_edition(block, catalogue(), (GYM, EMPTY)).sessions
+    at = {one.first.exercise: one.variants for one in session.entries}
+
+    here, bare = at["walk_lunge"]
+    assert here.is_same and not bare.is_same and bare.entry == here.entry
+    assert bare.lost.startswith("its load")
+    assert at["pushup"][1].is_same  # never had one

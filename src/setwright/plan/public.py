@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
+from setwright.dose.implements import loads_in
 from setwright.people.place import Place
 from setwright.people.trainee import Day
 from setwright.plan.alternatives import Candidate, alternatives_for_entry, stand_ins
@@ -42,7 +43,7 @@ class Variant:
     """What an entry becomes in a place.
 
     entry : it, or what stands in for it; None where nothing good is there
-    kept, lost : of the stand-in; both empty where it is the entry itself
+    kept, lost : of the stand-in, or of the entry without its load; both empty where it is the entry as it is
     ways : where nothing is good, the ways that still train each main muscle
     """
 
@@ -240,13 +241,24 @@ def fitted_to(place: Place, entries: Sequence[PublicEntry], catalogue: Catalogue
     made = []
     for one, there in zip(entries, stays, strict=True):
         if there:
-            made.append(Variant(place.id, one.first))
+            bare = is_bare(one.first, place, catalogue)
+            made.append(Variant(place.id, one.first, *(BARE if bare else ())))
             continue
         made.append(stood_in(place, one, catalogue, tokens, taken))
         entry = made[-1].entry
         if entry is not None and one.part != "warm-up":
             taken.add(entry.exercise)
     return made
+
+
+BARE = ("the movement", "its load; go on until what the line says is left")
+
+
+def is_bare(entry: Entry, place: Place, catalogue: Catalogue) -> bool:
+    """True where an entry that is done with a load can be done in a place, but with none."""
+    exercise = catalogue.get(entry.exercise)
+    is_loaded = exercise.is_dynamic and exercise.load_means in ("total", "each hand")
+    return is_loaded and not any(one.load_kg for one in loads_in(place, exercise))
 
 
 def is_open(entry: Entry, catalogue: Catalogue, tokens: frozenset[str]) -> bool:
