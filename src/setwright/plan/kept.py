@@ -163,13 +163,13 @@ def name_that_reads(exercise: Exercise, before: str, after: str, catalogue: Cata
 
 
 def sample_text(text: str, catalogue: Catalogue, file: str = "text") -> str:
-    """The text filled in for nobody, to see whether it reads: first steps, exercises as they are."""
+    """The text filled in for nobody, to see whether it reads: what a step leads to, exercises as they are."""
     sayings = {}
     for one in placeholders(text, catalogue, file):
         if one.kind == "step":
             progression = progression_named(one.of, catalogue)
             assert progression is not None
-            sayings[one.line, one.text] = as_written(catalogue.get(progression.steps[0].exercise))
+            sayings[one.line, one.text] = as_written(catalogue.get(progression.steps[-1].exercise))
         elif one.kind == "here":
             exercise = exercise_named(one.of, catalogue)
             assert exercise is not None
