@@ -156,8 +156,11 @@ def test_a_band_of_the_place_is_chosen_by_its_name_and_stands_on_the_sheet(gym: 
     records_of(gym.trainee).keep_block(block, "2026-01-02T00:00:00+00:00")
     accept(gym.trainee, block.id, None, gym.coach.user)
     browser, week = gym.as_coach(), weeks_of(gym)
-    browser.post(adding(gym).replace(gym.block.id, block.id), {"to": "band curl", "weeks": week, "deed": "send"})
+    page = adding(gym).replace(gym.block.id, block.id)
+    assert '<option value="narrow">narrow</option>' in browser.get(page).content.decode()
+    browser.post(page, {"to": "band curl", "band": "narrow", "weeks": week, "deed": "send"})
     assert finish_jobs()[-1].state == "done"
+    assert entries_on(gym.in_force(), today_of(gym))["curl_band"].dials["band"] == "narrow"
     at = where(gym, "curl_band", "assistance").replace(gym.block.id, gym.in_force().id)
     assert '<option value="wide">wide, heavy</option>' in browser.get(at).content.decode()
 

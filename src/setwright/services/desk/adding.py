@@ -28,7 +28,7 @@ from setwright.services.desk.changing import (
     reason_said,
     weeks_said,
 )
-from setwright.services.desk.entry_page import place_on
+from setwright.services.desk.entry_page import band_words, place_on
 from setwright.services.gather import catalogue
 
 # Where an exercise goes when the coach names no part: the first of these that it is for.
@@ -116,6 +116,7 @@ def adding_values(row: models.Trainee, block: Block, day: Day, on: date) -> dict
         "unit": words.day_unit(block, day),
         "parts": [(part, words.PART_NAMES[part]) for part in USUAL_PARTS],
         "names": sorted(one.name for one in open_here),
+        "bands": [(one.name, band_words(one, words.day_unit(block, day))) for one in place.bands if one.count],
         "ahead": open_weeks_of(row, block, day, on) if may_change(row, block.id) else [],
     }
 
