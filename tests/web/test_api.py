@@ -89,6 +89,27 @@ def test_a_sore_joint_becomes_a_job_and_its_changes_are_decided(gym: Any) -> Non
     assert browser.get(f"{own}/changes").status_code == 404
 
 
+def test_changes_are_made_again_on_what_came_into_force_meanwhile(gym: Any) -> None:
+    from test_pages import finish_jobs
+
+    browser, own = gym.as_coach(), f"/api/trainees/{gym.trainee.id}"
+    for words in ("elbow is sore", "knee is sore"):
+        assert sent(browser, f"{own}/sore", {"words": words}).status_code == 202
+    elbow, knee = (one.result["block"] for one in finish_jobs()[-2:])
+    assert sent(browser, f"{own}/changes/{knee}", {"verdict": "accept"}).status_code == 200
+    assert sent(browser, f"{own}/changes/{elbow}", {"verdict": "accept"}).status_code == 409
+
+    answer = sent(browser, f"{own}/changes/{elbow}/again", {})
+    finish_jobs()
+
+    made = browser.get(f"/api/jobs/{answer.json()['id']}").json()
+    assert (answer.status_code, made["state"]) == (202, "done")
+    waiting = browser.get(f"{own}/changes").json()
+    assert (waiting["block"], waiting["parent"]) == (made["result"]["block"], knee)
+    assert sent(browser, f"{own}/changes/{waiting['block']}", {"verdict": "accept"}).status_code == 200
+    assert sent(browser, f"{own}/changes/blk-000000000000/again", {}).status_code == 404
+
+
 def test_what_changes_something_needs_the_token(gym: Any) -> None:
     browser = Client(enforce_csrf_checks=True)
     browser.force_login(gym.coach.user)

@@ -166,6 +166,7 @@ ENTRIES = {
     "api/trainees/<trainee_id>/changes/<block_id>": Entry(
         THEIR_COACH, {"verdict": "decline"}, changes=True, is_json=True
     ),
+    "api/trainees/<trainee_id>/changes/<block_id>/again": Entry(THEIR_COACH, {"x": 1}, changes=True, is_json=True),
     "api/trainees/<trainee_id>/sore": Entry(THEIR_COACH, {"words": "elbow is sore"}, changes=True, is_json=True),
     "api/jobs/<job_id>": Entry(SELF_OR_COACH),
     "api/jobs/<job_id>/cancel": Entry(SELF_OR_COACH, {"x": 1}, changes=True, is_json=True),

@@ -210,6 +210,20 @@ def decide(request: HttpRequest, trainee_id: UUID, given: shapes.Verdict, block_
 
 
 @router.post(
+    "/trainees/{trainee_id}/changes/{block_id}/again",
+    response={202: shapes.Job, **REFUSED},
+    summary="Make changes again",
+)
+def again(request: HttpRequest, trainee_id: UUID, block_id: str = BLOCK_ID) -> Any:
+    """Asks for the changes of a revision anew on the block in force, where another came into force meanwhile."""
+    row = coached(request, trainee_id)
+    found = row.revisions.filter(block=keepable(block_id)).first()
+    if found is None:
+        raise Http404
+    return 202, jobs.ask(row, "again", {"again": found.block, "on": today().isoformat()}, request.user)
+
+
+@router.post(
     "/trainees/{trainee_id}/sore",
     response={202: shapes.Job, **REFUSED, 409: shapes.Wrong},
     summary="Something hurts",
