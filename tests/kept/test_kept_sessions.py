@@ -26,6 +26,7 @@ from setwright.plan.gates import judge
 from setwright.plan.kept import For, fill_in, has_placeholders, placeholders, sample_text
 from setwright.plan.kept_text import kept_text, template_to_keep
 from setwright.plan.master import master_of_block
+from setwright.plan.pace import pace_in, pace_of
 from setwright.plan.shorthand import read_block_text
 from setwright.plan.template import Template
 from setwright.publish.kept_schema import keep_schema, kept_schema
@@ -275,3 +276,21 @@ def test_what_is_kept_is_told_without_anybody() -> None:
 
     assert (told.title, told.weeks, told.sessions) == ("For {name}", 1, 1)
     assert "back_squat" in told.exercises and "{step: nordic}" in told.placeholders
+
+
+def test_how_hard_conditioning_is_goes_with_a_kept_session() -> None:
+    """A brief's pieces have no target: their words are all that says it, there and back again."""
+    block = made_block()
+    pieces = [
+        pace_of(entry, catalogue())
+        for session in block.weeks[0].sessions
+        for part in session.parts
+        if part.part == "conditioning"
+        for entry in part.entries
+    ]
+    template = template_to_keep(master_of_block(block, catalogue(), estimates_of()))
+    read = read_block_text(kept_text("All of it", template, catalogue(), steps=False), catalogue()).template
+    again = [pace_in(one.why) for session in read.sessions for one in session.entries if one.part == "conditioning"]
+
+    assert pieces and all(pieces)
+    assert again == pieces

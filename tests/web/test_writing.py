@@ -41,7 +41,7 @@ def test_a_good_line_says_what_it_became_beside_a_bad_one() -> None:
     assert kinds[4] == "entry" and kinds[5] == "wrong" and kinds[7] == "more" and kinds[8] == "wrong"
     assert kinds[3] == kinds[9] == "heading" and kinds[10] == "note"
     assert squat.says.startswith(catalogue().get(alone.template.sessions[0].entries[0].exercise).name)
-    assert "3 x 5-6" in squat.says and "rest 180 s" in squat.says
+    assert "3 x 5-6" in squat.says and "rest 3 min" in squat.says
 
 
 def test_what_a_line_says_reads_back_to_the_same_entry() -> None:

@@ -117,9 +117,12 @@ def what_is_kept(target: Exercise, other: Exercise, tokens: frozenset[str] | Non
     lost = [muscle_groups()[m].label for m in strong if given.get(m, 0.0) < 0.5]
     keeps = ["work for " + ", ".join(kept)] if kept else []
     loses = ["work for " + ", ".join(lost)] if lost else []
+    if target.mode == other.mode == "cyclic":
+        return f"work for {', '.join(['heart and lungs', *kept])}", "; ".join(loses) or "little"
     primes = [use.slug for use in target.actions if use.role == "prime"]
     loses += [action.replace("-", " ") for action in primes if not does(other, action)]
-    if target.pattern == other.pattern:
+    stops_moving = target.is_dynamic and not other.is_dynamic
+    if target.pattern == other.pattern and not stops_moving:
         keeps.append("the same movement")
     if target.length_bias != other.length_bias:
         loses.append(f"load in the {target.length_bias} position")
@@ -129,7 +132,7 @@ def what_is_kept(target: Exercise, other: Exercise, tokens: frozenset[str] | Non
         loses.append("both sides at once")
     elif target.laterality == "one" and other.laterality == "both":
         loses.append("each side on its own")
-    if target.is_dynamic and not other.is_dynamic:
+    if stops_moving:
         loses.append("movement")
     return "; ".join(keeps) or "the place in the session", "; ".join(loses) or "little"
 

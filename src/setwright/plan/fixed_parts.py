@@ -24,6 +24,7 @@ from setwright.plan.candidates import OLDER, YOUTH, skill_ceiling
 from setwright.plan.easing import eased_scheme
 from setwright.plan.gates import Verdict, judge
 from setwright.plan.light_loads import HEAVIEST_FOR_RANGE
+from setwright.plan.pace import BRISK, EASY, STEADY, WALKS
 from setwright.plan.pairing import scheme_work_s
 from setwright.plan.range_goals import entry_for, joints_of_goals, range_wishes, untrained_goals
 from setwright.plan.template import Scheme, TemplateEntry
@@ -363,7 +364,6 @@ def wanted_scheme(exercise: Exercise, wanted: Wanted, shape: WeekShape) -> Schem
     return Scheme("straight", sets, reps=(10, 12), rir=4.0, tempo="3-0-2-0", rest_s=60.0, per_side=side, light=True)
 
 
-WALKS = frozenset({"walk", "march"})  # nobody walks in pieces of 40 s
 RANGE_ROTATION = ("mobility_hip", "mobility_shoulder", "mobility_spine")
 
 
@@ -549,9 +549,8 @@ def is_steady(exercise: Exercise, brief: Brief) -> bool:
 
 def how_hard(exercise: Exercise, brief: Brief) -> str:
     """How hard the conditioning of a day is, in one sentence."""
-    if brief.conditioning == "long":
-        return "You should be able to speak short sentences."
-    return "Easy, you can talk in whole sentences." if is_steady(exercise, brief) else "Brisk, not all-out."
+    pace = STEADY if brief.conditioning == "long" else EASY if is_steady(exercise, brief) else BRISK
+    return f"{pace.capitalize()}."
 
 
 def conditioning_scheme(exercise: Exercise, brief: Brief, shape: WeekShape, returns: bool = False) -> Scheme:

@@ -14,6 +14,7 @@ from setwright.plan.bout import Bout
 from setwright.plan.bout_lines import heading_line, shared_bout
 from setwright.plan.kept import as_a_note, as_written, name_that_reads
 from setwright.plan.master import Master
+from setwright.plan.pace import pace_in
 from setwright.plan.shorthand import line_of
 from setwright.plan.template import Scheme, Template, TemplateEntry, TemplateSession
 
@@ -178,6 +179,8 @@ def entry_lines(
     else:
         shown = name_that_reads(exercise, head, dose, catalogue)
     cue = f"; {{cue: {as_a_note(exercise.cues[0]).rstrip('.')}}}" if cues and entry.part == "main" else ""
+    pace = "" if entry.bouts else pace_in(entry.why)
+    cue += f"; {pace}" if pace else ""
     runs = runs_of(entry, easy_weeks(template))
     if is_always_the_same(entry, easy_weeks(template)):
         return [f"{head}{shown}{dose}{cue}"]

@@ -7,6 +7,7 @@ place is asked entry by entry with nobody in mind, and where nothing good is the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -24,6 +25,7 @@ from setwright.plan.bout_amounts import as_stand_in
 from setwright.plan.cautions import NOT_ADVICE, STOP_RULE
 from setwright.plan.gates import judge
 from setwright.plan.other_ways import Way, other_ways
+from setwright.plan.pace import WALKS, pace_of
 from setwright.plan.template import Scheme
 
 ASK_FIRST = (
@@ -61,11 +63,15 @@ class Variant:
 
 @dataclass(frozen=True)
 class PublicEntry:
-    """One entry over the weeks: each run of weeks with what it asks then, and what it becomes in each place."""
+    """One entry over the weeks: each run of weeks with what it asks then, and what it becomes in each place.
+
+    climbs : lighter sets lead up to it
+    """
 
     part: PartName
     by_week: tuple[tuple[tuple[int, ...], Entry], ...]
     variants: tuple[Variant, ...] = ()
+    climbs: bool = False
 
     @property
     def first(self) -> Entry:
@@ -85,11 +91,12 @@ class PublicSession:
 
 @dataclass(frozen=True)
 class PublicEdition:
-    """What is published: sessions, places in the order asked, and the usual cautions."""
+    """What is published: sessions, places in the order asked, easy weeks, and the usual cautions."""
 
     sessions: tuple[PublicSession, ...]
     weeks: tuple[int, ...]
     places: tuple[Place, ...]
+    easy: tuple[int, ...] = ()
     cautions: tuple[str, ...] = (NOT_ADVICE, STOP_RULE, ASK_FIRST)
 
 
@@ -109,13 +116,15 @@ def public_edition(
     for weekday in days:
         by_week = {week.number: one for week in chosen for one in week.sessions if one.day == weekday}
         sessions.append(public_session(by_week, catalogue, places))
-    return PublicEdition(tuple(sessions), tuple(week.number for week in chosen), tuple(places))
+    easy = tuple(week.number for week in chosen if week.kind == "deload")
+    return PublicEdition(tuple(sessions), tuple(week.number for week in chosen), tuple(places), easy)
 
 
 def public_session(by_week: Mapping[int, Session], catalogue: Catalogue, places: Sequence[Place]) -> PublicSession:
     """One weekday of some weeks; an entry is the same over the weeks by its part, exercise and place in the order."""
     rows: dict[tuple[PartName, str, int], dict[int, Entry]] = {}
     order: list[tuple[PartName, str, int]] = []
+    climbing: set[tuple[PartName, str, int]] = set()
     for number, session in by_week.items():
         seen: dict[tuple[PartName, str], int] = {}
         at = 0
@@ -128,8 +137,10 @@ def public_session(by_week: Mapping[int, Session], catalogue: Catalogue, places:
                     order.insert(at, key)
                 at = order.index(key) + 1
                 rows.setdefault(key, {})[number] = for_everybody(entry, catalogue)
+                if any(one.kind == "ramp" for one in entry.sets):
+                    climbing.add(key)
     tokens = tokens_of(places, catalogue)
-    entries = [PublicEntry(key[0], runs_of(rows[key], catalogue, tokens)) for key in order]
+    entries = [PublicEntry(key[0], runs_of(rows[key], catalogue, tokens), climbs=key in climbing) for key in order]
     fitted = [fitted_to(place, entries, catalogue) for place in places]
     entries = [replace(one, variants=tuple(row[number] for row in fitted)) for number, one in enumerate(entries)]
     first = next(iter(by_week.values()))
@@ -167,6 +178,7 @@ def for_everybody(entry: Entry, catalogue: Catalogue) -> Entry:
     """An entry with nobody in it: sets and effort stay, everything else is the catalogue's."""
     exercise = catalogue.get(entry.exercise) if entry.exercise in catalogue else None
     working = tuple(set_for_everybody(one) for one in entry.sets if one.kind != "ramp")
+    pace = str(entry.dials.get("pace", "")) or pace_of(entry, catalogue)
     return Entry(
         exercise=entry.exercise,
         sets=working,
@@ -174,7 +186,7 @@ def for_everybody(entry: Entry, catalogue: Catalogue) -> Entry:
         superset=entry.superset,
         scheme=entry.scheme,
         cautions=() if exercise is None else usual_cautions(exercise, working),
-        dials=own_dials(entry, exercise),
+        dials=own_dials(entry, exercise) | ({"pace": pace} if pace else {}),
         filler=None if entry.filler is None else filler_for_everybody(entry.filler),
         progression=entry.progression,
         step=entry.step,
@@ -304,9 +316,19 @@ def as_stood_in(entry: Entry, part: PartName, old: Exercise, other: Exercise, ca
     if scheme is None:
         return replace(entry, exercise=other.slug, sets=())
     if entry.bout is None:
-        scheme = scheme_as(other, scheme)
-    made = replace(entry, exercise=other.slug, sets=sets_of(scheme, other), dials=dict(other.dials), alternatives=())
+        scheme = in_one_piece(scheme) if other.base in WALKS else scheme_as(other, scheme)
+    pace = {"pace": entry.dials["pace"]} if "pace" in entry.dials else {}
+    dials = {**other.dials, **pace}
+    made = replace(entry, exercise=other.slug, sets=sets_of(scheme, other), dials=dials, alternatives=())
     return for_everybody(replace(made, progression=None, step=None), catalogue)
+
+
+def in_one_piece(scheme: Scheme) -> Scheme:
+    """Pieces with their rests as one piece of whole minutes; what is no time stays as it is."""
+    if scheme.time_s is None:
+        return scheme
+    whole = scheme.time_s if scheme.sets == 1 else scheme.sets * (scheme.time_s + scheme.rest_s)
+    return replace(scheme, sets=1, time_s=60.0 * math.ceil(whole / 60.0) if scheme.sets > 1 else whole, rest_s=0.0)
 
 
 def sets_of(scheme: Scheme, exercise: Exercise) -> tuple[PlannedSet, ...]:

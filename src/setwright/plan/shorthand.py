@@ -1097,6 +1097,11 @@ def line_of_bout(name: str, entry: TemplateEntry, scheme: Scheme, bout: Bout) ->
     return " ".join(one for one in pieces if one)  # no comma: it would part movements behind a heading
 
 
+def seconds_as_written(value: float) -> str:
+    """A rest or a time as written: ``90 s``, from two minutes on ``3 min`` or ``2.5 min``."""
+    return f"{value / 60:g} min" if value >= 120 and value % 30 == 0 else f"{value:g} s"
+
+
 def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
     """One entry as a line."""
     exercise = catalogue.get(entry.exercise)
@@ -1117,7 +1122,7 @@ def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
     elif scheme.kind == "carry":
         pieces.append(f"{scheme.sets} x {scheme.distance_m:g} m")
     elif scheme.kind == "interval":
-        pieces.append(f"{scheme.sets} x {scheme.time_s:g} s")
+        pieces.append(f"{scheme.sets} x {seconds_as_written(scheme.time_s or 0.0)}")
     elif scheme.to_top_set and scheme.sets == 1 and reps:
         pieces.append(f"ramp to a top set of {reps}")
     else:
@@ -1126,7 +1131,7 @@ def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
         pieces.append("lowering")
     if scheme.back_offs is None:
         pieces += effort_and_load(scheme)
-    pieces.append(f"rest {scheme.rest_s:g} s")
+    pieces.append(f"rest {seconds_as_written(scheme.rest_s)}")
     if scheme.tempo and scheme.basic not in ("hold", "carry", "interval"):
         pieces.append(f"tempo {scheme.tempo}")
     if scheme.per_side:

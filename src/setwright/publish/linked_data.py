@@ -13,7 +13,7 @@ from typing import Any
 from setwright.catalogue.store import Catalogue
 from setwright.plan.public import PublicEdition, PublicEntry, PublicSession
 from setwright.publish import words
-from setwright.publish.public_words import effort_words, session_name, week_words
+from setwright.publish.public_words import effort_words, session_name, weeks_words
 from setwright.publish.talk_outline import TalkItem, capital
 
 STRENGTH = "strength training"
@@ -69,7 +69,7 @@ def entry_node(one: PublicEntry, catalogue: Catalogue) -> dict[str, Any]:
         node["description"] = entry.why
     if not working:
         return node
-    node["additionalVariable"] = "; ".join(week_words(weeks, each, one) for weeks, each in one.by_week)
+    node["additionalVariable"] = weeks_words(one)
     first = working[0]
     if first.reps is not None:
         low, high = first.reps

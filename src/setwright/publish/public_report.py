@@ -28,7 +28,7 @@ def public_page(
     parts = [part for one in data["sessions"] for part in one["parts"]]
     linked = in_a_page(linked_data(edition, data["title"], talks, catalogue))
     drawn = figures_of(parts, catalogue) if figures else []
-    return fill("public.html", **data, figures=drawn, linked=linked, foot=PUBLIC_FOOT)
+    return fill("public.html", **data, figures=drawn, linked=linked, foot="")
 
 
 def public_pdf(
@@ -50,22 +50,27 @@ def public_pdf(
 def paper_data(data: dict[str, Any], paper: Paper) -> dict[str, Any]:
     """The sections of the paper."""
     many = len(data["sessions"]) > 1
-    sections = []
+    sections: list[dict[str, Any]] = []
     for one in data["sessions"]:
-        before = f"{one['day']}, " if many else ""
+        first = len(sections)
         for part in one["parts"]:
             hint = part["hint"][:1].lower() + part["hint"][1:].rstrip(".")
-            sections.append(section(f"{before}{part['title']}", hint, [paper_entry(e) for e in part["entries"]]))
+            sections.append(section(part["title"], hint, [paper_entry(e) for e in part["entries"]]))
         if one["rows"]:
             head = ["", *data["places"]]
-            rows = [[row["name"], *(cell_text(c) for c in row["cells"])] for row in one["rows"]]
+            rows = [[row["name"], *(paper_cell(c) for c in row["cells"])] for row in one["rows"]]
             columns = [2] + [3] * len(data["places"])
-            sections.append(
-                section(f"{before}In each place", tables=[{"columns": columns, "head": head, "rows": rows}])
-            )
-        rows = [[f"{t['at']}\nfor {t['for']}", t["title"], said_text(t)] for t in one["talk"]]
+            sections.append(section("In each place", tables=[{"columns": columns, "head": head, "rows": rows}]))
+        rows = [[f"{t['at']}\nfor {t['for']}", t["title"], paper_said(t)] for t in one["talk"]]
         table = {"columns": [0, 2, 6], "head": ["At", "About", "Say"], "rows": rows}
-        sections.append(section(f"{before}The talk, in {one['talk_minutes']} minutes", tables=[table]))
+        sections.append(section(f"The talk, in {one['talk_minutes']} minutes", tables=[table]))
+        if many:
+            opens = {
+                "title": f"{one['day']}: {one['title']}",
+                "sub": one["sub"],
+                "new_page": one is not data["sessions"][0],
+            }
+            sections[first] = {**sections[first], "opens": opens}
     return {
         "paper": paper,
         "size": SIZES[0],
@@ -83,18 +88,33 @@ def paper_data(data: dict[str, Any], paper: Paper) -> dict[str, Any]:
 
 def paper_entry(e: dict[str, Any]) -> dict[str, Any]:
     """One entry on paper: what it is for and the cautions; what to look at stands in the talk."""
-    line = "; ".join([*e["by_week"], *([e["line"]] if e["line"] else [])])
+    weeks = [[row["weeks"], "; ".join(one for one in (row["dose"], row["load"]) if one)] for row in e["by_week"]]
     return {
         **e,
         "dose": "" if e["by_week"] else e["dose"],
+        "weeks": weeks,
         "load": "",
         "plates": [],
-        "line": line,
         "ramp": "",
         "heads": [],
         "sets": [],
         "why": " ".join(one for one in (e["for"], e["filler"]) if one),
     }
+
+
+def paper_cell(cell: dict[str, str]) -> str | list[list[str]]:
+    """A cell of the places on paper: what stands in comes first and strong."""
+    if cell["kind"] == "same":
+        return cell_text(cell)
+    strong = cell["kind"] == "other"
+    lines = [["", one] for one in cell_text(cell).split("\n")]
+    return [[lines[0][1], ""], *lines[1:]] if strong else lines
+
+
+def paper_said(one: dict[str, Any]) -> list[list[str]]:
+    """What is said in a stretch of the talk, on paper."""
+    lines = [[f"{each['kind']}:", each["text"]] for each in one["says"]]
+    return [*lines, *([["", one["spare"]]] if one["spare"] else [])]
 
 
 def cell_text(cell: dict[str, str]) -> str:
@@ -122,9 +142,10 @@ def public_text(edition: PublicEdition, talks: Talks, catalogue: Catalogue, titl
     lines = [data["title"], "=" * min(WIDTH, len(data["title"])), f"{data['sub']}.", "", data["lead"]]
     for one in data["sessions"]:
         if many:
-            lines += ["", f"{one['day']}: {one['title']}, about {one['minutes']} minutes"]
+            name = f"{one['day']}: {one['title']}"
+            lines += ["", "", name, "-" * min(WIDTH, len(name)), f"{one['sub']}."]
         for part in one["parts"]:
-            lines += ["", part["title"].upper()]
+            lines += ["", part["title"].upper(), *([part["hint"]] if part["hint"] else [])]
             for e in part["entries"]:
                 lines += entry_lines(e)
         for row in one["rows"]:
@@ -137,17 +158,18 @@ def public_text(edition: PublicEdition, talks: Talks, catalogue: Catalogue, titl
         for t in one["talk"]:
             lines.append(f"{t['at']:>5}  {t['title']} (for {t['for']})")
             lines += [f"       {text}" for text in said_text(t).splitlines()]
-    lines += ["", *data["cautions"], "", PUBLIC_FOOT]
+    lines += ["", *data["cautions"]]
     return "\n".join(wrapped(one) for one in lines) + "\n"
 
 
 def entry_lines(e: dict[str, Any]) -> list[str]:
     """One entry in plain text."""
     lines = [e["bout"]] if e["bout"] else []
-    head = f"{e['letter']} " if e["letter"] else ""
+    head = f"[{e['letter']}] " if e["letter"] else ""
     dials = f" ({e['dials']})" if e["dials"] else ""
     lines.append(f"{head}{e['name']}{dials}" + ("" if e["by_week"] else f": {e['dose']}"))
-    lines += [f"  {one}" for one in e["by_week"]]
+    for row in e["by_week"]:
+        lines.append("  " + "; ".join(one for one in (f"{row['weeks']}: {row['dose']}", row["load"]) if one))
     lines += [f"  {one}" for one in (e["line"], e["for"]) if one]
     if e["caution"]:
         lines.append(f"  Careful: {e['caution']}")

@@ -24,9 +24,11 @@ SAYS = {
     "effort": "Effort",
     "look": "Look at",
     "careful": "Careful",
+    "rest": "In the rest",
     "instead": "Instead",
     "then": "Then",
 }
+CLIMBS = "first a few lighter sets that climb to it"
 
 
 def session_name(session: PublicSession, catalogue: Catalogue) -> str:
@@ -44,14 +46,16 @@ def edition_name(edition: PublicEdition, catalogue: Catalogue) -> str:
     if len(edition.sessions) == 1:
         return session_name(edition.sessions[0], catalogue)
     days, weeks = words.counted(len(edition.sessions), "session"), words.counted(len(edition.weeks), "week")
-    return f"{capital(days)} a week, {weeks}"
+    return f"A block of {weeks}" if len(edition.weeks) > 1 else f"{capital(days)} of one week"
 
 
 def effort_words(entry: Entry) -> str:
-    """The effort in plain words with its RPE: ``about 2 left (RPE 8)``."""
+    """The effort in plain words with its RPE, ``about 2 left (RPE 8)``; of conditioning, its pace."""
     working = entry.working_sets
     if not working:
         return ""
+    if "pace" in entry.dials:
+        return str(entry.dials["pace"])
     text = words.efforts_text(working)
     rir = working[0].rir
     return f"{text} (RPE {10 - rir:g})" if text.startswith("about") and rir is not None and "then" not in text else text
@@ -75,12 +79,32 @@ def dose_words(entry: Entry) -> str:
     return ", ".join(one for one in (words.asks_text(entry), effort_words(entry)) if one)
 
 
-def week_words(weeks: Sequence[int], entry: Entry, one: PublicEntry) -> str:
-    """What a run of weeks asks; the weeks are named where there are several runs."""
-    text = dose_words(entry)
-    if len(one.by_week) == 1:
-        return text
-    return f"{'week' if len(weeks) == 1 else 'weeks'} {words.weeks_text(list(weeks))}: {text}"
+def week_rows(one: PublicEntry) -> list[dict[str, str]]:
+    """What each run of weeks asks, and which load that is; weeks that ask the same stand in one row."""
+    rows: dict[tuple[str, str], list[int]] = {}
+    for weeks, entry in one.by_week:
+        load = "" if is_quiet(one) else load_words(entry.working_sets)
+        rows.setdefault((dose_words(entry), load), []).extend(weeks)
+    return [
+        {"weeks": f"{'week' if len(weeks) == 1 else 'weeks'} {words.weeks_text(weeks)}", "dose": dose, "load": load}
+        for (dose, load), weeks in rows.items()
+    ]
+
+
+def short(load: str) -> str:
+    """Which load that is, for a row of a week: ``load for 7 to 9 reps``."""
+    return load.replace("a load you could lift ", "load for ").replace(" times", " reps")
+
+
+def weeks_words(one: PublicEntry) -> str:
+    """What an entry asks in one line; the weeks are named where they differ."""
+    rows = week_rows(one)
+    return rows[0]["dose"] if len(rows) == 1 else "; ".join(f"{row['weeks']}: {row['dose']}" for row in rows)
+
+
+def is_quiet(one: PublicEntry) -> bool:
+    """True for what is no lift: warm-up, conditioning, bouts."""
+    return one.part in ("warm-up", "conditioning") or one.first.bout is not None
 
 
 def entry_words(one: PublicEntry, catalogue: Catalogue) -> dict[str, Any]:
@@ -89,14 +113,18 @@ def entry_words(one: PublicEntry, catalogue: Catalogue) -> dict[str, Any]:
     exercise = catalogue.get(entry.exercise) if entry.exercise in catalogue else None
     working = entry.working_sets
     first = working[0] if working else None
-    quiet = one.part in ("warm-up", "conditioning") or entry.bout is not None
+    quiet = is_quiet(one)
+    rows = week_rows(one)
+    same_load = len({row["load"] for row in rows}) == 1
     line = []
     if first is not None and first.rest_s and words.rests_alone(entry) and one.part != "warm-up":
         line.append(f"rest {words.rest_text(first.rest_s)}{' after both' if entry.superset else ''}")
     if first is not None and first.tempo:
         line.append(f"tempo {first.tempo}")
-    if load_words(working) and not quiet:
-        line.append(load_words(working))
+    if same_load and rows[0]["load"]:
+        line.append(rows[0]["load"])
+    if one.climbs and not quiet:
+        line.append(CLIMBS)
     return {
         "exercise": entry.exercise,
         "figure": None,
@@ -106,11 +134,11 @@ def entry_words(one: PublicEntry, catalogue: Catalogue) -> dict[str, Any]:
         "name": capital(words.name_of(entry.exercise, catalogue)),
         "dials": words.dial_text(entry),
         "dose": dose_words(entry),
-        "by_week": [week_words(weeks, each, one) for weeks, each in one.by_week] if len(one.by_week) > 1 else [],
+        "by_week": [] if len(rows) == 1 else [{**row, "load": "" if same_load else short(row["load"])} for row in rows],
         "line": "; ".join(line),
         "for": entry.why,
-        "look": [] if exercise is None else list(exercise.cues),
-        "effort": "" if exercise is None else exercise.effort_cue,
+        "look": [] if exercise is None or one.part == "warm-up" else list(exercise.cues),
+        "effort": "" if exercise is None or quiet else exercise.effort_cue,
         "caution": " ".join(entry.cautions),
         "filler": "" if entry.filler is None else words.filler_text(entry.filler, catalogue),
         "instead": "" if quiet else "; ".join(instead_words(entry, catalogue)),
@@ -138,9 +166,17 @@ def variant_words(one: Variant, entry: PublicEntry, catalogue: Catalogue) -> dic
         "kind": "other",
         "name": name,
         "dose": dose_words(one.entry),
-        "kept": f"keeps {one.kept}",
+        "kept": f"keeps {kept_words(one.kept)}",
         "lost": "" if one.lost == "little" else f"loses {one.lost}",
     }
+
+
+def kept_words(kept: str) -> str:
+    """What a stand-in keeps, as one says it: ``the movement and the work for chest``."""
+    work = next((f"the {each}" for each in kept.split("; ") if each.startswith("work for ")), "")
+    if "the same movement" in kept:
+        return f"the movement and {work}" if work else "the movement"
+    return work or kept
 
 
 def ways_words(one: Variant, catalogue: Catalogue) -> str:
@@ -184,6 +220,7 @@ def session_words(
         "minutes": 5 * round(session.minutes / 5),
         "parts": parts,
         "rows": rows if edition.places else [],
+        "sub": f"About {5 * round(session.minutes / 5)} minutes",
         "talk": [talk_words(one) for one in talk],
         "talk_minutes": f"{sum(one.seconds for one in talk) / 60:g}",
     }
@@ -220,10 +257,21 @@ def edition_words(
     about = f"{minutes[0]}" if len(minutes) == 1 else f"{minutes[0]} to {minutes[-1]}"
     return {
         "title": title or edition_name(edition, catalogue),
-        "sub": f"About {about} minutes"
-        + ("" if len(edition.weeks) == 1 else f", {words.counted(len(edition.weeks), 'week')}"),
+        "sub": f"About {about} minutes" + weeks_sub(edition),
         "lead": LEAD,
         "places": [one.name for one in edition.places],
         "sessions": sessions,
         "cautions": list(edition.cautions),
     }
+
+
+def weeks_sub(edition: PublicEdition) -> str:
+    """How many sessions and weeks an edition has, and which are easy; empty for one week alone."""
+    if len(edition.weeks) == 1:
+        return ""
+    text = f", {words.counted(len(edition.sessions), 'session')} a week, {words.counted(len(edition.weeks), 'week')}"
+    if not edition.easy:
+        return text
+    *some, last = (str(number) for number in edition.easy)
+    easy = f"weeks {', '.join(some)} and {last} are" if some else f"week {last} is"
+    return f"{text}; {easy} easy"

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
-from setwright.plan.public import PublicEdition, PublicEntry, PublicSession
+from setwright.plan.block import Entry
+from setwright.plan.public import PublicEdition, PublicEntry, PublicSession, Variant
 from setwright.publish import words
 
 WORDS_A_MINUTE = 130  # slow speech before a group; common practice, no published source
@@ -23,7 +24,7 @@ USUAL_WEIGHT = 2
 MOST_MINUTES = 180
 USUAL_MINUTES = 20
 EFFORT = (
-    "Effort is judged by what is left: two left (RPE 8) means two more good repetitions were there when you put it "
+    "It is judged by what is left: two left (RPE 8) means two more good repetitions were there when you put it "
     "down. Nobody needs the last one. Take a load that leaves what the line says, and take less when in doubt."
 )
 QUESTIONS = "Questions, and the first movement of the warm-up together."
@@ -31,7 +32,7 @@ QUESTIONS = "Questions, and the first movement of the warm-up together."
 
 @dataclass(frozen=True)
 class Saying:
-    """One thing said, with what it is: ``for``, ``look``, ``effort``, ``careful``, ``instead`` or ``then``."""
+    """One thing said, with what it is: ``for``, ``effort``, ``look``, ``careful``, ``rest``, ``instead``, ``then``."""
 
     kind: str
     text: str
@@ -127,7 +128,7 @@ def said_within(draft: _Draft, seconds: int) -> tuple[Saying, ...]:
     for one in draft.would:
         if spoken_s((Saying("", draft.title), *says, one)) <= seconds:
             says.append(one)
-    order = ("for", "effort", "look", "careful", "instead", "then")
+    order = ("for", "effort", "look", "careful", "rest", "instead", "then")
     return tuple(sorted(says, key=lambda one: order.index(one.kind)))
 
 
@@ -145,48 +146,76 @@ def drafts_of(edition: PublicEdition, session: PublicSession, catalogue: Catalog
 
 
 def warm_up_draft(warm: Sequence[PublicEntry], catalogue: Catalogue) -> _Draft:
-    """The warm-up in one stretch: its movements by name, then what each is for."""
-    names = ", ".join(words.name_of(one.first.exercise, catalogue) for one in warm)
-    must = (Saying("for", f"The joints of today, easy: {names}."),)
-    would = tuple(
-        Saying("look", f"{capital(words.name_of(one.first.exercise, catalogue))}: {one.first.why}")
-        for one in warm
+    """The warm-up in one stretch: its movements by name and their cautions, then what each is for, then a cue each."""
+    names = [words.name_of(one.first.exercise, catalogue) for one in warm]
+    must = [Saying("for", f"The joints of today, easy: {'; '.join(names)}.")]
+    must += [
+        Saying("careful", f"{capital(name)}: {text}")
+        for name, one in zip(names, warm, strict=True)
+        for text in one.first.cautions
+    ]
+    would = [
+        Saying("for", f"{capital(name)}: {one.first.why}")
+        for name, one in zip(names, warm, strict=True)
         if one.first.why
-    )
-    return _Draft("Warm-up", must, would, WEIGHTS["warm-up"])
+    ]
+    would += [
+        Saying("look", f"{capital(name)}: {cue}")
+        for name, one in zip(names, warm, strict=True)
+        if one.first.exercise in catalogue
+        for cue in catalogue.get(one.first.exercise).cues[:1]
+    ]
+    return _Draft("Warm-up", tuple(must), tuple(would), WEIGHTS["warm-up"])
 
 
 def draft_of(one: PublicEntry, edition: PublicEdition, catalogue: Catalogue) -> _Draft:
     """One entry: what it is for and its cautions must be said; then effort, the first cue, what instead, other cues."""
     entry = one.first
-    title = f"{capital(words.name_of(entry.exercise, catalogue))}, {words.asks_text(entry)}"
+    asked = {words.asks_text(each) for _, each in one.by_week}
+    title = ", ".join([capital(words.name_of(entry.exercise, catalogue)), *(asked if len(asked) == 1 else ())])
     must = [Saying("for", entry.why)] if entry.why else []
     must += [Saying("careful", text) for text in entry.cautions]
     if entry.exercise not in catalogue:
         return _Draft(title, tuple(must), (), WEIGHTS.get(one.part, USUAL_WEIGHT))
     exercise = catalogue.get(entry.exercise)
     cues = [Saying("look", text) for text in exercise.cues]
-    effort = [Saying("effort", exercise.effort_cue)] if exercise.effort_cue else []
+    pace = str(entry.dials.get("pace", ""))
+    effort = [Saying("effort", f"{capital(pace)}.")] if pace else []
+    effort += [Saying("effort", exercise.effort_cue)] if exercise.effort_cue and not pace else []
     instead = [Saying("instead", text) for text in instead_texts(one, edition, catalogue)]
-    would = (*cues[:1], *effort, *instead[:1], *cues[1:], *instead[1:])
+    would = (*cues[:1], *effort, *instead[:1], *cues[1:], *rest_of(entry, catalogue), *instead[1:])
     return _Draft(title, tuple(must), would, WEIGHTS.get(one.part, USUAL_WEIGHT))
 
 
+def rest_of(entry: Entry, catalogue: Catalogue) -> list[Saying]:
+    """The work in the rest of an entry, where it has any."""
+    if entry.filler is None:
+        return []
+    return [Saying("rest", capital(words.filler_text(entry.filler, catalogue).removeprefix("In the rest: ")))]
+
+
 def instead_texts(one: PublicEntry, edition: PublicEdition, catalogue: Catalogue) -> list[str]:
-    """What instead: in each place where it is another exercise or nothing good, then for each usual case."""
-    said = []
+    """What instead: where it is another exercise or nothing good, places that do the same in one, then usual cases."""
+    there: dict[str, list[str]] = {}
     for place, variant in zip(edition.places, one.variants, strict=True):
-        if variant.entry is None:
-            other = next((each.exercise for way in variant.ways for each in way.open_ones), "")
-            way = f"; another way is {words.name_of(other, catalogue)}" if other else ""
-            said.append(f"{place.name}: nothing good{way}.")
-        elif not variant.is_same:
-            said.append(f"{place.name}: {words.name_of(variant.entry.exercise, catalogue)}.")
+        if not variant.is_same:
+            there.setdefault(there_text(variant, one.first.exercise, catalogue), []).append(place.name)
+    said = [f"{' / '.join(names)}: {text}." for text, names in there.items()]
     named = {each.entry.exercise for each in one.variants if each.entry is not None}
     others = [each for each in one.first.alternatives if each.exercise not in named]
     cases = [(capital("otherwise" if each.case == "or" else each.case), each) for each in others]
     said += [f"{case}: {words.name_of(each.exercise, catalogue)}." for case, each in cases]
     return said
+
+
+def there_text(variant: Variant, exercise: str, catalogue: Catalogue) -> str:
+    """What is done in a place that lacks something for an exercise."""
+    if variant.entry is None:
+        other = next((each.exercise for way in variant.ways for each in way.open_ones), "")
+        return "nothing good" + (f"; another way is {words.name_of(other, catalogue)}" if other else "")
+    if variant.entry.exercise == exercise:
+        return "the same without a load"
+    return words.name_of(variant.entry.exercise, catalogue)
 
 
 def capital(text: str) -> str:

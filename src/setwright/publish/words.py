@@ -232,7 +232,9 @@ def asks_text(entry: Entry) -> str:
     """
     working = entry.working_sets
     if entry.bout is None or not working:
-        return dose_text(working)
+        text = dose_text(working)
+        alone = len(working) == 1 and working[0].reps is None and bool(working[0].time_s or working[0].distance_m)
+        return text.removeprefix("1 x ") if alone else text
     if like(entry.bout) in SHARED:
         text = ", ".join(dict.fromkeys(work_text(one) for one in working))
         return re.sub(r"^([\d, -]+?)( each side)?$", r"\1 reps\2", text)
