@@ -191,4 +191,62 @@ def test_a_place_of_the_practice_stands_beside_the_session(gym: Any) -> None:
     page = Client().get(publish(gym, places="meadow")).content.decode()
 
     assert "In each place" in page and "A meadow" in page
-    assert "as it stands" in page or "keeps work for" in page
+    assert "as it stands" in page or "keeps the work for" in page
+
+
+def pdf_text(data: bytes) -> str:
+    import pypdfium2
+
+    return "\n".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(data))
+
+
+def test_the_same_link_gives_page_paper_and_plain_text_without_the_person(gym: Any) -> None:
+    """Referee: pypdfium2 reads the paper."""
+    path = publish(gym, title="Legs for a hall")
+    page, paper, plain = (Client().get(path + one) for one in ("", "session.pdf", "session.txt"))
+
+    assert f'href="{path}session.pdf"' in page.content.decode()
+    for answer, text in ((paper, pdf_text(paper.content)), (plain, plain.content.decode())):
+        assert "Legs for a hall" in text and "The talk, in 30 minutes".lower() in text.lower()
+        assert "Ode" not in text and not re.search(r"\d kg\b", text)
+        assert "noindex" in answer["X-Robots-Tag"] and answer["Cache-Control"] == "no-store, private"
+    share = models.Share.objects.get(what="public")
+    gym.as_coach().post(f"/t/{gym.trainee.id}/links/{share.id}/withdraw/")
+    assert [Client().get(path + one).status_code for one in ("", "session.pdf", "session.txt")] == [404] * 3
+
+
+def test_an_edition_is_looked_at_and_taken_as_a_file_before_there_is_a_link(gym: Any) -> None:
+    said = {"week": "1", "talk": "30", "days": "7", "title": "Only to look at"}
+    browser = gym.as_coach()
+
+    look, paper, plain = (
+        browser.post(block_path(gym, "publish"), {**said, "deed": deed}) for deed in ("look", "pdf", "txt")
+    )
+
+    assert "Only to look at" in look.content.decode() and "Nobody else sees it yet" in look.content.decode()
+    assert paper.content.startswith(b"%PDF") and "Only to look at" in plain.content.decode()
+    assert not models.Share.objects.exists()
+    wrong = browser.post(block_path(gym, "publish"), {**said, "title": "Ode's", "deed": "pdf"})
+    assert wrong.status_code == 400 and "the trainee&#x27;s name" in wrong.content.decode()
+
+
+def test_a_session_is_kept_or_published_from_its_own_page(gym: Any) -> None:
+    session = gym.block.weeks[0].sessions[-1]
+    page = gym.as_coach().get(f"/t/{gym.trainee.id}/block/{gym.block.id}/1/{session.day}/").content.decode()
+
+    for deed in ("publish", "keep"):
+        address = f"{block_path(gym, deed)}?week=1&amp;day={session.day}"
+        assert f'href="{address}"' in page
+        form = gym.as_coach().get(address.replace("&amp;", "&")).content.decode()
+        assert f'<option value="{session.day}" selected>' in form and '<option value="1" selected>' in form
+
+
+def test_a_link_is_listed_by_what_it_shows_and_a_dead_one_says_whom_to_ask(gym: Any) -> None:
+    path = publish(gym, title="")
+    said = gym.as_coach().get(f"/t/{gym.trainee.id}/links/").content.decode()
+    title = re.search(r"<h1>(.*?)</h1>", Client().get(path).content.decode())[1]  # type: ignore[index]
+
+    assert f"A public edition, &quot;{title}&quot;" in said and title
+    dead = Client().get("/p/nothing-of-that/")
+    assert dead.status_code == 404 and "Ask whoever gave it to you" in dead.content.decode()
+    assert "Ask whoever" not in Client().get("/nowhere/").content.decode()

@@ -112,6 +112,8 @@ ENTRIES = {
     "kept/<str:kept_slug>/use/": Entry(NOBODY_AT_ALL),
     "kept/<str:kept_slug>/fit/": Entry(OF_THE_PRACTICE, {"start": "2026-09-07"}),
     "p/<str:secret>/": Entry(NOBODY_AT_ALL),
+    "p/<str:secret>/session.pdf": Entry(NOBODY_AT_ALL),
+    "p/<str:secret>/session.txt": Entry(NOBODY_AT_ALL),
     "s/<str:secret>.ics": Entry(NOBODY_AT_ALL),
     "s/<str:secret>/": Entry(NOBODY_AT_ALL),
     "s/<str:secret>/<int:week>/<str:weekday>/": Entry(NOBODY_AT_ALL),

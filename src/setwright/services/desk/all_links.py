@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from setwright.records import models
-from setwright.services.desk.sharing import SAID, is_open
+from setwright.services.desk.sharing import is_open, said_of
 
 
 @dataclass(frozen=True)
 class OpenLinks:
-    """The links of trainees with what each shows, the newest first; and the hours whose screen is open."""
+    """The links of trainees with what each shows and for whom, the newest first; and the hours whose screen is open."""
 
     shares: tuple[tuple[models.Share, str], ...]
     boards: tuple[models.FloorHour, ...]
@@ -28,4 +28,4 @@ def open_links_of(coach: models.Coach) -> OpenLinks:
     shares = [one for one in found.select_related("trainee").order_by("-id") if is_open(one, now)]
     hours = coach.practice.hours if coach.is_owner else coach.hours
     boards = hours.filter(open_until__gt=now).exclude(digest="").select_related("coach").order_by("-begins_at")
-    return OpenLinks(tuple((one, SAID.get(one.what, one.what)) for one in shares), tuple(boards))
+    return OpenLinks(tuple((one, said_of(one)) for one in shares), tuple(boards))

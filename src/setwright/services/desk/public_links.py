@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import timedelta
-from typing import Any
+from typing import Any, TypeVar
 
 from django.db import transaction
 from django.utils import timezone
 
 from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Block
+from setwright.plan.public import PublicEdition
 from setwright.publish.catalogue_figure import Drawn
 from setwright.publish.linked_data import in_a_page, linked_data
 from setwright.publish.page import figures_of
-from setwright.publish.public_words import edition_words
-from setwright.publish.talk_outline import USUAL_MINUTES, talk_outline
+from setwright.publish.public_report import public_pdf, public_text
+from setwright.publish.public_words import edition_name, edition_words
+from setwright.publish.talk_outline import USUAL_MINUTES, TalkItem, talk_outline
 from setwright.records import models
 from setwright.records.data_base import block_of
 from setwright.services.desk.people import places_of
@@ -32,26 +36,17 @@ def make_public_link(row: models.Trainee, block: Block, said: dict[str, Any], by
     said : ``week`` and ``day`` (empty: all), ``title``, ``talk`` minutes, ``places`` (ids), ``days`` it is open,
         ``everybody`` ("yes": search engines may keep it)
     """
-    about = {
-        "block": block.id,
-        "week": said.get("week", ""),
-        "day": said.get("day", ""),
-        "title": str(said.get("title", "")).strip(),
-        "talk": said.get("talk") or f"{USUAL_MINUTES}",
-        "places": list(said.get("places", ())),
-        "everybody": said.get("everybody") == "yes",
-    }
+    about = asked_about(block, said)
     faults = []
     if said.get("days", "") not in DAYS_OPEN:
         faults.append(Fault("link", "open for", repr(said.get("days")), ", ".join(DAYS_OPEN.values())))
     if len(open_links(row)) >= MOST_OPEN:
         faults.append(Fault("link", "", f"{MOST_OPEN} open links", f"fewer than {MOST_OPEN}", "Withdraw one first."))
+    title = ""
     try:
-        public_values(row, block, about)
+        title = looked_at(row, block, said).title
     except InputFaults as wrong:
-        faults += [
-            Fault(SAYS.get(one.file, one.file), one.path, one.found, one.allowed, one.hint) for one in wrong.faults
-        ]
+        faults += wrong.faults
     if faults:
         raise InputFaults(faults)
     secret = secrets.token_urlsafe(SECRET_BYTES)
@@ -59,7 +54,7 @@ def make_public_link(row: models.Trainee, block: Block, said: dict[str, Any], by
     made = models.Share.objects.create(
         trainee=row,
         what=PUBLIC,
-        name=about["title"][:120],
+        name=title[:120],
         digest=digest_of(secret),
         about=about,
         expires_at=timezone.now() + timedelta(days=int(days)) if days else None,
@@ -68,11 +63,43 @@ def make_public_link(row: models.Trainee, block: Block, said: dict[str, Any], by
     return Shared(made, secret)
 
 
+def asked_about(block: Block, said: dict[str, Any]) -> dict[str, Any]:
+    """What a form asks for, as it is kept with a link."""
+    return {
+        "block": block.id,
+        "week": said.get("week", ""),
+        "day": said.get("day", ""),
+        "title": str(said.get("title", "")).strip(),
+        "talk": said.get("talk") or f"{USUAL_MINUTES}",
+        "places": list(said.get("places", ())),
+        "everybody": said.get("everybody") == "yes",
+    }
+
+
+def looked_at(row: models.Trainee, block: Block, said: dict[str, Any]) -> Made:
+    """The edition that a form asks for, before there is a link. Raises InputFaults in the words of the form."""
+    try:
+        return made_edition(row, block, asked_about(block, said))
+    except InputFaults as wrong:
+        raise InputFaults(
+            Fault(SAYS.get(one.file, one.file), one.path, one.found, one.allowed, one.hint) for one in wrong.faults
+        ) from None
+
+
 SAYS = {"--title": "title", "--place": "place", "--week": "week", "--day": "day", "--talk": "minutes of the talk"}
 
 
-def public_values(row: models.Trainee, block: Block, about: dict[str, Any]) -> dict[str, Any]:
-    """The public edition in ready sentences, with figures and the data for machines. Raises InputFaults."""
+@dataclass(frozen=True)
+class Made:
+    """A public edition with the talk through each of its sessions, and its title."""
+
+    edition: PublicEdition
+    talks: tuple[tuple[TalkItem, ...], ...]
+    title: str
+
+
+def made_edition(row: models.Trainee, block: Block, about: dict[str, Any]) -> Made:
+    """The public edition that a form or a link asks for. Raises InputFaults."""
     known, here = catalogue(), places_of(row.practice)
     faults = []
     lacking = [one for one in about["places"] if one not in here]
@@ -91,19 +118,36 @@ def public_values(row: models.Trainee, block: Block, about: dict[str, Any]) -> d
         raise InputFaults(faults)
     places = [here[one] for one in dict.fromkeys(about["places"])]
     edition = edition_of(block, places, (int(week),) if week else (), str(about["day"]), about["title"])
-    talks = [talk_outline(edition, one, known, minutes) for one in edition.sessions]
-    data = edition_words(edition, talks, known, about["title"])
+    talks = tuple(talk_outline(edition, one, known, minutes) for one in edition.sessions)
+    return Made(edition, talks, about["title"] or edition_name(edition, known))
+
+
+def page_of(made: Made) -> dict[str, Any]:
+    """The edition in ready sentences, with figures and the data for machines."""
+    known = catalogue()
+    data = edition_words(made.edition, made.talks, known, made.title)
     figures: list[Drawn] = figures_of([part for one in data["sessions"] for part in one["parts"]], known)
-    linked = in_a_page(linked_data(edition, data["title"], talks, known))
+    linked = in_a_page(linked_data(made.edition, data["title"], made.talks, known))
     return {**data, "figures": figures, "linked": linked}
 
 
-REMEMBERED: dict[tuple[int, int], dict[str, Any]] = {}
-MOST_REMEMBERED = 32
+def paper_of(made: Made) -> bytes:
+    """The edition on paper."""
+    return public_pdf(made.edition, made.talks, catalogue(), made.title)
 
 
-def edition_behind(share: models.Share) -> dict[str, Any] | None:
-    """What a link shows; None where its block is no longer there.
+def text_of(made: Made) -> str:
+    """The edition as plain text."""
+    return public_text(made.edition, made.talks, catalogue(), made.title)
+
+
+Form = TypeVar("Form")
+REMEMBERED: dict[tuple[int, int, str], Any] = {}
+MOST_REMEMBERED = 64
+
+
+def edition_behind(share: models.Share, form: Callable[[Made], Form]) -> Form | None:
+    """What a link shows, in one form; None where its block is no longer there.
 
     Anybody can ask for it again and again, so it is remembered until a place changes.
     """
@@ -113,9 +157,9 @@ def edition_behind(share: models.Share) -> dict[str, Any] | None:
     newest = (
         models.Document.objects.filter(practice=share.trainee.practice).order_by("-id").values_list("id", flat=True)
     )
-    key = (share.id, newest.first() or 0)
-    values = REMEMBERED.pop(key, None) or public_values(share.trainee, block_of(found), share.about)
-    REMEMBERED[key] = values
+    key = (share.id, newest.first() or 0, form.__name__)
+    made: Form = REMEMBERED.pop(key, None) or form(made_edition(share.trainee, block_of(found), share.about))
+    REMEMBERED[key] = made
     while len(REMEMBERED) > MOST_REMEMBERED:
         REMEMBERED.pop(next(iter(REMEMBERED)), None)
-    return dict(values)
+    return made

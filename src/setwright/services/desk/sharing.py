@@ -37,6 +37,14 @@ MOST_OPEN = 50  # links of one trainee at a time
 SECRET_BYTES = 24
 
 
+def said_of(share: models.Share) -> str:
+    """What a link shows, and for whom: ``the calendar for my phone``, ``a public edition, "Legs on Monday"``."""
+    what = SAID.get(share.what, share.what)
+    if not share.name:
+        return what
+    return f'{what}, "{share.name}"' if share.what == PUBLIC else f"{what} for {share.name}"
+
+
 @dataclass(frozen=True)
 class Shared:
     """A link and its secret, which is shown once and kept nowhere."""

@@ -54,8 +54,14 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
     return redirect("home")
 
 
+OPEN_TO_HOLDERS = ("/s/", "/p/", "/board/")  # links without a log-in
+
+
 def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     """The page for what is not there, or not for you: the same words for both."""
+    if request.path.startswith(OPEN_TO_HOLDERS):
+        over = "It is over, it was withdrawn, or there never was one. Ask whoever gave it to you."
+        return render(request, "fault.html", {"title": "This link opens nothing", "lines": [over]}, status=404)
     values = {"title": "There is no such page", "lines": ["It may have moved, or it is not yours to see."]}
     return render(request, "fault.html", values, status=404)
 

@@ -158,7 +158,8 @@ def from_block(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRes
     """Keeps a block, a week or a day of it."""
     row, coach = coached(request, trainee_id), require_coach(request)
     block = block_of(revision_of(row, block_id))
-    said = {"week": "1", "day": "", "title": "", "here": "yes", "cues": ""}
+    week, day = request.GET.get("week", "1"), request.GET.get("day", "")
+    said = {"week": week, "day": day, "title": "", "here": "yes", "cues": ""}
     faults: tuple[Fault, ...] = ()
     if request.method == "POST":
         said = {key: request.POST.get(key, "").strip() for key in FIELDS}

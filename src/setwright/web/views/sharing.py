@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any, TypeVar
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -22,7 +24,9 @@ from setwright.services.desk.own_exercises import practice_exercises
 from setwright.services.desk.people import places_of
 from setwright.web.access import coached, require_coach
 from setwright.web.views.block import revision_of, view_of
+from setwright.web.views.printing import as_pdf
 
+Form = TypeVar("Form")
 FIELDS = ("what", "name", "days", "starts")
 
 
@@ -63,7 +67,7 @@ def address_of(made: sharing.Shared) -> str:
 
 def shown(share: models.Share) -> dict[str, object]:
     """A link in a list."""
-    return {"share": share, "what": sharing.SAID.get(share.what, share.what)}
+    return {"share": share, "what": sharing.said_of(share)}
 
 
 @require_POST
@@ -115,8 +119,11 @@ def shared_session(request: HttpRequest, secret: str, week: int, weekday: str) -
     block = current_of(share.trainee)
     if block is None:
         raise Http404
-    with practice_exercises(share.trainee.practice):
-        notes = sharing.notes_of(block, week, weekday)
+    try:
+        with practice_exercises(share.trainee.practice):
+            notes = sharing.notes_of(block, week, weekday)
+    except LookupError:
+        raise Http404 from None
     values = {"secret": secret, "name": share.trainee.name, **notes}
     values["figures"] = [
         {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)} for one in values["figures"]
@@ -136,16 +143,21 @@ def shared_calendar(request: HttpRequest, secret: str) -> HttpResponse:
 
 
 PUBLIC_FIELDS = ("week", "day", "title", "talk", "days", "everybody")
+LOOK, PAPER, TEXT = "look", "pdf", "txt"
 
 
 @require_http_methods(["GET", "POST"])
 def publish(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpResponse:
-    """A form for the public edition of a block or of one session of it, and its link, shown once."""
+    """A form for the public edition of a block or of one session of it: looked at, taken as a file, or behind a link.
+
+    The link is shown once.
+    """
     row = coached(request, trainee_id)
     block = block_of(revision_of(row, block_id))
+    weekdays = dict.fromkeys(one.day for week in block.weeks for one in week.sessions)
     said: dict[str, object] = {
-        "week": "1",
-        "day": "",
+        "week": request.GET.get("week", "1"),
+        "day": request.GET.get("day", ""),
         "title": "",
         "talk": "20",
         "days": "28",
@@ -157,7 +169,10 @@ def publish(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespon
     if request.method == "POST":
         said = {key: request.POST.get(key, "").strip() for key in PUBLIC_FIELDS}
         said["places"] = request.POST.getlist("places")
+        deed = request.POST.get("deed")
         try:
+            if deed in (LOOK, PAPER, TEXT):
+                return looked_at(request, public_links.looked_at(row, block, said), str(deed))
             made = public_links.make_public_link(row, block, said, request.user)
         except InputFaults as wrong:
             faults = wrong.faults
@@ -169,9 +184,7 @@ def publish(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespon
         "made": made,
         "address": "" if made is None else request.build_absolute_uri(reverse("public", args=[made.secret])),
         "weeks": [week.number for week in block.weeks],
-        "weekdays": [
-            (one, words.DAY_NAMES[one]) for one in dict.fromkeys(s.day for w in block.weeks for s in w.sessions)
-        ],
+        "weekdays": [(one, words.DAY_NAMES[one]) for one in weekdays],
         "places": places_of(row.practice).values(),
         "days": sharing.DAYS_OPEN.items(),
     }
@@ -180,21 +193,64 @@ def publish(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespon
     return answer
 
 
-@require_safe
-def public(request: HttpRequest, secret: str) -> HttpResponse:
-    """A public edition, for whoever holds its link; search engines may keep it only where the coach said so."""
+def looked_at(request: HttpRequest, made: public_links.Made, deed: str) -> HttpResponse:
+    """An edition that nobody else sees yet: the page as it would be, or a file to take."""
+    if deed == PAPER:
+        return kept_close(as_pdf(public_links.paper_of(made), "session.pdf"))
+    if deed == TEXT:
+        return kept_close(as_text(public_links.text_of(made)))
+    return kept_close(public_page(request, public_links.page_of(made), "", False))
+
+
+def as_text(text: str) -> HttpResponse:
+    """Plain text that the browser shows."""
+    answer = HttpResponse(text, content_type="text/plain; charset=utf-8")
+    answer["Content-Disposition"] = 'inline; filename="session.txt"'
+    return answer
+
+
+def public_page(request: HttpRequest, values: dict[str, Any], secret: str, everybody: bool) -> HttpResponse:
+    """A public edition as a page; without a secret it is only looked at."""
+    figures = [{"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)} for one in values["figures"]]
+    linked = mark_safe(values["linked"])
+    shown = {**values, "figures": figures, "linked": linked, "everybody": everybody, "secret": secret}
+    return render(request, "plan/public.html", shown)
+
+
+def behind(secret: str, form: Callable[[public_links.Made], Form]) -> tuple[models.Share, Form]:
+    """An open link to a public edition and what it shows in one form. Raises Http404."""
     share = require_open(secret, sharing.PUBLIC)
     with practice_exercises(share.trainee.practice):
-        values = public_links.edition_behind(share)
-    if values is None:
+        made = public_links.edition_behind(share, form)
+    if made is None:
         raise Http404
-    values["figures"] = [
-        {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)} for one in values["figures"]
-    ]
-    everybody = bool(share.about.get("everybody"))
-    linked = mark_safe(values.pop("linked"))
-    answer = render(request, "plan/public.html", {**values, "linked": linked, "everybody": everybody})
-    if not everybody:
+    return share, made
+
+
+def for_everybody(answer: HttpResponse, share: models.Share) -> HttpResponse:
+    """The answer, which search engines may keep only where the coach said so."""
+    if not share.about.get("everybody"):
         return kept_close(answer)
     answer["Cache-Control"] = "no-cache"
     return answer
+
+
+@require_safe
+def public(request: HttpRequest, secret: str) -> HttpResponse:
+    """A public edition, for whoever holds its link."""
+    share, values = behind(secret, public_links.page_of)
+    return for_everybody(public_page(request, values, secret, bool(share.about.get("everybody"))), share)
+
+
+@require_safe
+def public_paper(request: HttpRequest, secret: str) -> HttpResponse:
+    """The same on paper."""
+    share, made = behind(secret, public_links.paper_of)
+    return for_everybody(as_pdf(made, "session.pdf"), share)
+
+
+@require_safe
+def public_text(request: HttpRequest, secret: str) -> HttpResponse:
+    """The same as plain text."""
+    share, made = behind(secret, public_links.text_of)
+    return for_everybody(as_text(made), share)
