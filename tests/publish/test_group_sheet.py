@@ -16,7 +16,7 @@ from setwright.catalogue.load import catalogue
 from setwright.cli.main import run
 from setwright.plan.block_days import session_on
 from setwright.publish.block_file import block_to_json
-from setwright.publish.group_sheet import Participant, group_data, group_html, group_pdf
+from setwright.publish.group_sheet import Participant, group_data, group_html, group_pdf, on_one_page
 from setwright.publish.kept_schema import group_schema
 from setwright.publish.units import mass_text
 
@@ -55,7 +55,7 @@ def test_up_to_eight_sessions_are_on_one_page_with_every_load(count: int, paper:
     import pypdfium2
 
     people = group(count)
-    made = group_pdf(group_data(people, MONDAY, catalogue()), paper)
+    made = group_pdf(group_data(people, MONDAY, catalogue()), catalogue(), paper)
     (text,) = page_texts(made)
 
     assert min(pypdfium2.PdfDocument(made)[0].get_size()) == pytest.approx(short_side, abs=0.6)
@@ -68,7 +68,7 @@ def test_up_to_eight_sessions_are_on_one_page_with_every_load(count: int, paper:
 def test_twenty_take_more_pages_and_nobody_is_lost() -> None:
     people = [replace(one, label=f"{one.label} {number}") for number in range(3) for one in group(8)][:20]
 
-    text = " ".join(page_texts(group_pdf(group_data(people, MONDAY, catalogue()))))
+    text = " ".join(page_texts(group_pdf(group_data(people, MONDAY, catalogue()), catalogue())))
 
     assert all(one.label in text for one in people)
 
@@ -76,7 +76,7 @@ def test_twenty_take_more_pages_and_nobody_is_lost() -> None:
 def test_the_page_says_the_same_in_pounds_where_asked() -> None:
     people = group(3)
     data = group_data(people, MONDAY, catalogue(), "lb")
-    page = group_html(data)
+    page = group_html(data, catalogue())
 
     assert all(one in page for one in loads(people, "lb"))
     said = " ".join(e["load"] + e["ramp"] for one in data["people"] for e in one["entries"])
@@ -91,6 +91,28 @@ def test_each_working_set_has_a_box_and_conditioning_has_none() -> None:
     for shown, entry in zip(person["entries"], entries, strict=True):
         assert shown["boxes"] in (0, len(entry.working_sets))
     assert sum(one["boxes"] for one in person["entries"]) > 8
+
+
+def shapes(pdf: bytes) -> int:
+    """How many drawn shapes the pages hold, those within pictures too. Referee: pypdfium2."""
+    import pypdfium2
+
+    return sum(1 for page in pypdfium2.PdfDocument(pdf) for one in page.get_objects(max_depth=8) if one.type == 2)
+
+
+def test_page_and_paper_show_figures_and_plates_with_what_to_take() -> None:
+    """Plates alone say nothing where a place has bars of several masses."""
+    data = group_data(group(4), MONDAY, catalogue())
+    page, paper = group_html(data, catalogue()), group_pdf(data, catalogue())
+    entries = [e for one in data["people"] for e in one["entries"]]
+    loaded = [e for e in entries if e["plates"]]
+
+    assert loaded and all(" a side" in e["take"] for e in loaded)
+    assert page.count('class="plates"') == len(loaded)
+    for text in (page, page_texts(paper)[0]):
+        assert all(e["take"] in text for e in loaded)
+    assert page.count('<use href="#fig-') > len(entries) / 2
+    assert shapes(paper) > shapes(on_one_page(data, "a4")[2]) + len(entries)
 
 
 @pytest.fixture

@@ -489,7 +489,7 @@ def test_every_kind_of_set_is_kept_and_stands_on_the_sheet_of_a_group() -> None:
 
     assert " kg" not in text and not re.search(r"\b(187|141|152)\b", text)
     assert [e.exercise for e in again.template.sessions[0].entries] == [e.exercise for e in entries]
-    assert len(text_of_pdf(group_pdf(data))) > 300
+    assert len(text_of_pdf(group_pdf(data, catalogue()))) > 300
 
 
 @pytest.mark.long

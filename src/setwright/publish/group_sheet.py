@@ -13,16 +13,19 @@ from typing import Any
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, Session, Week
+from setwright.plan.pace import pace_of
 from setwright.plan.session_time import groups_of
 from setwright.publish import words
 from setwright.publish.bout_words import heading_text, score_label
-from setwright.publish.page import fill
-from setwright.publish.sheet import FOOT, Paper, pages_of, plates_of, typeset
+from setwright.publish.page import figures_of, fill
+from setwright.publish.sheet import FOOT, Paper, figure_data, pages_of, plates_of, typeset
 from setwright.publish.units import Unit
 
 SIZES = (9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 LEAST_SIZE = 6.0  # pt; smaller nobody reads on a floor
 MOST_BOXES = 8
+FIGURE_MM = 0.075  # of paper for a px of a figure
+LEAST_WITH_FIGURES, MOST_GIVEN = 7.0, 1.0  # pt: words are made no smaller for the sake of figures
 
 
 @dataclass(frozen=True)
@@ -85,7 +88,7 @@ def entry_data(entry: Entry, catalogue: Catalogue, unit: Unit, quiet: bool) -> d
     """One entry: name, dose, load with what to take, effort, rest, and a box to tick for each set."""
     working = entry.working_sets
     first = working[0] if working else None
-    effort = "" if first is None or quiet else words.efforts_text(working)
+    effort = pace_of(entry, catalogue) if first is None or quiet else words.efforts_text(working)
     line = [effort] if effort else []
     if first is not None and first.rest_s and words.rests_alone(entry):
         line.append(f"rest {words.rest_text(first.rest_s)}")
@@ -94,6 +97,7 @@ def entry_data(entry: Entry, catalogue: Catalogue, unit: Unit, quiet: bool) -> d
     name = words.name_of(entry.exercise, catalogue)
     takes = words.take_text(working) if first is not None and first.load_kg else ""
     return {
+        "exercise": entry.exercise,
         "letter": entry.superset or "",
         "bout": "",
         "score": "",
@@ -110,27 +114,60 @@ def entry_data(entry: Entry, catalogue: Catalogue, unit: Unit, quiet: bool) -> d
     }
 
 
-def group_html(data: dict[str, Any]) -> str:
+def group_html(data: dict[str, Any], catalogue: Catalogue) -> str:
     """The sheet as a page that stands alone: side by side on a desk, one below the other on a phone."""
-    return fill("group.html", **data)
+    people = [{**one, "entries": [dict(entry) for entry in one["entries"]]} for one in data["people"]]
+    return fill("group.html", **{**data, "people": people}, figures=figures_of(people, catalogue))
 
 
-def group_pdf(data: dict[str, Any], paper: Paper = "a4") -> bytes:
+def group_pdf(data: dict[str, Any], catalogue: Catalogue, paper: Paper = "a4") -> bytes:
     """The sheet on one page in the largest type that fits, across or upright; where none does, on as few as it takes.
 
-    The same values give the same bytes.
+    Figures stand where they cost neither a page nor more than a little of the size. The same values give the same
+    bytes.
     """
-    count = max(1, len(data["people"]))
-    best: tuple[int, bytes] | None = None
-    for size, flipped in product((*SIZES, LEAST_SIZE), (True, False)):
-        wide = max(1, min(count, 6 if flipped else 4))
-        rows = -(-count // wide)
-        values = {**data, "paper": paper, "flipped": flipped, "size": size, "columns": -(-count // rows), "foot": FOOT}
-        made = bytes(typeset("group.typ", values))
-        pages = pages_of(made)
-        if pages == 1:
+    size, flipped, plain = on_one_page(data, paper)
+    drawn = with_figures(data, catalogue)
+    for smaller in (one for one in SIZES if max(LEAST_WITH_FIGURES, size - MOST_GIVEN) <= one <= size):
+        made = group_document(drawn, paper, smaller, flipped)
+        if pages_of(made) <= pages_of(plain):
             return made
+    return plain
+
+
+def on_one_page(data: dict[str, Any], paper: Paper) -> tuple[float, bool, bytes]:
+    """The largest size, and whether across, that takes one page, or the one that takes the fewest; with its PDF."""
+    best: tuple[int, float, bool, bytes] | None = None
+    for size, flipped in product((*SIZES, LEAST_SIZE), (True, False)):
+        made = group_document(data, paper, size, flipped)
+        pages = pages_of(made)
         if best is None or pages < best[0]:
-            best = (pages, made)
+            best = (pages, size, flipped, made)
+        if pages == 1:
+            break
     assert best is not None
-    return best[1]
+    return best[1:]
+
+
+def group_document(data: dict[str, Any], paper: Paper, size: float, flipped: bool) -> bytes:
+    """The PDF at one size, so many people beside each other as the paper is wide."""
+    count = max(1, len(data["people"]))
+    wide = max(1, min(count, 6 if flipped else 4))
+    rows = -(-count // wide)
+    values = {**data, "paper": paper, "flipped": flipped, "size": size, "columns": -(-count // rows), "foot": FOOT}
+    return bytes(typeset("group.typ", values))
+
+
+def with_figures(data: dict[str, Any], catalogue: Catalogue) -> dict[str, Any]:
+    """The data with a small figure at each entry that has one."""
+    people = [
+        {
+            **one,
+            "entries": [
+                {**entry, "figure": figure_data(entry["exercise"], catalogue, FIGURE_MM, False)}
+                for entry in one["entries"]
+            ],
+        }
+        for one in data["people"]
+    ]
+    return {**data, "people": people}

@@ -40,7 +40,10 @@ def _source(name: str) -> bytes:
 
 
 def typeset(source: str, data: dict[str, Any], output: Literal["pdf", "png"] = "pdf", **more: Any) -> Any:
-    """The document of a packaged typst file, by name, and its data; the same values give the same bytes."""
+    """The document of a packaged typst file, by name, and its data; the same values give the same bytes.
+
+    What several papers draw (``drawn.typ``) stands before each.
+    """
     import typst
 
     settings: dict[str, Any] = {
@@ -50,7 +53,7 @@ def typeset(source: str, data: dict[str, Any], output: Literal["pdf", "png"] = "
     }
     if output == "pdf":
         settings["timestamp"] = FIXED_STAMP
-    return typst.compile(_source(source), format=output, **settings, **more)
+    return typst.compile(_source("drawn.typ") + _source(source), format=output, **settings, **more)
 
 
 def render(data: dict[str, Any], output: Literal["pdf", "png"] = "pdf", ppi: float = 110.0) -> bytes | list[bytes]:

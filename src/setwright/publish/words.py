@@ -393,7 +393,8 @@ def dial_text(entry: Entry) -> str:
         ("load", "load: {}"),
         ("side", "{} side only"),
     ):
-        if key in entry.dials:
+        is_in_the_name = key == "assistance" and f"_{entry.dials.get(key)}" in entry.exercise
+        if key in entry.dials and not is_in_the_name:
             words.append(label.format(entry.dials[key]))
     return ", ".join(words)
 

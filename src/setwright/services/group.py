@@ -49,7 +49,7 @@ def write_group(
 ) -> list[str]:
     """Writes group.html and group.pdf into a folder; gives their names."""
     data = group_data(people, on, catalogue(), unit)
-    files = {"group.html": group_html(data).encode(), "group.pdf": group_pdf(data, paper)}
+    files = {"group.html": group_html(data, catalogue()).encode(), "group.pdf": group_pdf(data, catalogue(), paper)}
     make_folder(folder)
     write_all(folder, files)
     return list(files)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -72,10 +73,7 @@ def session(request: HttpRequest, trainee_id: UUID, block_id: str, week: int, we
     except Exception:
         raise Http404 from None
     parts = parts_of(block, found, catalogue(), None)
-    figures = [
-        {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)}
-        for one in figures_of(parts, catalogue())
-    ]
+    figures = shown_figures(figures_of(parts, catalogue()))
     values = {
         "row": row,
         "plan": block,
@@ -90,6 +88,9 @@ def session(request: HttpRequest, trainee_id: UUID, block_id: str, week: int, we
     return render(request, "session.html", values)
 
 
-def view_of(drawn: Drawn) -> str:
-    """The view box of a figure."""
-    return f"0 0 {drawn.width:.2f} {drawn.height:.2f}"
+def shown_figures(drawn: Iterable[Drawn]) -> list[dict[str, str]]:
+    """Figures as symbols of a page, for ``figures.html``."""
+    return [
+        {"slug": one.slug, "view": f"0 0 {one.width:.2f} {one.height:.2f}", "marks": mark_safe(one.marks)}
+        for one in drawn
+    ]

@@ -9,7 +9,6 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET, require_http_methods
 
 from setwright.people.toml_file import read_toml
@@ -27,7 +26,7 @@ from setwright.services.templates import template_text
 from setwright.web.access import require_coach
 from setwright.web.forms.exercise import exercise_form
 from setwright.web.forms.page import Standing, edit
-from setwright.web.views.block import view_of
+from setwright.web.views.block import shown_figures
 
 A_PAGE = 60
 
@@ -71,7 +70,7 @@ def one(request: HttpRequest, slug: str) -> HttpResponse:
     values = exercise_values(slug, coach.practice)
     drawn = values["figure"]
     if drawn is not None:
-        values["figures"] = [{"slug": drawn.slug, "view": view_of(drawn), "marks": mark_safe(drawn.marks)}]
+        values["figures"] = shown_figures([drawn])
     return render(request, "plan/exercise.html", values)
 
 

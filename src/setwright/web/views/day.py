@@ -10,7 +10,6 @@ from uuid import UUID
 from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
-from django.utils.safestring import mark_safe
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
@@ -29,7 +28,7 @@ from setwright.services.desk.notes import fresh_replies, take_notes
 from setwright.services.gather import catalogue
 from setwright.web.access import coach_of, one_who_logs, require_trainee, trainee_of
 from setwright.web.script import as_script
-from setwright.web.views.block import view_of
+from setwright.web.views.block import shown_figures
 
 
 @require_GET
@@ -67,10 +66,7 @@ def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpRespons
         return render(request, "day_off.html", values)
     week, session = found
     parts = parts_of(block, session, catalogue(), None)
-    figures = [
-        {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)}
-        for one in figures_of(parts, catalogue())
-    ]
+    figures = shown_figures(figures_of(parts, catalogue()))
     attach_cues(row, parts)
     values |= {
         "week": week,

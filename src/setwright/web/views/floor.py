@@ -12,13 +12,16 @@ from django.views.decorators.http import require_GET
 from setwright.plan.block_days import session_on
 from setwright.publish import words
 from setwright.publish.group_sheet import group_pdf
+from setwright.publish.page import figures_of
 from setwright.records import models
 from setwright.records.data_base import current_of
 from setwright.services.clock import today
 from setwright.services.desk.floor import AT_ONCE, ON_A_SHEET, group_of, on_screen, session_day
 from setwright.services.desk.kept_days import day_values
+from setwright.services.gather import catalogue
 from setwright.web.access import require_coach, trainees_of
 from setwright.web.script import as_script
+from setwright.web.views.block import shown_figures
 from setwright.web.views.names import names_values
 from setwright.web.views.printing import as_pdf, paper_of
 from setwright.web.views.told import ids_of
@@ -46,8 +49,14 @@ def sheet(request: HttpRequest) -> HttpResponse:
     """The group on one sheet, as a page: those asked for, or everybody who trains today."""
     asked = ids_of(request.GET.getlist("who"))
     group = group_of(trainees_of(require_coach(request)), asked, today())
-    query = "&".join(f"who={one}" for one in asked)
-    return render(request, "floor_sheet.html", {"group": group, "query": query, "on": today(), "most": ON_A_SHEET})
+    values = {
+        "group": group,
+        "figures": shown_figures(figures_of(group["people"], catalogue())),
+        "query": "&".join(f"who={one}" for one in asked),
+        "on": today(),
+        "most": ON_A_SHEET,
+    }
+    return render(request, "floor_sheet.html", values)
 
 
 @require_GET
@@ -55,7 +64,7 @@ def sheet(request: HttpRequest) -> HttpResponse:
 def sheet_pdf(request: HttpRequest) -> HttpResponse:
     """The same group on one page of paper."""
     coach, asked = require_coach(request), ids_of(request.GET.getlist("who"))
-    made = group_pdf(group_of(trainees_of(coach), asked, today()), paper_of(request))
+    made = group_pdf(group_of(trainees_of(coach), asked, today()), catalogue(), paper_of(request))
     return as_pdf(made, f"group-{today().isoformat()}.pdf")
 
 

@@ -23,7 +23,7 @@ from setwright.services.desk.all_links import open_links_of
 from setwright.services.desk.own_exercises import practice_exercises
 from setwright.services.desk.people import places_of
 from setwright.web.access import coached, require_coach
-from setwright.web.views.block import revision_of, view_of
+from setwright.web.views.block import revision_of, shown_figures
 from setwright.web.views.printing import as_pdf
 
 Form = TypeVar("Form")
@@ -125,9 +125,7 @@ def shared_session(request: HttpRequest, secret: str, week: int, weekday: str) -
     except LookupError:
         raise Http404 from None
     values = {"secret": secret, "name": share.trainee.name, **notes}
-    values["figures"] = [
-        {"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)} for one in values["figures"]
-    ]
+    values["figures"] = shown_figures(values["figures"])
     return kept_close(render(request, "plan/shared_session.html", values))
 
 
@@ -211,7 +209,7 @@ def as_text(text: str) -> HttpResponse:
 
 def public_page(request: HttpRequest, values: dict[str, Any], secret: str, everybody: bool) -> HttpResponse:
     """A public edition as a page; without a secret it is only looked at."""
-    figures = [{"slug": one.slug, "view": view_of(one), "marks": mark_safe(one.marks)} for one in values["figures"]]
+    figures = shown_figures(values["figures"])
     linked = mark_safe(values["linked"])
     shown = {**values, "figures": figures, "linked": linked, "everybody": everybody, "secret": secret}
     return render(request, "plan/public.html", shown)
