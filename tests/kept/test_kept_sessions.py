@@ -294,3 +294,25 @@ def test_how_hard_conditioning_is_goes_with_a_kept_session() -> None:
 
     assert pieces and all(pieces)
     assert again == pieces
+
+
+def test_what_a_kept_session_fills_in_is_said_in_words() -> None:
+    text = (
+        "Block: For {name}\nDay 1\n{step: pull-up} 3 x 5\n{here: back squat} 3 x 5; {cue: knees out}\n"
+        "{here: seated cable row} 3 x 8; {cue}\n"
+    )
+
+    said = read_kept(text).asks
+
+    assert said == "their name; their step of the pull-up; their own cues; 2 exercises as their place has them"
+    assert read_kept("Block: Rows\nseated cable row 3 x 8\n").asks == ""
+
+
+def test_only_what_became_another_exercise_is_told_of_a_placeholder_for_a_place() -> None:
+    text = "Block: Rows\nDay 1\n{here: seated cable row} 3 x 8\n{here: dead bug} 2 x 8\n"
+
+    there = fill_in(text, For(PERSON, (ROAD,), {}), catalogue()).fillings
+    here = fill_in(text, For(PERSON, (GYM,), {}), catalogue()).fillings
+
+    assert [one.is_as_written for one in there] == [False, True]
+    assert [one.is_as_written for one in here] == [True, True]

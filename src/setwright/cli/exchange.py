@@ -110,6 +110,7 @@ def import_clinic(sources: tuple[Path, ...], into: Path, take: str, out: Path | 
 def import_away(source: Path, into: Path, as_json: bool) -> None:
     """Shows which sessions of a block fall on the days away of a calendar, and how to change the block for them."""
     from setwright.plan.away_days import MOST_BYTES, lost_together, read_away, sessions_hit
+    from setwright.publish.words import counted
     from setwright.services.files import read_bytes
     from setwright.services.gather import load_block
 
@@ -129,7 +130,8 @@ def import_away(source: Path, into: Path, as_json: bool) -> None:
     for one in hits:
         click.echo(f"Week {one.week}, {one.day}: away on {one.date.isoformat()}")
     if not hits:
-        click.echo(f"No session of the block falls on one of the {len(away.days)} days away.")
+        days_away = counted(len(away.days), "day") + " away"
+        click.echo(f"No session of the block falls on the {days_away}." if away.days else "No whole day away is in it.")
     for line in away.unread:
         click.echo(wrapped(f"Not read: {line}", "  "))
     if commands:

@@ -55,8 +55,8 @@ def kept_verb(ctx: click.Context, folder: Path, words: tuple[str, ...], as_json:
         for one in found:
             length = f"{counted(one.sessions, 'session')}, {counted(one.weeks, 'week')}"
             click.echo(f"{Path(one.file).name}: {one.title} ({length})")
-            if one.placeholders:
-                click.echo(f"  asks for: {' '.join(one.placeholders)}")
+            if one.asks:
+                click.echo(f"  fills in: {one.asks}")
         if not found:
             say(f"Nothing kept in {folder}" + (f" with {' '.join(words)}." if words else "."))
     if faults:

@@ -63,6 +63,11 @@ class Filling:
     progression: str = ""
     step: int | None = None
 
+    @property
+    def is_as_written(self) -> bool:
+        """True where an exercise stays the one that stands there."""
+        return self.at.kind == "here" and not self.why and plain(self.at.of) == plain(self.became)
+
 
 @dataclass(frozen=True)
 class Filled:
@@ -251,7 +256,7 @@ def own_step(one: Placeholder, line: str, place: Place, whom: For, catalogue: Ca
     )
     where = f"line {one.line}"
     if reached is None:
-        hint = "Put it under [[steps]] of the trainee file, or write the exercise itself."
+        hint = "Put it into their intake, under the progressions, or write the exercise itself."
         allowed = f"a step of the {progression.title} that {trainee.name} has reached"
         return Fault(file, where, f"{one.text!r}, and no step is on file", allowed, hint)
     found = open_step(progression, reached[1], trainee, expand_tokens(place.tokens()), catalogue)

@@ -193,7 +193,7 @@ def session_activity(
         if part.part != "warm-up":
             lines += [words.entry_text(entry, catalogue, shown) for entry in part.entries]
     detail = {
-        "code": {"text": f"Strength training, week {week.number}, {session.day}"},
+        "code": {"text": f"Strength training, week {week.number}, {words.DAY_NAMES[session.day]}"},
         "status": "completed" if is_done else "not-started",
         "doNotPerform": False,
         "scheduledTiming": {

@@ -45,7 +45,8 @@ def strengths_of(found: Estimates) -> tuple[ClinicStrength, ...]:
     made = []
     for slug in sorted(found.lifts):
         one: Any = lift_as_json(found.lifts[slug])["one_rm_kg"]
-        made.append(ClinicStrength(found.today, slug, one["mean"], one["p10"], one["p90"]))
+        mean, low, high = (round(one[key], 1) for key in ("mean", "p10", "p90"))  # grams would promise too much
+        made.append(ClinicStrength(found.today, slug, mean, low, high))
     return tuple(made)
 
 

@@ -12,6 +12,7 @@ from setwright.people.place import Place
 from setwright.people.trainee import DAYS, Day, Trainee
 from setwright.plan.block import Block
 from setwright.plan.kept import (
+    PLACEHOLDER,
     Filling,
     For,
     exercise_named,
@@ -43,6 +44,11 @@ class KeptSession:
     exercises: tuple[str, ...]
     placeholders: tuple[str, ...]
 
+    @property
+    def asks(self) -> str:
+        """What is filled in for each person, in words; empty for nothing."""
+        return fills_in(self.placeholders)
+
     def as_json(self) -> dict[str, object]:
         """The published form."""
         return {
@@ -53,6 +59,20 @@ class KeptSession:
             "exercises": list(self.exercises),
             "placeholders": list(self.placeholders),
         }
+
+
+def fills_in(found: Sequence[str]) -> str:
+    """What placeholders fill in: ``their name; their step of the pull-up; 8 exercises as their place has them``."""
+    kinds = [(match[1].lower(), match[2] or "") for one in found if (match := PLACEHOLDER.fullmatch(one))]
+    here = [of for kind, of in kinds if kind == "here"]
+    said = ["their name"] if any(kind == "name" for kind, _ in kinds) else []
+    said += [f"their step of the {of}" for kind, of in kinds if kind == "step"]
+    said += ["their own cues"] if any(kind == "cue" for kind, _ in kinds) else []
+    if here:
+        said.append(
+            f"{here[0]} as their place has it" if len(here) == 1 else f"{len(here)} exercises as their place has them"
+        )
+    return "; ".join(said)
 
 
 def read_kept(text: str, file: str = "text") -> KeptSession:
