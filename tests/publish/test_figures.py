@@ -25,8 +25,8 @@ from setwright.publish.sheet import pages_of, session_pdf
 SVG = "{http://www.w3.org/2000/svg}"
 PERSON = Person(72.0, 1.72)
 EVERY = sorted(catalogue().exercises)
-# Seen from one side these would mislead (turning forearms and hips, twists, work across the body) or have no angles.
-NO_FIGURE_AT_MOST = 45
+# Seen from one side these would mislead (turning hips, twists, work across the body) or have no angles.
+NO_FIGURE_AT_MOST = 32
 PX_AT_45_MM = 45 / 25.4 * 72  # points that a strip printed 45 mm wide has
 
 

@@ -356,6 +356,21 @@ def side_raise(e: Exercise, b: Build, up: float) -> Sequence[Scene]:
     return made
 
 
+def turn_arms(e: Exercise, b: Build) -> Sequence[Scene] | None:
+    """The forearm turned out or in with the elbow at the side, seen from the front; what pulls is on the other side."""
+    if e.mode == "isometric" or e.body_position != "stand":
+        return None
+    out, across = (0.0, 0.8), (180.0, 0.9)  # direction of the forearm, and how much of its length shows
+    outward = "shoulder-external-rotation" in e.max_angles
+    made = []
+    for direction, shows in (across, out) if outward else (out, across):
+        one = shifted(front(b, arms=((268.0, 268.0), (276.0, 276.0))), 0.0, b.leg + b.ankle)
+        one["r_hand"] = away(one["r_elbow"], direction, shows * b.forearm)
+        anchor = (-0.75 if outward else 0.85, one["r_hand"][1])
+        made.append(Scene(front_limbs(one), (floor(-0.8, 0.9), *pull_line(e, one["r_hand"], anchor))))
+    return made
+
+
 def scapula(e: Exercise, b: Build) -> Sequence[Scene] | None:
     """Shrugs, push-up plus, raises face down on an inclined bench."""
     if e.body_position == "hang":
@@ -473,6 +488,7 @@ PATTERNS: Mapping[str, Poser] = MappingProxyType(
         "pull_horizontal": row,
         "shoulder_raise": raise_arms,
         "scapular": scapula,
+        "rotator_cuff": turn_arms,
         "elbow_flexion": elbow_bend,
         "elbow_extension": elbow_straight,
         "grip_wrist": wrist,
