@@ -22,6 +22,7 @@ from setwright.records import models
 from setwright.services.desk.own_exercises import keep_exercise, left_out, practice_exercises
 from setwright.services.gather import catalogue
 from setwright.services.own import own_files
+from setwright.web.forms.exercise import exercise_form
 
 
 def kept_own(gym: Any, text: str = OWN, slug: str = "sandbag_over_the_shoulder") -> None:
@@ -116,6 +117,40 @@ def test_an_own_exercise_is_kept_by_form_and_can_be_planned_with(gym: Any) -> No
     assert made.max_angles == {"knee-flexion": 100.0, "hip-flexion": 100.0}
     assert frozenset({"kettlebell"}) in made.equipment and len(made.equipment) == 2
     assert "own</span>" in browser.get("/exercises/", {"find": "sandbag over"}).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("typed", "band", "needs", "line"),
+    [
+        ("", "band_heavy", [{"band_heavy"}], ""),
+        ("fixed anchor for a band", "band", [{"anchor", "band"}], "fixed anchor for a band"),
+        ("rack\nbench", "loop_band", [{"rack", "loop_band"}, {"bench", "loop_band"}], "rack\nbench"),
+        ("band\nheavy band", "", [{"band"}, {"band_heavy"}], "band\nheavy band"),
+    ],
+)
+def test_the_band_of_an_own_exercise_has_a_field_and_stays_in_it(
+    typed: str, band: str, needs: list[set[str]], line: str
+) -> None:
+    form = exercise_form()
+    given = form.typed_from(tomllib.loads(OWN))
+    given.texts["load.equipment"], given.texts["load.band"] = [typed], [band]
+
+    table = form.table_from(given)
+    again = form.typed_from(table)
+
+    assert [set(one) for one in table["load"]["equipment"]] == needs and "band" not in table["load"]
+    assert (again.get("load.equipment"), again.get("load.band")) == (line, band)
+
+
+def test_the_band_of_a_form_is_held_against_the_checks_of_the_files(gym: Any) -> None:
+    browser = gym.as_coach()
+    browser.post("/exercises/new/", {"text": OWN, "deed": "text"})
+
+    page = browser.get("/exercises/own/sandbag_over_the_shoulder/").content.decode()
+    wrong = browser.post("/exercises/new/", {"name": "odd", "load.band": "rubber", "deed": "keep"})
+
+    assert '<option value="band_heavy">heavy band</option>' in page
+    assert wrong.status_code == 400 and "rubber" in wrong.content.decode()
 
 
 def test_a_form_is_held_against_the_checks_of_the_files(gym: Any) -> None:

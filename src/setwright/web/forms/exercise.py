@@ -13,6 +13,7 @@ from setwright.catalogue.equipment import equipment
 from setwright.catalogue.schema import PATTERNS, motions
 from setwright.web.forms.fields import Choice, Choices, Field, Name, Number, Sub, Table, Ticks, Words, number_of
 from setwright.web.forms.form import Form, Section
+from setwright.web.forms.typed import Typed
 
 LATERALITY: Choices = (
     ("both", "both sides at once"),
@@ -43,6 +44,7 @@ CAPACITY: Choices = (
     ("5", "5: as heavy as anyone needs"),
 )
 GRIP: Choices = (("0", "none"), ("1", "light"), ("2", "hard"), ("3", "it ends the set"))
+BANDS = ("band", "band_heavy", "loop_band")
 IMPACT: Choices = (("0", "none"), ("1", "a step"), ("2", "a landing"), ("3", "hops or running"))
 
 
@@ -51,11 +53,27 @@ def plain(kind: object) -> Choices:
     return tuple((one, one.replace("-", " ")) for one in get_args(kind))
 
 
+def band_of(sets: object) -> str:
+    """The one band that every set of equipment names, or an empty text: it has a field of its own then."""
+    if not isinstance(sets, list) or not all(isinstance(one, list) for one in sets):
+        return ""
+    named = [[token for token in one if token in BANDS] for one in sets]
+    return named[0][0] if named and named[0] and all(one == named[0][:1] for one in named) else ""
+
+
 @dataclass(frozen=True)
 class Options(Field):
     """Sets of equipment, any one of which is enough: a line for each, its pieces joined by a plus."""
 
     kind: ClassVar[str] = "long"
+
+    def show(self, table: Mapping[str, Any], typed: Typed, at: str) -> None:
+        """The sets without the band that stands in its own field."""
+        sets, band = table.get(self.key), band_of(table.get(self.key))
+        if isinstance(sets, list) and band:
+            rest = [[token for token in one if token != band] for one in sets]
+            table = {self.key: rest if any(rest) else []}
+        super().show(table, typed, at)
 
     def text_of(self, value: Any) -> str:
         """A line for each set."""
@@ -77,6 +95,28 @@ class Options(Field):
     def take(self, typed: Any, at: str, table: Table) -> None:
         """Nothing typed means that nothing is needed."""
         table[self.key] = self.value_of(typed.get(at + self.key))
+
+
+@dataclass(frozen=True)
+class BandNeeded(Choice):
+    """The band that is needed beside the other equipment, in each of its sets; it stands below that field."""
+
+    of: str = "equipment"
+
+    def holds(self) -> tuple[str, ...]:
+        """None of its own: it is kept with the equipment."""
+        return ()
+
+    def show(self, table: Mapping[str, Any], typed: Typed, at: str) -> None:
+        """The band that all sets name."""
+        if band := band_of(table.get(self.of)):
+            typed.put(at + self.key, band)
+
+    def take(self, typed: Typed, at: str, table: Table) -> None:
+        """Into each set that names none."""
+        if band := typed.get(at + self.key):
+            sets = table.get(self.of) or [[]]
+            table[self.of] = [one if set(one) & {*BANDS, band} else [*one, band] for one in sets]
 
 
 @dataclass(frozen=True)
@@ -126,6 +166,8 @@ def exercise_form() -> Form:
     actions = tuple((one, one.replace("-", " ")) for one in joint_actions())
     known = {says: one for one, says in actions}
 
+    bands = tuple((token, equipment().words[token]) for token in BANDS)
+
     def action_words(key: str, label: str, help: str) -> Words:
         return Words(
             key,
@@ -156,7 +198,7 @@ def exercise_form() -> Form:
                         "actions",
                         "Joint actions",
                         fields=(
-                            action_words("prime", "What it is for", "with commas, like knee extension; counts 1 set"),
+                            action_words("prime", "What it trains", "with commas, like knee extension; counts 1 set"),
                             action_words("secondary", "What helps a lot", "counts half a set"),
                             action_words("held", "What holds still under load", "counts a quarter"),
                         ),
@@ -180,7 +222,15 @@ def exercise_form() -> Form:
                             Options(
                                 "equipment",
                                 "Equipment",
-                                "a line for each set that is enough: dumbbell + bench; nothing where none is",
+                                "a line for each set that is enough: dumbbells + bench; nothing where none is",
+                                wide=True,
+                            ),
+                            BandNeeded(
+                                "band",
+                                "Band",
+                                "beside that; where it helps the body, a printed load is assistance",
+                                choices=bands,
+                                empty="none",
                                 wide=True,
                             ),
                         ),
