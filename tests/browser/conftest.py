@@ -52,6 +52,10 @@ def jobs_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     from setwright.services.desk import jobs
 
     class AtOnce:
+        @classmethod
+        def using(cls, **_: int) -> type[AtOnce]:
+            return cls
+
         @staticmethod
         def enqueue(job_id: str) -> None:
             models.Job.objects.filter(id=job_id).update(state=models.Job.RUNNING)

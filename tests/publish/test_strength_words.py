@@ -105,7 +105,7 @@ def test_a_point_of_the_chart_is_the_set_by_the_curve() -> None:
     assert suggested(SetEvidence(ON, 100.0, 1, "test"), 0.03, 1.0) == 100.0
 
 
-@pytest.mark.parametrize(("share", "text"), [(0.05, "±5.0 %"), (0.1234, "±12.3 %")])
+@pytest.mark.parametrize(("share", "text"), [(0.05, "±5 %"), (0.1234, "±12 %")])
 def test_a_spread_is_said_in_percent(share: float, text: str) -> None:
     assert percent(share) == text
 

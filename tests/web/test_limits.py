@@ -221,6 +221,32 @@ def test_what_somebody_can_do_is_a_range(gym: Any) -> None:
     assert "Barbell back squat" in page and "most likely" in page
 
 
+def test_a_lift_that_is_hardly_known_says_how_its_load_is_found(gym: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("setwright.publish.strength_words.WIDE", 0.0)
+    found = ability.count_ability(gym.trainee, gym.today).ability["lifts"]
+    page = gym.as_coach().get(f"/t/{gym.trainee.id}/can-do/").content.decode()
+
+    hardly = [one for one in found if one["first"]]
+    assert [one for one in found if any("by the loads below" in text for _, text in one["facts"])] == hardly
+    assert page.count("To find the load") == len(hardly) > 0
+
+
+def test_a_way_up_is_told_step_by_step_with_days_as_they_are_said() -> None:
+    told = ability.with_spoken_dates({"steps": [{"when": "Likely by 2027-02-04, between 2027-01-02 and 2028-04-16."}]})
+
+    assert told == {"steps": [{"when": "Likely by 4 February 2027, between 2 January 2027 and 16 April 2028."}]}
+
+
+def test_what_somebody_asked_for_goes_before_a_count(gym: Any, django_capture_on_commit_callbacks: Any) -> None:
+    from django_tasks_db.models import DBTaskResult
+
+    with django_capture_on_commit_callbacks(execute=True):
+        count = jobs.ask(gym.trainee, "count", {}, gym.coach.user)
+        asked = jobs.ask(gym.trainee, "adapt", {}, gym.coach.user)
+
+    assert [one.args_kwargs["args"][0] for one in DBTaskResult.objects.ready()] == [str(asked.id), str(count.id)]
+
+
 def test_what_somebody_can_do_is_counted_once_for_the_same_log(gym: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     browser, address = gym.as_coach(), f"/t/{gym.trainee.id}/can-do/"
     first = browser.get(address).context["found"]

@@ -74,10 +74,12 @@ def bias_text(bias: Spread) -> str:
     """How reserves are called, in a sentence."""
     if bias.p10 > 0:
         return (
-            f"Calls fewer left than there are: about {bias.mean:.1f} ({bias.p10:.1f} to {bias.p90:.1f}) with four left."
+            f"Has more left than is called: where four are called, about {bias.mean:.1f} more are there "
+            f"({bias.p10:.1f} to {bias.p90:.1f})."
         )
     return (
-        f"Calls of four left are off by {bias.mean:+.1f} ({bias.p10:+.1f} to {bias.p90:+.1f}): not told from none yet."
+        f"Calls fit so far: where four left are called, {bias.mean:+.1f} ({bias.p10:+.1f} to {bias.p90:+.1f}), "
+        "which may be nothing."
     )
 
 
@@ -179,7 +181,7 @@ def percent(share: float) -> str:
     >>> percent(0.0449)
     '±4.5 %'
     """
-    return f"±{100 * share:.1f} %"
+    return f"±{float(f'{100 * share:.2g}'):g} %"
 
 
 def why_no_search(one: LiftEstimate, may: Asking) -> str:
@@ -207,7 +209,9 @@ def sharpen_of(
     if first is not None:
         fits = one.posterior.load_for(first.reps, first.rir)
         spread = percent(fits.sd / fits.mean)
-        return f"the load for {first.reps} with {first.rir:g} left is only known to {spread}: find it as below."
+        return (
+            f"the load for {first.reps} with {first.rir:g} left is only known to {spread}: find it by the loads below."
+        )
     return "" if lift is None else sharpen_text(estimates, lift, sets, may, one.body_part_kg, unit)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -18,7 +19,8 @@ from setwright.publish.units import Unit
 from setwright.publish.words import date_text, name_of, unit_of
 from setwright.records import models
 from setwright.records.data_base import log_of
-from setwright.services.climbing import climb_text, climbs_of
+from setwright.services.climb_files import page_of
+from setwright.services.climbing import climbs_of
 from setwright.services.desk import jobs
 from setwright.services.desk.people import person_of
 from setwright.services.gather import Person, catalogue, estimates_for
@@ -26,6 +28,8 @@ from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
 MOST_LIFTS = 12
+SHAPE = 2  # of what is kept: another number has everything counted anew
+A_DATE = re.compile(r"\b\d{4}-\d\d-\d\d\b")
 GOAL_WORDS = {
     "strength": "strength",
     "size": "size",
@@ -69,7 +73,7 @@ def mark_of(row: models.Trainee) -> str:
     """What an ability rests on: the newest row of the log, and the newest version of the intake."""
     last = row.log_rows.order_by("-id").values_list("id", flat=True).first()
     intake = row.documents.filter(kind="trainee").order_by("-id").values_list("id", flat=True).first()
-    return f"{last or 0}/{intake or 0}"
+    return f"{last or 0}/{intake or 0}/{SHAPE}"
 
 
 def count_ability(row: models.Trainee, on: date) -> models.Overview:
@@ -93,6 +97,7 @@ def counted_ability(row: models.Trainee, on: date) -> dict[str, Any]:
                 "now": one.now_text,
                 "facts": [list(pair) for pair in facts_of(one)],
                 "reps": [list(pair) for pair in one.reps_rows],
+                "first": list(one.first_session),
                 "notes": list(one.notes),
             }
             for one in report.lifts
@@ -119,32 +124,39 @@ def own_words_of(estimates: Estimates, unit: Unit) -> list[dict[str, str]]:
 
 
 def climbs_in_words(person: Person, log: Log, on: date, estimates: Estimates) -> list[dict[str, Any]]:
-    """Each progression that is begun as a title and paragraphs; or why none may be climbed now."""
+    """Each progression that is begun as ``climb_files`` shows it, with its steps; or why none may be climbed now."""
     try:
         found = climbs_of(person, log, on, estimates=estimates)
     except NoPlan as refused:
         return [{"title": "No progression is climbed now", "lines": list(refused.conflict)}]
     except InputFaults:
         return []  # none is begun
-    made = []
-    for one in found:
-        title, *rest = paragraphs(climb_text(one))
-        made.append({"title": title, "lines": rest})
-    return made
+    return [with_spoken_dates({**values, "steps": steps_in_words(values["steps"])}) for values in map(page_of, found)]
+
+
+def steps_in_words(steps: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """The steps that are left, without their figures."""
+    return [{key: value for key, value in one.items() if key != "figure"} for one in steps]
+
+
+def with_spoken_dates(value: Any) -> Any:
+    """Texts, and what holds texts, with every date as it is said."""
+    if isinstance(value, dict):
+        return {key: with_spoken_dates(one) for key, one in value.items()}
+    if isinstance(value, list):
+        return [with_spoken_dates(one) for one in value]
+    return A_DATE.sub(lambda found: date_text(date.fromisoformat(found[0])), value) if isinstance(value, str) else value
 
 
 def paragraphs(text: str) -> list[str]:
-    """The paragraphs of a text that was set for a terminal, each on one line; a list keeps its items apart."""
+    """The paragraphs of a text that was set for a terminal, each on one line."""
     found: list[str] = []
     for line in text.splitlines():
         plain = line.strip()
-        is_new = not line.startswith("  ") or plain[:2].rstrip(".").isdigit() or not found
-        if not plain:
-            continue
-        if is_new or line.startswith(("  Moves on", "  Log:")):
-            found.append(plain)
-        else:
+        if plain and line.startswith("  ") and found:
             found[-1] += f" {plain}"
+        elif plain:
+            found.append(plain)
     return found
 
 

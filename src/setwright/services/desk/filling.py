@@ -27,6 +27,7 @@ from setwright.records.data_base import keep_rows
 from setwright.review.log_file import as_rows, read_log, with_row_keys
 from setwright.services.clock import now_text, today
 from setwright.services.demo import GUESTS, INVENTED, WEEKS_LOGGED
+from setwright.services.desk import jobs
 from setwright.services.desk.blocks import accept, adapt_for, records_of
 from setwright.services.desk.overview import count_anew
 from setwright.services.desk.people import keep_document, keep_place, keep_trainee
@@ -76,6 +77,7 @@ def fill(folder: Path, say: Callable[[str], None] = lambda text: None, on: date 
     for row in rows:
         adapt_for(row)
         count_anew(row)
+        jobs.ask(row, "count", {}, coach.user)  # what they can do takes two seconds, which no page has to wait for then
         say(f"{row.name}: block, log, what waits")
     return [LogIn(who_of(name), name, word) for name, word in passwords.items()]
 
