@@ -135,3 +135,29 @@ def test_a_limit_that_is_due_waits_for_the_coach(gym: Any) -> None:
 
     page = gym.as_coach().get("/roster/").content.decode()
     assert "Waits for you" in page and "A limit is to be looked at again" in page
+
+
+def test_on_a_small_roster_nobody_is_missing_from_the_first_page(gym: Any) -> None:
+    quiet = models.Trainee.objects.create(practice=gym.coach.practice, coach=gym.coach, slug="quiet", name="Quiet One")
+
+    page = gym.as_coach().get("/roster/").content.decode()
+
+    assert sorted(people_on(page)) == ["Ode Invented", quiet.name]
+    assert "The others" in page and "has no block in force" in page and "Your first" not in page
+
+
+def test_the_first_steps_stay_until_a_block_is_in_force_and_lead_on(gym: Any) -> None:
+    models.InForce.objects.all().delete()
+    models.Decision.objects.all().delete()
+    models.PlannedDay.objects.all().delete()
+    count_anew(gym.trainee, with_findings=False)
+    browser, own = gym.as_coach(), f"/t/{gym.trainee.id}/"
+
+    waiting = browser.get("/roster/").content.decode()
+    models.BlockRevision.objects.all().delete()
+    count_anew(gym.trainee, with_findings=False)
+    nothing = browser.get("/roster/").content.decode()
+
+    assert "Look at the block" in waiting and f'href="{own}design/"' not in waiting
+    assert f'href="{own}design/"' in nothing and "Design a block for Ode Invented" in nothing
+    assert "Nobody is on your roster yet" not in nothing

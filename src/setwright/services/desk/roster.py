@@ -14,7 +14,8 @@ from setwright.services.desk.overview import next_planned
 
 ON_FRONT = 12
 QUIET_DAYS = 10  # without a log before a roster says so (common practice, no published source)
-GROUPS = ("today", "waiting", "first", "all")
+FEW = 40  # a roster of so many shows everybody on its first page
+GROUPS = ("today", "waiting", "first", "rest", "all")
 # Who has no overview yet stands last, whatever the data base thinks of empty values.
 BY_WEIGHT = (F("overview__weight").desc(nulls_last=True), "name", "id")
 BY_WAITING = F("overview__waiting").desc(nulls_last=True)
@@ -79,18 +80,23 @@ def rows_of(everybody: Any, key: str, on: date, asked: str = "") -> Any:
     if key == "first":
         told = rows.filter(overview__weight__gt=0).exclude(id__in=rows.filter(waits).values("id"))
         return told.exclude(id__in=today.values("id")).order_by(*BY_WEIGHT)
+    if key == "rest":
+        named = rows.filter(waits | trains | Q(overview__weight__gt=0))
+        return rows.exclude(id__in=named.values("id")).order_by("name", "id")
     return rows.order_by("name", "id")
 
 
 def front(everybody: Any, on: date) -> list[Group]:
-    """The groups of the first page, each with its first people; empty ones are left out."""
+    """The groups of the first page, each with its first people; empty ones, and the rest of many, are left out."""
     found = []
-    for key in GROUPS[:-1]:
+    keys = GROUPS[:-1] if everybody.count() <= FEW else GROUPS[:-2]
+    for key in keys:
+        most = FEW if key == "rest" else ON_FRONT
         rows = rows_of(everybody, key, on)
-        some = list(rows[: ON_FRONT + 1])
-        count = len(some) if len(some) <= ON_FRONT else rows.count()
+        some = list(rows[: most + 1])
+        count = len(some) if len(some) <= most else rows.count()
         if some:
-            found.append(Group(key, lines_of(some[:ON_FRONT], on), count))
+            found.append(Group(key, lines_of(some[:most], on), count))
     return found
 
 

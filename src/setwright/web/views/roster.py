@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET
 
 from setwright.records import models
 from setwright.services.clock import today
-from setwright.services.desk.roster import GROUPS, front, lines_of, rows_of
+from setwright.services.desk.roster import BY_WAITING, GROUPS, front, lines_of, rows_of
 from setwright.web.access import coach_of, require_coach, trainee_of, trainees_of
 
 A_PAGE = 40
@@ -17,6 +17,7 @@ TITLES = {
     "today": "Trains today",
     "waiting": "Waits for you",
     "first": "Look at these first",
+    "rest": "The others",
     "all": "Everybody",
 }
 
@@ -45,8 +46,8 @@ def roster(request: HttpRequest) -> HttpResponse:
         page = pages.get_page(request.GET.get("page"))
         values |= {"key": key, "title": TITLES[key], "page": page, "lines": lines_of(list(page), on)}
         return render(request, "roster_group.html", values)
-    if not values["count"]:
+    if not models.InForce.objects.filter(trainee__in=everybody).exists():
         values["has_place"] = models.Document.objects.filter(practice=coach.practice, kind="place").exists()
-        return render(request, "roster.html", values)
+        values["newcomer"] = everybody.order_by(BY_WAITING, "name").first()
     values["groups"] = [(TITLES[one.key], one) for one in front(everybody, on)]
     return render(request, "roster.html", values)
