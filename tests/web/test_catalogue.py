@@ -6,6 +6,7 @@ tables), ``catalogue.load.parse_exercise_file`` for what a form may keep.
 
 from __future__ import annotations
 
+import doctest
 import re
 import threading
 import tomllib
@@ -19,6 +20,8 @@ from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.load import catalogue as packaged
 from setwright.catalogue.load import parse_exercise_file
 from setwright.records import models
+from setwright.services.desk import catalogue_pages
+from setwright.services.desk.catalogue_pages import needs_text, pattern_words
 from setwright.services.desk.own_exercises import keep_exercise, left_out, practice_exercises
 from setwright.services.gather import catalogue
 from setwright.services.own import own_files
@@ -140,6 +143,26 @@ def test_the_band_of_an_own_exercise_has_a_field_and_stays_in_it(
 
     assert [set(one) for one in table["load"]["equipment"]] == needs and "band" not in table["load"]
     assert (again.get("load.equipment"), again.get("load.band")) == (line, band)
+
+
+@pytest.mark.parametrize(
+    ("slug", "says"),
+    [
+        ("back_squat", "barbell + rack"),
+        ("row_db", "dumbbells or kettlebells, with chair or bench"),
+        ("split_squat_asym", "dumbbells or kettlebells, with one of chair or bench, rack, wall"),
+        ("bw_squat", "nothing"),
+        ("rev_lunge", "nothing, dumbbells or kettlebells"),
+    ],
+)
+def test_what_is_needed_is_said_in_one_reading(gym: Any, slug: str, says: str) -> None:
+    """Referee: the equipment lists of the catalogue files, read by hand."""
+    assert needs_text(packaged().get(slug)) == says
+
+
+def test_words_of_patterns_and_equipment_are_a_coachs() -> None:
+    assert doctest.testmod(catalogue_pages).failed == 0
+    assert pattern_words("mobility_hip") == "hip mobility" and pattern_words("knee_extension") == "knee extension"
 
 
 def test_the_band_of_a_form_is_held_against_the_checks_of_the_files(gym: Any) -> None:

@@ -51,7 +51,7 @@ def test_the_block_page_names_each_entry_once_with_what_each_week_asks(gym: Any)
 
     assert page.count(">Barbell back squat</a>") == 1
     load = entries_on(gym.block, today_of(gym))["back_squat"].working_sets[0].load_kg
-    assert f"{load:g} kg" in page and '<th scope="row"' in page and 'style="' not in page
+    assert f"{load:g}\xa0kg" in page and '<th scope="row"' in page and 'style="' not in page
 
 
 def test_the_stand_ins_say_what_is_kept_and_what_is_lost(gym: Any) -> None:

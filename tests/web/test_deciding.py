@@ -103,6 +103,17 @@ def test_two_revisions_are_compared_entry_by_entry_with_sets_and_minutes(gym: An
     assert "The two blocks plan the same." in same
 
 
+def test_a_comparison_begins_with_the_newest_and_the_one_before_and_a_block_with_what_waits(gym: Any) -> None:
+    block, browser = by_hand(gym), gym.as_coach()
+
+    page = browser.get(f"/t/{gym.trainee.id}/compare/").content.decode()
+    here = browser.get(f"/t/{gym.trainee.id}/block/").content.decode()
+
+    was, becomes = page.split('id="becomes"')
+    assert f'value="{gym.block.id}" selected' in was and f'value="{block.id}" selected' in becomes
+    assert f"was={gym.block.id}&amp;becomes={block.id}" in here
+
+
 def test_only_own_revisions_are_compared_or_put_back(gym: Any) -> None:
     at = f"/t/{gym.trainee.id}"
 

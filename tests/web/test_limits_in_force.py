@@ -126,6 +126,15 @@ def test_only_who_set_a_limit_calls_it_a_mistake(gym: Any, said: dict[str, str])
     assert [one["joint"] for one in intake_of(gym.trainee)["restrictions"]] == ["elbow"]
 
 
+def test_a_mistake_that_nobody_owns_up_to_is_asked_for_again_with_what_is_in_the_way(gym: Any) -> None:
+    sent(gym)
+
+    page = gym.as_coach().post(f"/t/{gym.trainee.id}/undo/", {"deed": "mistake"}).content.decode()
+
+    assert "Say below who says that the limit was a mistake" in page and "Nobody:" not in page
+    assert "elbow restriction" in page and 'name="wrong" value="yes" required' in page
+
+
 def test_a_mistake_takes_out_its_own_limit_and_no_other(gym: Any) -> None:
     sent(gym, side="both")
     with_limit(gym, "knee")

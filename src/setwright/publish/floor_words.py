@@ -177,9 +177,8 @@ def proof_words(hour: Hour, label: object) -> str:
     if solved.end_s <= solved.bound_s:
         text = "No timetable ends earlier with this equipment."
     else:
-        text = (
-            f"No timetable ends before {clock(solved.bound_s)}; whether one ends before {clock(solved.end_s)} is open."
-        )
+        soonest = minutes_words(solved.bound_s)
+        text = f"None can end before {soonest}; whether any ends sooner than this one is not known yet."
     if solved.fuse_blown:
         text += " The search was stopped by the clock: on another machine it may find another timetable."
     return text

@@ -74,7 +74,7 @@ def headline(found: Review) -> str:
     if not found.findings:
         return ", ".join(said) + "; nothing stands out."
     first = found.findings[0]
-    look = f"{first.kind}, {first.about.split(', ')[0]}"
+    look = f"{first.kind.rstrip('?')}, {first.about.split(', ')[0]}"
     if first.weight >= URGENT:
         return f"{look[:1].upper()}{look[1:]}: look at this first; {', '.join(said)}."
     return f"{', '.join(said)}; first to look at: {look}."

@@ -132,6 +132,17 @@ def plates_of(pieces: str, unit: Unit) -> list[dict[str, Any]]:
     return []
 
 
+def sentences(line: Sequence[str], note: str) -> str:
+    """What stands below a dose: its facts as one sentence, and what is said of its load as it was said.
+
+    >>> sentences(["rest 2 min", "tempo 2-0-1-0"], "The lightest there is.")
+    'Rest 2 min; tempo 2-0-1-0. The lightest there is.'
+    """
+    told = "; ".join(line)
+    end = ". " if told and note else ""
+    return f"{told[:1].upper()}{told[1:]}{end}{note}"
+
+
 def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> dict[str, Any]:
     """One entry of a session sheet; its sentences speak the unit already (``words.spoken_session``)."""
     working = entry.working_sets
@@ -149,8 +160,6 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
             low, high = first.load_range_kg
             line.append(f"today {range_text(low, high, unit).replace(' and ', ' to ')} may fit")
             line += [text for text in [words.chance_text(working)] if text]
-        if first.note:
-            line.append(first.note)
     quiet = part.part in ("warm-up", "conditioning") or entry.bout is not None
     sets: list[dict[str, Any]] = []
     heads: list[str] = []
@@ -184,7 +193,7 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
         "dose": dose + (f", {effort}" if effort and not quiet else ""),
         "load": words.loads_text(working, unit),
         "plates": [] if first is None else plates_of(first.pieces, unit),
-        "line": "" if part.part == "warm-up" else "; ".join(line),
+        "line": "" if part.part == "warm-up" else sentences(line, first.note if first else ""),
         "ramp": words.ramp_text(entry, unit),
         "heads": heads,
         "sets": sets,

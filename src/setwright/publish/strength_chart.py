@@ -194,7 +194,7 @@ def framed(chart: LiftChart, layers: list[dict[str, Any]], height: int) -> dict[
         "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
         "description": description(chart),
         "title": {
-            "text": printable(chart.name),
+            "text": title_text(chart.name),
             "anchor": "start",
             "frame": "bounds",
             "limit": WIDTH + 30,
@@ -209,6 +209,15 @@ def framed(chart: LiftChart, layers: list[dict[str, Any]], height: int) -> dict[
         "layer": layers,
         "config": LOOK,
     }
+
+
+def title_text(name: str) -> str:
+    """A name over a picture. Vega shortens what is too long between two halves of a rare character, and stops there.
+
+    >>> title_text("Squat \N{KNOT}")
+    'Squat \ufffd'
+    """
+    return re.sub(r"[^\u0000-\uffff]", "\ufffd", printable(name))
 
 
 def description(chart: LiftChart) -> str:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from math import ceil
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
@@ -14,6 +15,7 @@ from setwright.plan.bout_time import like
 from setwright.plan.formats import SHARED
 from setwright.publish.units import Unit, in_unit, mass_text, pieces_in_unit
 
+SET_COST = 8.0  # points of the search for one set missing in one week
 DAY_NAMES = {
     "mon": "Monday",
     "tue": "Tuesday",
@@ -23,6 +25,7 @@ DAY_NAMES = {
     "sat": "Saturday",
     "sun": "Sunday",
 }
+SHORT_DAY = re.compile(r"(?<=\bon )(?:mon|tue|wed|thu|fri|sat|sun)\b|\b(?:mon|tue|wed|thu|fri|sat|sun)(?= of week)")
 PART_NAMES = {
     "warm-up": "Warm-up",
     "main": "Main",
@@ -144,9 +147,21 @@ def spoken_change(block: Block, one: Change, unit: Unit | None = None) -> Change
 
 
 def spoken_unmet(block: Block, unit: Unit | None = None) -> tuple[Unmet, ...]:
-    """What could not be met, in one unit."""
+    """What could not be met, in one unit, its weekdays by name."""
     shown = unit or block_unit(block)
-    return tuple(Unmet(in_unit(one.wish, shown), in_unit(one.why, shown), one.rule) for one in block.unmet)
+    return tuple(
+        Unmet(spoken_days(in_unit(one.wish, shown)), spoken_days(in_unit(one.why, shown)), one.rule)
+        for one in block.unmet
+    )
+
+
+def spoken_days(text: str) -> str:
+    """A sentence with its weekdays by name.
+
+    >>> spoken_days("deadlift on thu comes after the fly; tue of week 3")
+    'deadlift on Thursday comes after the fly; Tuesday of week 3'
+    """
+    return SHORT_DAY.sub(lambda found: DAY_NAMES[found[0]], text)
 
 
 def date_text(day: date) -> str:
@@ -314,20 +329,20 @@ def chance_text(working: Sequence[PlannedSet]) -> str:
     >>> from setwright.plan.block import PlannedSet
     >>> one = PlannedSet("work", reps=(5, 6), rir=2.0, chance=0.55)
     >>> chance_text([one, one])
-    'chance of 6 with 2 left 55 %'
+    '55 % chance of 6 with 2 left'
     """
     first, last = (working[0], working[-1]) if working else (None, None)
     if first is None or last is None or first.chance is None or first.reps is None or first.rir is None:
         return ""
     whole = any(not part.left for part in first.inside)
     what = f"all of it with {first.rir:g} left" if whole else f"{first.reps[1]} with {first.rir:g} left"
-    text = f"chance of {what} {100 * first.chance:.0f} %"
+    text = f"{100 * first.chance:.0f} % chance of {what}"
     if (
         last.chance is not None
         and (last.reps, last.load_kg) == (first.reps, first.load_kg)
         and round(100 * (first.chance - last.chance)) >= 5
     ):
-        text += f", last set {100 * last.chance:.0f} %"
+        text += f", {100 * last.chance:.0f} % in the last set"
     return text
 
 
@@ -395,7 +410,8 @@ def dial_text(entry: Entry) -> str:
     ):
         is_in_the_name = key == "assistance" and f"_{entry.dials.get(key)}" in entry.exercise
         if key in entry.dials and not is_in_the_name:
-            words.append(label.format(entry.dials[key]))
+            value = str(entry.dials[key])
+            words.append(value if key == "support" and " on " in value else label.format(value))
     return ", ".join(words)
 
 
@@ -438,7 +454,8 @@ def proof_text(block: Block) -> str:
         return "Written by the coach: read, dosed and checked, not searched."
     if proof.status == "optimal":
         return "Best possible within your rules, as far as exercises, sets, days and the minutes reckoned for them go."
-    return f"A good block: at most {proof.gap:g} points better exists (one missing set costs 8 points)."
+    sets = max(1, ceil(proof.gap / SET_COST))
+    return f"A good block: the best one within your rules is at most {counted(sets, 'missing set')} better."
 
 
 def weeks_text(weeks: list[int]) -> str:

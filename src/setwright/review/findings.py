@@ -279,7 +279,7 @@ def effort_off(weeks: Sequence[WeekDone], catalogue: Catalogue) -> list[Finding]
                 Finding(
                     f"{way} than planned",
                     catalogue.get(slug).name,
-                    f"{abs(mean):.1f} {more} left than planned, over {number_of(len(rows), 'session')}.",
+                    f"{abs(mean):.1f} repetitions {more} left than planned, over {number_of(len(rows), 'session')}.",
                     None,
                     "A last set to the planned reserve with somebody watching.",
                     35 if mean > 0 else 50,

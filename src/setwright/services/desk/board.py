@@ -112,7 +112,7 @@ def place_now(
         state,
         what_words(hour, row),
         count_words(row, rows),
-        where_words(row),
+        "" if where_words(row) in what_words(hour, row) else where_words(row),
         moment(hour, until_s),
         "" if after is None else then_words(hour, after, max(at_s, after["from_s"] + max(0.0, late_s)), at_s),
         at,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +12,7 @@ from setwright.catalogue.equipment import equipment, expand_tokens, in_words
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.names import match_name
 from setwright.catalogue.schema import PATTERNS
+from setwright.plan.explain import join_words
 from setwright.plan.gates import POSITION_WORDS, SAID
 from setwright.publish.catalogue_figure import Drawn, entry_drawn
 from setwright.publish.words import PART_NAMES
@@ -87,7 +88,7 @@ def choices() -> dict[str, Any]:
     """What the filters offer."""
     used = {one.pattern for one in catalogue().values()}
     return {
-        "patterns": [(one, one.replace("_", " ")) for one in PATTERNS if one in used],
+        "patterns": [(one, pattern_words(one)) for one in PATTERNS if one in used],
         "equipment": [(token, says) for token, says in equipment().words.items() if token not in ("none", "wall")],
         "joints": [(one, ALSO_SAID.get(one, one)) for one in joints()],
     }
@@ -100,15 +101,64 @@ def row_values(one: Exercise, owned: Sequence[str]) -> dict[str, Any]:
         "name": one.name,
         "also": ", ".join(one.also_called[:4]),
         "needs": needs_text(one),
-        "pattern": one.pattern.replace("_", " "),
+        "pattern": pattern_words(one.pattern),
         "is_own": one.base in owned,
     }
 
 
+def pattern_words(pattern: str) -> str:
+    """A pattern as a coach says it.
+
+    >>> pattern_words("pull_horizontal"), pattern_words("anti_rotation"), pattern_words("split_squat")
+    ('horizontal pull', 'anti-rotation', 'split squat')
+    """
+    first, *others = pattern.split("_")
+    if first in ("push", "pull", "mobility"):
+        return " ".join((*others, first))
+    return ("-" if first == "anti" else " ").join((first, *others))
+
+
 def needs_text(one: Exercise) -> str:
     """What is needed, in words."""
-    options = [" + ".join(in_words(token) for token in sorted(option)) or "nothing" for option in one.equipment]
-    return " or ".join(options) or "nothing"
+    options = list(dict.fromkeys(one.equipment))
+    common = frozenset[str]().union(*options).intersection(*options)
+    rest = [option - common for option in options]
+    if not all(rest):
+        also = [option for option in rest if option]
+        return either([" + ".join(words_of(common)) or "nothing", *(" + ".join(words_of(option)) for option in also)])
+    beside = f", with {join_words(words_of(common))}" if common else ""
+    firsts, seconds = pairs_of(rest)
+    if seconds:
+        one_of = words_of(seconds)
+        return f"{either(words_of(firsts))}, with one of {', '.join(one_of)}{beside.replace(', with', ' and')}"
+    return either([" + ".join(words_of(option)) for option in rest]) + beside
+
+
+def words_of(tokens: Iterable[str]) -> list[str]:
+    """Equipment in words, by name."""
+    return sorted(in_words(token) for token in tokens)
+
+
+def either(options: Sequence[str]) -> str:
+    """Words of which one is enough.
+
+    >>> either(["dumbbells", "kettlebells", "nothing"])
+    'dumbbells, kettlebells or nothing'
+    """
+    return " or ".join(filter(None, (", ".join(options[:-1]), *options[-1:])))
+
+
+def pairs_of(options: Sequence[frozenset[str]]) -> tuple[frozenset[str], frozenset[str]]:
+    """Two groups of which each option takes one of each; two empty ones where the options are nothing of that kind."""
+    if any(len(option) != 2 for option in options):
+        return frozenset(), frozenset()
+    first = min(options[0])
+    seconds = frozenset(token for option in options if first in option for token in option - {first})
+    firsts = frozenset(token for option in options for token in option) - seconds
+    if len(seconds) < len(firsts):
+        firsts, seconds = seconds, firsts
+    whole = {frozenset({a, b}) for a in firsts for b in seconds}
+    return (firsts, seconds) if whole == set(options) and len(whole) > 1 else (frozenset(), frozenset())
 
 
 def exercise_values(slug: str, practice: models.Practice) -> dict[str, Any]:

@@ -56,12 +56,12 @@ def waiting_revisions(row: models.Trainee) -> list[Waiting]:
     since = next((one.id for one in rows if one.block == first), 0)
     was_in_force = set(row.in_force.values_list("block", flat=True))
     decided = decisions_by_block(row)
-    made_by = {one.result.get("block"): one.deed for one in row.jobs.filter(deed__in=MADE_BY).order_by("made_at")}
+    said = made_as(row)
     found: list[Waiting] = []
     for one in rows:
         if one.block in was_in_force or is_over(one, decided.get(one.block, ())):
             continue
-        what = MADE_BY.get(made_by.get(one.block, ""), FROM_THE_LOG)
+        what = said.get(one.block, FROM_THE_LOG)
         if not one.parent:
             if one.id > since and not any(not each.revision.parent for each in found):
                 found.append(Waiting(one, False, "a new block"))
@@ -70,6 +70,12 @@ def waiting_revisions(row: models.Trainee) -> list[Waiting]:
         elif one.parent in was_in_force and first_of(one.block, parents) == first:
             found.append(Waiting(one, True, what))
     return found
+
+
+def made_as(row: models.Trainee) -> dict[str, str]:
+    """What revisions that a job made are, by their ids; one that the log proposed, or that came first, is not in it."""
+    jobs = row.jobs.filter(deed__in=MADE_BY).order_by("made_at")
+    return {one.result["block"]: MADE_BY[one.deed] for one in jobs if one.result.get("block")}
 
 
 def first_of(block: str, parents: dict[str, str]) -> str:

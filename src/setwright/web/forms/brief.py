@@ -73,7 +73,7 @@ def brief_form(catalogue: Catalogue) -> Form:
         Day("start", "Week 1 begins on"),
         Number("weeks", "Weeks", "4 to 12"),
         Number("days_a_week", "Days a week", "2 to 6"),
-        Number("minutes", "Minutes a session, at most", unit="min"),
+        Number("minutes", "A session, at most", unit="min"),
     )
     lifts = Rows(
         "lifts",

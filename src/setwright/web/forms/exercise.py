@@ -11,6 +11,7 @@ from setwright.body.anatomy import joint_actions
 from setwright.catalogue import exercise as words
 from setwright.catalogue.equipment import equipment
 from setwright.catalogue.schema import PATTERNS, motions
+from setwright.services.desk.catalogue_pages import pattern_words
 from setwright.web.forms.fields import Choice, Choices, Field, Name, Number, Sub, Table, Ticks, Words, number_of
 from setwright.web.forms.form import Form, Section
 from setwright.web.forms.typed import Typed
@@ -187,7 +188,7 @@ def exercise_form() -> Form:
                 (
                     Name("name", "Name", "small letters, plain words"),
                     Words("also_called", "Also called", "with commas"),
-                    Choice("pattern", "Pattern", choices=[(one, one.replace("_", " ")) for one in PATTERNS]),
+                    Choice("pattern", "Pattern", choices=[(one, pattern_words(one)) for one in PATTERNS]),
                 ),
             ),
             Section(

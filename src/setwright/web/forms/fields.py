@@ -88,6 +88,8 @@ class Field:
 class Name(Field):
     """The name from which an id is made: a missing id is a missing name."""
 
+    kind: ClassVar[str] = "named"
+
     def names(self) -> tuple[str, ...]:
         """The name, and the id."""
         return (self.key, "id")

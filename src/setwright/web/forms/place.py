@@ -28,7 +28,9 @@ def place_form(unit: str) -> Form:
     words = equipment().words
     machines = tuple((word, says) for word, says in words.items() if word.startswith("machine:"))
     stacks: Choices = (("cable", "cable"), *machines)
-    fixtures = tuple((word, says) for word, says in words.items() if word not in OWN_ROWS)
+    fixtures = tuple(
+        sorted(((word, says) for word, says in words.items() if word not in OWN_ROWS), key=lambda one: one[1])
+    )
     bars = Rows(
         "bars",
         "Bars",
@@ -101,6 +103,7 @@ def place_form(unit: str) -> Form:
                 "fixtures",
                 "Everything else",
                 (Counts("fixtures", "How many of each; empty for none", choices=fixtures),),
+                "A machine with a pin stands above; here those without one, loaded by plates or by the body.",
             ),
             Section(
                 "more",

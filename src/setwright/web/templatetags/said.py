@@ -7,16 +7,21 @@ from datetime import date
 
 from django import template
 
+from setwright.publish.words import spoken_days
+
 register = template.Library()
+SAID_OF_KINDS = {"not told from noise": "no clear change yet"}
 A_DAY = re.compile(r"\b(\d{4})-(\d\d)-(\d\d)\b")
 
 
 @register.filter
 def spoken_dates(text: str) -> str:
-    """A sentence with its dates as they are said.
+    """A sentence with its dates and weekdays as they are said.
 
     >>> spoken_dates("The exit test was met on 2026-11-09 and 2026-11-12.")
     'The exit test was met on 9 November and 12 November.'
+    >>> spoken_dates("tue of week 3 (2026-11-10).")
+    'Tuesday of week 3 (10 November).'
     """
 
     def said(found: re.Match[str]) -> str:
@@ -26,7 +31,7 @@ def spoken_dates(text: str) -> str:
             return found[0]
         return f"{on.day} {on:%B}"
 
-    return A_DAY.sub(said, str(text))
+    return spoken_days(A_DAY.sub(said, str(text)))
 
 
 @register.filter
@@ -35,6 +40,9 @@ def about(kind: str, what: str) -> str:
 
     >>> about("step up", "push-up"), about("another machine?", "row")
     ('Step up: push-up', 'Another machine? Row')
+    >>> about("not told from noise", "9 lifts")
+    'No clear change yet: 9 lifts'
     """
+    kind = SAID_OF_KINDS.get(kind, kind)
     head = f"{kind[:1].upper()}{kind[1:]}"
     return f"{head} {what[:1].upper()}{what[1:]}" if head.endswith("?") else f"{head}: {what}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -19,7 +20,7 @@ from setwright.records import models
 from setwright.records.data_base import block_of, in_force_id, revision_in_force
 from setwright.services.clock import today
 from setwright.services.desk.changing import locks_of
-from setwright.services.desk.waiting import waiting_revisions
+from setwright.services.desk.waiting import made_as, waiting_revisions
 from setwright.services.gather import catalogue
 from setwright.web.access import coached
 
@@ -43,6 +44,10 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str | None = None) ->
     own = next((one for one in waits if one.revision.block == block.id), None)
     is_waiting = own is not None and not own.is_old
     now = week_of(block, today())
+    revisions, said = list(row.revisions.defer("packed").order_by("-id")[:20]), made_as(row)
+    for one in revisions:
+        one.made_on = date.fromisoformat(one.at[:10])
+        one.what = said.get(one.block, "")
     values = {
         "row": row,
         "plan": block,
@@ -58,7 +63,7 @@ def show(request: HttpRequest, trainee_id: UUID, block_id: str | None = None) ->
         "may_change": is_waiting or force == block.id,
         "other_waits": [one for one in waits if not one.is_old and one is not own],
         "old_waits": [one for one in waits if one.is_old],
-        "revisions": row.revisions.defer("packed").order_by("-id")[:20],
+        "revisions": revisions,
     }
     return render(request, "block.html", values)
 

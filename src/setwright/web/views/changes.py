@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from uuid import UUID
 
 from django.contrib import messages
@@ -122,8 +123,9 @@ def undo_one(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     if deed == "anew":
         return redirect("job", jobs.ask(row, "anew", {"on": today().isoformat()}, request.user).id)
     brought = brought_limits(records_of(row), row.slug)
+    said_by = who_says(request, brought) if deed == "mistake" else ""
     try:
-        before = undo(row, request.user, who_says(request, brought) if deed == "mistake" else None)
+        before = undo(row, request.user, said_by or None)
     except InputFaults as wrong:
         values = {
             "row": row,
@@ -131,6 +133,7 @@ def undo_one(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
             "limits": [(one, limit_title(one.restriction)) for one in limits_of(row)],
             "brought": [limit_title(one) for one in brought],
             "owners": owners_of(brought),
+            "unsaid": deed == "mistake" and not said_by,
         }
         return render(request, "plan/undo.html", values, status=400)
     count_anew(row, with_findings=False)
@@ -167,9 +170,20 @@ def compare(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
     row = coached(request, trainee_id)
     kept = list(row.revisions.defer("packed").order_by("-id")[:50])
     was, becomes = request.GET.get("was", ""), request.GET.get("becomes", "")
+    for one in kept:
+        one.made_on = date.fromisoformat(one.at[:10])
     names = {one.block for one in kept}
     if (was and was not in names) or (becomes and becomes not in names):
         raise Http404
     report = compared(row, was, becomes) if was and becomes else None
-    values = {"row": row, "revisions": kept, "was": was, "becomes": becomes, "report": report}
+    if report is None and len(kept) > 1:
+        was, becomes = kept[0].parent or kept[1].block, kept[0].block
+    values = {
+        "row": row,
+        "revisions": kept,
+        "was": was,
+        "becomes": becomes,
+        "report": report,
+        "force": in_force_id(row),
+    }
     return render(request, "plan/compare.html", values)
