@@ -87,6 +87,8 @@ def test_what_the_coach_chooses_wins_over_what_is_usual(gym: Any) -> None:
     assert usual.level == defaults()["joint"]["knee"]["level"] != "none"
     assert (chosen.level, chosen.side, chosen.wanted) == ("none", "right", ("holds",))
     assert chosen.review_on == gym.today + timedelta(days=14)
+    assert chosen.reason.startswith("Sore right knee: no moving work.") and "Wanted there: holds." in chosen.reason
+    assert usual.reason == defaults()["joint"]["knee"]["reason"]
 
 
 @pytest.mark.parametrize("joint", ["toes", "scapula", "forearm"])

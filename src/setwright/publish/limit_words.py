@@ -39,7 +39,7 @@ def limit_lines(one: Restriction) -> tuple[str, ...]:
     if one.spine:
         found.append(f"Back under load: {', '.join(SPINES.get(word, word) for word in one.spine)}.")
     if one.grip_max is not None:
-        found.append(f"Grip: {GRIPS[one.grip_max]}.")
+        found.append(f"Grip: {GRIPS[one.grip_max]}{' at most' if one.grip_max else ''}.")
     if one.impact_max is not None:
         found.append(f"Impact: {IMPACTS[one.impact_max]}.")
     if one.wanted:

@@ -18,6 +18,7 @@ from setwright.people.toml_file import read_toml
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Block
 from setwright.plan.done_days import with_done_days
+from setwright.publish.limit_words import limit_lines
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of, log_of
 from setwright.services.ahead import what_is_ahead
@@ -52,11 +53,15 @@ def limit_said(said: Mapping[str, Any], on: date) -> Restriction:
         raise InputFaults([Fault("what hurts", "joint", repr(joint) if joint else "nothing", allowed)])
     if side in SIDES and not words:
         made = replace(made, side=side)  # type: ignore[arg-type]
+    usual = made.level
     if said.get("level") in LEVELS:
         made = replace(made, level=said["level"])
     wanted = tuple(one for one in said.get("wanted") or () if one in WANTED)
     if wanted:
         made = replace(made, wanted=wanted)
+    if made.level != usual and not words:
+        first, *others = limit_lines(made)
+        made = replace(made, reason=" ".join((f"Sore {first[:1].lower()}{first[1:]}", *others)))
     days = int(said.get("look_again") or 0)
     if days in LOOK_AGAIN_DAYS:
         made = replace(made, review_on=on + timedelta(days=days))

@@ -11,6 +11,7 @@ from setwright.publish.words import spoken_days
 
 register = template.Library()
 SAID_OF_KINDS = {"not told from noise": "no clear change yet"}
+UNIT = re.compile(r"(?<=\d) (?=(?:kg|lb|min|s|m|mm|cm|left)\b)")
 A_DAY = re.compile(r"\b(\d{4})-(\d\d)-(\d\d)\b")
 
 
@@ -32,6 +33,27 @@ def spoken_dates(text: str) -> str:
         return f"{on.day} {on:%B}"
 
     return spoken_days(A_DAY.sub(said, str(text)))
+
+
+@register.filter
+def bound(text: str) -> str:
+    """A text whose numbers stay on one line with their units.
+
+    >>> bound("rest 75 s, 8 kg") == "rest 75\\N{NO-BREAK SPACE}s, 8\\N{NO-BREAK SPACE}kg"
+    True
+    """
+    return UNIT.sub("\N{NO-BREAK SPACE}", str(text))
+
+
+@register.filter
+def ended(text: str) -> str:
+    """A sentence with its full stop.
+
+    >>> ended("The load stays"), ended("Done.")
+    ('The load stays.', 'Done.')
+    """
+    said = str(text).rstrip()
+    return said if not said or said[-1] in ".!?:" else f"{said}."
 
 
 @register.filter

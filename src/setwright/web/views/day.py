@@ -60,7 +60,14 @@ def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpRespons
     found = None if block is None else session_on(block, on)
     later = row.planned_days.filter(date__gt=on).order_by("date").first()
     earlier = row.planned_days.filter(date__lt=on).order_by("-date").first()
-    values = {"row": row, "on": on, "later": later, "earlier": earlier, "plan": block, "title": words.date_text(on)}
+    values = {
+        "row": row,
+        "on": on,
+        "later": later,
+        "earlier": earlier,
+        "plan": block,
+        "title": f"{on:%A}, {words.date_text(on)}",
+    }
     values["replies"] = fresh_replies(row).order_by("-at")[:3] if trainee_of(request.user) == row else []
     if block is None or found is None:
         return render(request, "day_off.html", values)
