@@ -161,3 +161,22 @@ def test_the_first_steps_stay_until_a_block_is_in_force_and_lead_on(gym: Any) ->
     assert "Look at the block" in waiting and f'href="{own}design/"' not in waiting
     assert f'href="{own}design/"' in nothing and "Design a block for Ode Invented" in nothing
     assert "Nobody is on your roster yet" not in nothing
+
+
+def test_a_new_block_waits_on_the_roster_as_soon_as_it_is_made(gym: Any) -> None:
+    from test_pages import finish_jobs
+
+    from setwright.people.trainee import DAYS
+    from setwright.services.desk import jobs
+
+    day = {"mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday"}
+    day |= {"sat": "Saturday", "sun": "Sunday"}
+    text = f"Block: Next\n1 week\n\n{day[DAYS[gym.today.weekday()]]}\nback squat 3 x 5 @ RPE 7\n"
+    start = gym.today + timedelta(days=7 * 20)
+    jobs.ask(gym.trainee, "write", {"text": text, "start": start.isoformat()}, gym.coach.user)
+
+    (job,) = finish_jobs()
+
+    assert job.state == "done", job.result
+    assert models.Overview.objects.get(trainee=gym.trainee).waiting == 1
+    assert "1 change waits" in gym.as_coach().get("/roster/").content.decode()

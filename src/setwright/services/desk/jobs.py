@@ -120,7 +120,7 @@ def design_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     from setwright.services.desk.blocks import design_for
 
     say("looking for the best block within your rules", 0.2)
-    return {"block": design_for(row_of(job), job.asked["brief"], job.by).id}
+    return new_block(job, design_for(row_of(job), job.asked["brief"], job.by))
 
 
 def write_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
@@ -129,7 +129,7 @@ def write_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
 
     say("reading, dosing and checking what you wrote", 0.2)
     start = date.fromisoformat(job.asked["start"])
-    return {"block": write_for(row_of(job), job.asked["text"], start, job.by).id}
+    return new_block(job, write_for(row_of(job), job.asked["text"], start, job.by))
 
 
 def fit_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
@@ -137,7 +137,16 @@ def fit_deed(job: models.Job, say: Say) -> Mapping[str, Any]:
     from setwright.services.desk.fit_kept import fit_for
 
     say("fitting it to their days, places and limits", 0.2)
-    return {"block": fit_for(row_of(job), job.asked["text"], date.fromisoformat(job.asked["start"]), job.by).id}
+    start = date.fromisoformat(job.asked["start"])
+    return new_block(job, fit_for(row_of(job), job.asked["text"], start, job.by))
+
+
+def new_block(job: models.Job, block: Any) -> Mapping[str, Any]:
+    """A first revision, which waits on the roster from now on."""
+    from setwright.services.desk.overview import count_anew
+
+    count_anew(row_of(job), with_findings=False)
+    return {"block": block.id}
 
 
 def sore_deed(job: models.Job, say: Say) -> Mapping[str, Any]:

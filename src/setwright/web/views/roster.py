@@ -48,6 +48,7 @@ def roster(request: HttpRequest) -> HttpResponse:
         return render(request, "roster_group.html", values)
     if not models.InForce.objects.filter(trainee__in=everybody).exists():
         values["has_place"] = models.Document.objects.filter(practice=coach.practice, kind="place").exists()
-        values["newcomer"] = everybody.order_by(BY_WAITING, "name").first()
+        newcomer = values["newcomer"] = everybody.order_by(BY_WAITING, "name").first()
+        values["doing"] = newcomer and newcomer.jobs.filter(ended_at=None).exclude(deed="count").first()
     values["groups"] = [(TITLES[one.key], one) for one in front(everybody, on)]
     return render(request, "roster.html", values)
