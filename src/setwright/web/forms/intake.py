@@ -235,7 +235,9 @@ def intake_form(catalogue: Catalogue, places: Sequence[Place], unit: str) -> For
     who = (
         Name("name", "Name"),
         Number("birth_year", "Born in", "the year"),
-        Choice("sex", "Body tables", "for limb lengths and masses only", choices=plain_choices(("female", "male"))),
+        Choice(
+            "sex", "Sex", "for limb lengths and masses only; may stay empty", choices=plain_choices(("female", "male"))
+        ),
         Measure("body_mass", "Body mass", units=units),
         Measure("stature", "Height", units=lengths),
         Number("training_years", "Years of training", "regular, with weights"),
