@@ -118,3 +118,12 @@ def test_every_page_forbids_what_comes_from_elsewhere(gym: Any) -> None:
     assert "default-src 'self'" in answer["Content-Security-Policy"]
     assert "unsafe-inline" not in answer["Content-Security-Policy"]
     assert answer["X-Frame-Options"] == "DENY"
+
+
+def test_an_address_that_only_takes_a_form_says_so_and_leads_back(gym: Any) -> None:
+    answer = gym.as_coach().get(f"/t/{gym.trainee.id}/undo/")
+
+    page = answer.content.decode()
+    assert answer.status_code == 405 and answer["Allow"] == "POST"
+    assert "This is no page of its own" in page and 'href="/"' in page
+    assert gym.as_coach().get(f"/t/{gym.trainee.id}/undo/", headers={"accept": "application/json"}).json()["faults"]

@@ -17,8 +17,14 @@ class FaultPages:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        """The answer of what stands behind."""
-        return self.get_response(request)
+        """The answer of what stands behind; a page for an address that only takes what a form sends."""
+        answer = self.get_response(request)
+        if answer.status_code == 405 and not answer.content:
+            lines = ["It only takes what a form sends. Go back, and use the button there."]
+            told = self.shown(request, "This is no page of its own", lines, 405)
+            told["Allow"] = answer.get("Allow", "")
+            return told
+        return answer
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         """The answer for one of our own errors; None leaves any other to the framework."""
