@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 
 from setwright.catalogue.load import catalogue
 from setwright.dose.implements import bar_loads, loads_in, option_loads, side_loads, stack_loads
+from setwright.dose.prescribe import Dose
+from setwright.dose.ramp import ramp_sets
 from setwright.people.place import Bar, Counted, Place, Stack
 from setwright.publish.units import pieces_in_unit
 
@@ -119,6 +121,33 @@ def test_a_load_names_its_bar_where_the_place_has_more_than_one_of_the_kind() ->
     assert named[15.0] == "the empty bar of 15 kg" and named[20.0] == "the empty bar of 20 kg"
     assert named[25.0] == "2.5 a side, on the bar of 20 kg" and named[35.0] == "10 a side, on the bar of 15 kg"
     assert not [text for text in (*trap, *alone) if "bar of" in text]
+
+
+@pytest.mark.parametrize("collar_kg", [0.0, 0.25])
+def test_all_sets_of_an_entry_are_on_one_bar(collar_kg: float) -> None:
+    """Nobody changes the bar between ramp sets; common practice. Referee: the bars named in the pieces, and their sums.
+
+    By the fewest plates alone 35 kg would be on the bar of 15 kg, 25 and 45 kg on that of 20 kg.
+    """
+    plates = (Counted(2.5, 4), Counted(5, 2), Counted(10, 4), Counted(1.25, 2))
+    bars = (Bar("barbell", 20.0, 1, collar_kg), Bar("barbell", 15.0, 1, collar_kg))
+    both = Place("p", "p", bars=bars, plates=plates, fixtures={"rack": 1})
+    squat, collars_kg = catalogue().get("back_squat"), 2 * collar_kg
+    plain = {load.load_kg: load.pieces for load in loads_in(both, squat)}
+    assert "bar of 15 kg" in plain[35.0 + collars_kg] and "bar of 20 kg" in plain[45.0 + collars_kg]
+
+    for named in (15, 20):
+        top = Dose(50.0 + collars_kg, None, "total", f"10 a side, on the bar of {named} kg", (5, 5), None, "")
+        ramp = ramp_sets(squat, top, both)
+        alike = {load.load_kg: load.pieces for load in loads_in(both, squat, top.pieces)}
+
+        assert len(ramp) == 3 and all(f"bar of {named} kg" in one.pieces for one in ramp)
+        assert all(one.pieces == alike[one.load_kg] for one in ramp)
+        for load, pieces in alike.items():
+            side = [float(kg) for kg in pieces.split(" a side")[0].split(" + ")] if " a side" in pieces else []
+            bar = float(pieces.rpartition("bar of ")[2].partition(" kg")[0])
+            assert bar + collars_kg + 2 * sum(side) == load
+        assert set(alike) == set(plain)
 
 
 def test_the_bar_is_named_in_the_unit_of_the_place() -> None:

@@ -1,12 +1,12 @@
 """Every load a place can build for an exercise, and what to take in hand for it.
 
 Masses are counted in whole grams, so that no load is lost to rounding. A bar takes plates in pairs, one on each
-side, largest inside; among equal loads the one with the fewest plates is kept.
+side, largest inside; among equal loads the one on the bar of the sets before is kept, else that with the fewest plates.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -121,8 +121,14 @@ def stack_loads(stack: Stack) -> tuple[Buildable, ...]:
 
 def body_loads(place: Place) -> tuple[Buildable, ...]:
     """Loads hung on the body: none, then a plate or a dumbbell on a belt or between the feet."""
+    return body_loads_of(tuple(place.plates), (*place.dumbbells, *place.kettlebells))
+
+
+@lru_cache(maxsize=256)
+def body_loads_of(plates: tuple[Counted, ...], hand_weights: tuple[Counted, ...]) -> tuple[Buildable, ...]:
+    """See ``body_loads``."""
     found = {0: Buildable(0.0, "added", "body weight", "none")}
-    singles = tuple(Counted(p.mass_kg, p.count * 2) for p in place.plates if p.mass_kg <= 25)
+    singles = tuple(Counted(p.mass_kg, p.count * 2) for p in plates if p.mass_kg <= 25)
     for total, used in side_loads(singles).items():
         if total and total <= 80 * GRAM and len(used) <= 3:
             found.setdefault(
@@ -135,7 +141,7 @@ def body_loads(place: Place) -> tuple[Buildable, ...]:
                     plates_kg=tuple(kilograms(g) for g in used),
                 ),
             )
-    for piece in (*place.dumbbells, *place.kettlebells):
+    for piece in hand_weights:
         grams = round(piece.mass_kg * GRAM)
         if piece.count and grams <= 40 * GRAM:
             found.setdefault(grams, Buildable(piece.mass_kg, "added", f"+ {as_text(piece.mass_kg)} kg", "dumbbell"))
@@ -151,8 +157,11 @@ def option_in(place: Place, exercise: Exercise) -> frozenset[str] | None:
     return None
 
 
-def loads_in(place: Place, exercise: Exercise) -> tuple[Buildable, ...]:
-    """Every load the place can build for an exercise, rising; empty where it takes none that is known in kg."""
+def loads_in(place: Place, exercise: Exercise, like: str = "") -> tuple[Buildable, ...]:
+    """Every load the place can build for an exercise, rising; empty where it takes none that is known in kg.
+
+    like : the pieces of another set of the entry; of several bars of a kind its bar comes first
+    """
     if exercise.load_means in ("body", "assistance"):
         return ()
     tokens = expand_tokens(place.tokens())
@@ -160,7 +169,7 @@ def loads_in(place: Place, exercise: Exercise) -> tuple[Buildable, ...]:
         return body_loads(place)
     for option in exercise.equipment or (frozenset[str](),):
         if option <= tokens:
-            made = option_loads(place, exercise, option)
+            made = option_loads(place, exercise, option, like)
             if made:
                 return made
     return ()
@@ -178,26 +187,45 @@ def on_bar(pieces: str, bar: Bar) -> str:
     return f"{pieces}, on the bar of {mass}"
 
 
-def option_loads(place: Place, exercise: Exercise, option: frozenset[str]) -> tuple[Buildable, ...]:
-    """Loads of one equipment option."""
+def bar_named(pieces: str) -> str:
+    """The bar that pieces name; nothing where a place has one of its kind.
+
+    >>> bar_named("5 + 2.5 a side, on the bar of 15 kg"), bar_named("the empty bar of 15 kg, collars")
+    ('15 kg', '15 kg')
+    """
+    return pieces.rpartition("bar of ")[2].partition(",")[0] if "bar of " in pieces else ""
+
+
+def same_bar(options: Sequence[Buildable], like: str) -> tuple[Buildable, ...]:
+    """The loads on the bar that some pieces name; all of them where they name none."""
+    return tuple(one for one in options if bar_named(like) in ("", bar_named(one.pieces)))
+
+
+@lru_cache(maxsize=256)
+def loads_on_bars(bars: tuple[Bar, ...], plates: tuple[Counted, ...], named: str = "") -> tuple[Buildable, ...]:
+    """Every load of the bars of a kind; of equal ones that on the bar that is named, else the one of fewest plates."""
+    is_named = len({bar.mass_kg for bar in bars}) > 1
+    merged: dict[float, Buildable] = {}
+    for bar in sorted(bars, key=lambda one: (f"{as_text(one.mass_kg)} kg" != named, -one.mass_kg)):
+        for one in bar_loads(bar, plates):
+            if is_named:
+                one = replace(one, pieces=on_bar(one.pieces, bar))
+            old = merged.get(one.load_kg)
+            is_alike = old is not None and bar_named(old.pieces) == named != ""
+            if old is None or (not is_alike and len(one.plates_per_side) < len(old.plates_per_side)):
+                merged[one.load_kg] = one
+    return tuple(merged[load] for load in sorted(merged))
+
+
+def option_loads(place: Place, exercise: Exercise, option: frozenset[str], like: str = "") -> tuple[Buildable, ...]:
+    """Loads of one equipment option; ``like``: see ``loads_in``."""
     for stack in place.stacks:
         if stack.kind in option:
             return stack_loads(stack)
     for kind in ("barbell", "hexbar", "landmine"):
         if kind in option:
-            bars = sorted((bar for bar in place.bars if bar.kind == kind), key=lambda bar: -bar.mass_kg)
-            is_named = len({bar.mass_kg for bar in bars}) > 1
-            merged: dict[float, Buildable] = {}
-            for bar in bars:
-                for one in bar_loads(bar, place.plates):
-                    if is_named:
-                        one = replace(one, pieces=on_bar(one.pieces, bar))
-                    better = one.load_kg not in merged or len(one.plates_per_side) < len(
-                        merged[one.load_kg].plates_per_side
-                    )
-                    if better:
-                        merged[one.load_kg] = one
-            return tuple(merged[load] for load in sorted(merged))
+            bars = tuple(bar for bar in place.bars if bar.kind == kind)
+            return loads_on_bars(bars, tuple(place.plates), bar_named(like))
     hands = 2 if exercise.load_means == "each hand" and exercise.laterality in ("both", "alternating") else 1
     for token, pieces in (("dumbbell", place.dumbbells), ("kettlebell", place.kettlebells)):
         if token in option:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from setwright.catalogue.exercise import Exercise
-from setwright.dose.implements import loads_in
+from setwright.dose.implements import loads_in, same_bar
 from setwright.dose.prescribe import Dose
 from setwright.people.place import Place
 
@@ -37,7 +37,7 @@ def ramp_sets(exercise: Exercise, top: Dose, place: Place) -> tuple[RampSet, ...
     """
     if top.load_kg is None or top.load_kg <= 0 or top.means in ("body", "assistance"):
         return ()
-    options = loads_in(place, exercise)
+    options = same_bar(loads_in(place, exercise, top.pieces), top.pieces)  # nobody changes the bar while ramping
     low_reps = top.reps[0] if top.reps else 8
     steps: tuple[tuple[float, int, float], ...] = STEPS if low_reps <= 3 else STEPS[:3] if low_reps <= 6 else STEPS[:2]
     if top.load_kg < LIGHT_KG:

@@ -91,7 +91,7 @@ def dosed_inside(
     """
     if work.load_kg is None:
         return replace(work, inside=tuple(one for one in scheme.inside if one.load_share == 1.0))
-    options = loads_in(place, exercise)
+    options = loads_in(place, exercise, work.pieces)
     own, slow = estimate.body_part_kg, slow_of(exercise, scheme)
     body = Body(estimate.posterior.k().mean, curve_of(exercise), endurance)
     called, first = USUAL_RESERVE if work.rir is None else work.rir, sum(work.reps or (8, 8)) / 2.0
@@ -151,7 +151,7 @@ def back_off_sets(
     share, count = scheme.back_offs or 1.0, scheme.sets - 1
     if top.load_kg is None or top.reps is None or count < 1:
         return [replace(top, load_share=scheme.back_offs) for _ in range(count)]
-    option = lighter_option(loads_in(place, exercise), share * top.load_kg, top.load_kg)
+    option = lighter_option(loads_in(place, exercise, top.pieces), share * top.load_kg, top.load_kg)
     if option is None:
         return [replace(top, load_share=share, note=f"{top.note} {SAME_LOAD}".strip()) for _ in range(count)]
     own, people = estimate.body_part_kg, population()

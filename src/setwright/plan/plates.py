@@ -22,10 +22,12 @@ PAIRED_NOTE = re.compile(r" ?Same-muscle superset:[^.]*\.")
 
 def plates_taken(entry: Entry, place: Place, catalogue: Catalogue) -> Counter[float]:
     """How many plates of each mass (kg) an entry holds at once at most, in its working sets."""
-    known = {one.pieces: Counter(one.plates_kg) for one in loads_in(place, catalogue.get(entry.exercise))}
+    exercise = catalogue.get(entry.exercise)
     most: Counter[float] = Counter()
-    for one in entry.working_sets:
-        most |= known.get(one.pieces, Counter())
+    for pieces in dict.fromkeys(one.pieces for one in entry.working_sets):
+        known = {load.pieces: load for load in loads_in(place, exercise, pieces)}
+        if pieces in known:
+            most |= Counter(known[pieces].plates_kg)
     return most
 
 

@@ -389,7 +389,9 @@ def built_at(entry: Entry, part: PartName, place: Place, context: Context) -> En
     wanted -= {None}
     if not wanted:
         return entry
-    options = {one.load_kg: one for one in loads_in(place, exercise)}
+    top = max((one for one in entry.sets if one.load_kg), key=lambda one: one.load_kg or 0.0, default=entry.sets[0])
+    here = next((one.pieces for one in loads_in(place, exercise, top.pieces) if one.load_kg == top.load_kg), "")
+    options = {one.load_kg: one for one in loads_in(place, exercise, here)}
     if wanted <= set(options):
         sets = tuple(put_together(one, options) for one in entry.sets)
         return entry if sets == entry.sets else replace(entry, sets=sets)

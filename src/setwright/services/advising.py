@@ -76,7 +76,9 @@ def advice_for(block: Block, log: Log, estimates: Estimates, known: Catalogue) -
     last = number >= len(working)
     planned: PlannedSet = working[number - 1] if last else working[number]
     limit = limit_at(done.pain_where, block.inputs.trainee.restrictions, done.date)
-    table = next_table(planned, loads_in(place, exercise), estimates.for_exercise(entry.exercise), limit, done.load_kg)
+    table = next_table(
+        planned, loads_in(place, exercise, planned.pieces), estimates.for_exercise(entry.exercise), limit, done.load_kg
+    )
     answer = next_set(done, table)
     shown = answer if answer.stop or not last else None
     then = after_it(rows, mine[-1], known) if last and not answer.stop else ""

@@ -97,7 +97,7 @@ def built(exercise: Exercise, one: PlannedSet, place: Place) -> Buildable | None
     """The load of a set as this place builds it: the same pieces, else the same load; None where none is planned."""
     if one.load_kg is None:
         return None
-    options = [load for load in loads_in(place, exercise) if abs(load.load_kg - one.load_kg) < 0.01]
+    options = [load for load in loads_in(place, exercise, one.pieces) if abs(load.load_kg - one.load_kg) < 0.01]
     return next((load for load in options if load.pieces == one.pieces), options[0] if options else None)
 
 

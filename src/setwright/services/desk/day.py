@@ -164,7 +164,8 @@ def asked_in_round(entry: Entry) -> str:
 def loaded_values(part: str, entry: Entry, floor: Floor, most: int = MOST_LOADS) -> dict[str, Any]:
     """The sets of an entry with all that can be loaded for them, and the answers for the next set."""
     exercise = catalogue().get(entry.exercise)
-    working, loads = entry.working_sets, loads_in(floor.place, exercise)
+    working = entry.working_sets
+    loads = loads_in(floor.place, exercise, working[0].pieces if working else "")
     values: dict[str, Any] = {
         "exercise": exercise.slug,
         "part": part,
