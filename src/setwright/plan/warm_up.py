@@ -394,6 +394,17 @@ def pick_raise(
 
     Among equals one that moves what the day works: arms before a day of the arms alone.
     """
+    return next(iter(open_raises(trainee, restrictions, tokens, catalogue, exercises)), None)
+
+
+def open_raises(
+    trainee: Trainee,
+    restrictions: Sequence[Restriction],
+    tokens: frozenset[str],
+    catalogue: Catalogue,
+    exercises: Sequence[Exercise] = (),
+) -> list[Exercise]:
+    """Every open way to get warm, the gentlest first: see ``pick_raise``."""
     worked = demands(exercises)
     open_ones = [
         one
@@ -409,7 +420,7 @@ def pick_raise(
         shared = sum(worked.get(where, 0.0) for where in {region(use.joint) for use in one.actions})
         return ("easy" not in one.slug, one.mode != "cyclic", one.impact, one.skill, round(-shared, 2), one.slug)
 
-    return min(open_ones, key=key, default=None)
+    return sorted(open_ones, key=key)
 
 
 def pick_loaded(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from setwright.catalogue.equipment import in_words
@@ -10,6 +10,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.plan.floor.again import Moved
 from setwright.plan.floor.bounds import soonest_s
 from setwright.plan.floor.hour import Hour
+from setwright.plan.floor.scarcity import Exchange
 from setwright.plan.floor.timetable import end_of, finish_of
 from setwright.plan.floor.visit import Key, Visit
 from setwright.publish.words import counted, date_text, name_of
@@ -119,7 +120,12 @@ def person_lines(hour: Hour, a: int, label: str, catalogue: Catalogue) -> Person
 def line_of(hour: Hour, key: Key, letter: str, catalogue: Catalogue) -> Line:
     """One visit as a line."""
     visit, placed = hour.floor.visit(key), hour.solved.timetable[key]
-    what = " + ".join(dict.fromkeys(name_of(slug, catalogue) for slug in visit.exercises))
+    done = [visit.exercise_at(entry, placed.things) for entry in range(len(visit.exercises))]
+    names = [
+        name_of(slug, catalogue) if slug == planned else easy_words(name_of(slug, catalogue))
+        for slug, planned in zip(done, visit.exercises, strict=True)
+    ]
+    what = " + ".join(dict.fromkeys(names))
     return Line(
         letter,
         placed.starts[0],
@@ -129,6 +135,15 @@ def line_of(hour: Hour, key: Key, letter: str, catalogue: Catalogue) -> Line:
         where_words(hour, key),
         visit.part,
     )
+
+
+def easy_words(name: str) -> str:
+    """What is done in the place of easy minutes at a machine that is taken.
+
+    >>> easy_words("rowing machine"), easy_words("easy stationary bike")
+    ('easy rowing machine', 'easy stationary bike')
+    """
+    return name if name.startswith("easy ") else f"easy {name}"
 
 
 def sets_words(visit: Visit) -> str:
@@ -209,15 +224,17 @@ def scarcity_words(hour: Hour, catalogue: Catalogue, label: object) -> list[str]
     for one in [more for more in hour.more if more.saves_s >= 60 or more.waits_saved_s >= 60 * people][:2]:
         found.append(f"One more {thing_words(one.thing)} {saving_words(one.saves_s, one.waits_saved_s)}.")
     if hour.exchange is not None:
-        other = hour.exchange
-        name = called(other.offer.person.name)
-        loses = f" It loses {other.offer.lost}." if other.offer.lost and other.offer.lost != "little" else ""
-        found.append(
-            f"The one exchange that saves most: {name}, {name_of(other.offer.instead, catalogue)} for "
-            f"{name_of(other.offer.exercise, catalogue)}, {saving_words(other.saves_s, other.waits_saved_s)}.{loses} "
-            "Nothing is exchanged unless you say so."
-        )
+        found.append(f"{exchange_words(hour.exchange, catalogue, called)} Nothing is exchanged unless you say so.")
     return found
+
+
+def exchange_words(one: Exchange, catalogue: Catalogue, called: Callable[[str], str]) -> str:
+    """The one exchange that saves most, what it saves and what it loses."""
+    loses = f" It loses {one.offer.lost}." if one.offer.lost and one.offer.lost != "little" else ""
+    return (
+        f"The one exchange that saves most: {called(one.offer.person.name)}, {name_of(one.offer.instead, catalogue)} "
+        f"for {name_of(one.offer.exercise, catalogue)}, {saving_words(one.saves_s, one.waits_saved_s)}.{loses}"
+    )
 
 
 def saving_words(saves_s: int, waits_s: int) -> str:
@@ -261,8 +278,10 @@ def over_words(hour: Hour, label: object) -> list[str]:
     for a, one in enumerate(hour.floor.attendees):
         takes = finish_of(hour.floor, hour.solved.timetable, a) - one.arrives_s
         if one.cap_s is not None and one.visits and takes > one.cap_s + 30:
-            found.append(f"{called(one.name)} has {one.cap_s // 60} min and needs {minutes_words(takes)} here.")
-    return found
+            found.append((called(one.name), one.cap_s // 60, minutes_words(takes)))
+    if len(found) < 2:
+        return [f"{name} has {cap} min and needs {takes} here." for name, cap, takes in found]
+    return [f"Longer than they have: {', '.join(f'{name} {takes} of {cap}' for name, cap, takes in found)}."]
 
 
 def change_words(hour: Hour, catalogue: Catalogue, label: object) -> list[str]:

@@ -17,6 +17,7 @@ from setwright.plan.floor.again import AT_ONCE, QUICK, Moved, plan_again
 from setwright.plan.floor.asks import USUAL_TURNS, Lacking, attendee, floor_stock
 from setwright.plan.floor.bounds import simple_bound
 from setwright.plan.floor.done import Done, sets_done
+from setwright.plan.floor.easy import easy_starts
 from setwright.plan.floor.hour import Comer, Hour, LeftOut, entries_of, offers, stand_ins
 from setwright.plan.floor.now import Dropped, without_lacking
 from setwright.plan.floor.scarcity import best_exchange, one_more, unlimited_end_s
@@ -88,7 +89,11 @@ def hour_of(
 
 def attend(comers: Sequence[Comer], place: Place, turns: frozenset[str]) -> list[tuple[Attendee, tuple[Lacking, ...]]]:
     """Everybody's session as visits."""
-    return [attendee(one.name, one.session, place, catalogue(), turns, one.arrives_s) for one in comers]
+    known = catalogue()
+    return [
+        attendee(one.name, one.session, place, known, turns, one.arrives_s, easy_starts(one.trainee, place, known))
+        for one in comers
+    ]
 
 
 def need_everything(
@@ -283,16 +288,16 @@ def followed(
                 uses=uses,
             )
             visits[v] = shorter if len(done) < len(visit.steps) else visit
-            things = tuple(thing_held(done, number, use.things) for number, use in enumerate(visits[v].uses))
+            things = tuple(thing_held(done, number, use.things, stock) for number, use in enumerate(visits[v].uses))
             timetable[(a, len(kept))] = Placed(tuple(row["from_s"] for row in done), things)
             kept.append(v)
         attendees.append(with_visits(person, kept, visits))
     return Floor(tuple(attendees), stock), timetable
 
 
-def thing_held(rows: Sequence[dict[str, Any]], use: int, things: Sequence[str]) -> str:
-    """The thing that a use was given, by the rows; the usual one where it is never short."""
+def thing_held(rows: Sequence[dict[str, Any]], use: int, things: Sequence[str], stock: Mapping[str, int]) -> str:
+    """The thing that a use was given, by the rows; where none is held, one that is never short, else the usual one."""
     holds = [hold for row in rows for hold in row["holds"] if hold["thing"] in things]
     for hold in [*(one for one in holds if one["use"] == use), *holds]:
         return str(hold["thing"])
-    return things[0]
+    return next((thing for thing in things if thing not in stock), things[0])

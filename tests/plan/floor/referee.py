@@ -288,14 +288,20 @@ STATIONS = ("rack", "cable", "pullup_bar", "dip_bars", "bike", "rower", "roman_c
 def everything_needed_is_held(
     name: str, session: Session, mine: Sequence[Mapping[str, Any]], catalogue: Catalogue
 ) -> list[str]:
-    """Through each set: its station where no other will do, its bar, and the weights that its words name."""
+    """Through each set: its station where no other will do, its bar, and the weights that its words name.
+
+    Only easy minutes of a warm-up may be done another way, and then that way's station is needed.
+    """
     entries = entries_with_part(session)
     wrong = []
     for row in mine:
-        entry = entries[row["entry"]][2]
+        _, part, entry = entries[row["entry"]]
+        done = catalogue.get(row["done_as"] or entry.exercise)
+        if row["done_as"] and (part, done.mode, catalogue.get(entry.exercise).mode) != ("warm-up", "cyclic", "cyclic"):
+            wrong.append(f"{name}: {done.slug} in the place of {entry.exercise}")
         through = [one for one in row["holds"] if one["from_s"] <= row["from_s"] and one["to_s"] >= row["to_s"]]
         held = Counter({one["thing"].partition(" #")[0]: one["count"] for one in through})
-        options = catalogue.get(entry.exercise).equipment
+        options = done.equipment
         always = frozenset.intersection(*options) if options else frozenset[str]()
         for token in always:
             if (token in STATIONS or token.startswith("machine:")) and not held[token]:

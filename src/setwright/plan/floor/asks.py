@@ -16,6 +16,7 @@ from setwright.dose.minutes import DRILL_CHANGE_S, TURN_S, rest_window
 from setwright.people.place import Place
 from setwright.plan.block import Entry, PlannedSet, Session
 from setwright.plan.bout_time import bout_seconds
+from setwright.plan.floor.easy import is_easy_start, with_other_ways
 from setwright.plan.floor.things import BARS, Take, stock_of, takes_of
 from setwright.plan.floor.visit import Attendee, Rest, Step, Use, Visit
 from setwright.plan.session_time import change_over_seconds, groups_of, set_time
@@ -49,6 +50,7 @@ class Timed:
     steps: tuple[Step, ...]
     rests: tuple[Rest, ...]
     takes: tuple[tuple[Take, ...], ...]
+    done_as: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -342,10 +344,12 @@ def attendee(
     catalogue: Catalogue,
     turns: Collection[str] = USUAL_TURNS,
     arrives_s: int = 0,
+    easy: Sequence[Exercise] = (),
 ) -> tuple[Attendee, tuple[Lacking, ...]]:
     """Today's session as visits on the floor of a place, and the entries that the place cannot give.
 
     A group with such an entry is left out whole: nothing is exchanged without asking.
+    easy : what the easy minutes of the warm-up may also be, the gentlest first
     """
     units = floor_stock(place, turns)[1]
     groups: list[Group] = []
@@ -355,6 +359,9 @@ def attendee(
         if not any(one.sets for one in group.entries):
             continue
         one = timed(group, place, catalogue)
+        if group.part == "warm-up" and is_easy_start(group.entries[0], catalogue) and len(one.takes) == 1:
+            takes, done_as = with_other_ways(one.takes[0], group.entries[0], easy, place)
+            one = replace(one, takes=(takes,), done_as=done_as)
         if without := lacks_of(group, one):
             lacking += without
         elif groups and needs_nothing(groups[-1], made[-1]) and needs_nothing(group, one):
@@ -371,6 +378,7 @@ def attendee(
             one.steps,
             one.rests,
             with_units(uses_of(group, one, turns), units),
+            one.done_as,
         )
         for group, one, rank in zip(groups, made, ranked(groups), strict=True)
     )

@@ -15,6 +15,7 @@ from setwright.plan.block import Alternative, Entry, Session
 from setwright.plan.floor.again import Moved
 from setwright.plan.floor.asks import attendee
 from setwright.plan.floor.bounds import Bounds
+from setwright.plan.floor.easy import easy_starts
 from setwright.plan.floor.scarcity import Exchange, Offer, OneMore
 from setwright.plan.floor.solve import Solved
 from setwright.plan.floor.visit import Floor, Visit
@@ -130,8 +131,8 @@ def offers(
     for a, person in enumerate(floor.attendees):
         for visit in person.visits:
             for use in visit.uses:
-                for thing in use.things:
-                    if thing in floor.stock:
+                if all(thing in floor.stock for thing in use.things):  # else it never waits
+                    for thing in use.things:
                         wanted.setdefault(thing, set()).add(a)
     crowded = {thing for thing, people in wanted.items() if len(people) > floor.stock[thing]}
     found = []
@@ -153,7 +154,8 @@ def offers_at(
             continue
         for one in stand_ins(entries[at], comer, place, catalogue, on)[:OFFERED]:
             session = with_exchange(comer.session, at, one.exercise)
-            person, lacking = attendee(comer.name, session, place, catalogue, turns, comer.arrives_s)
+            easy = easy_starts(comer.trainee, place, catalogue)
+            person, lacking = attendee(comer.name, session, place, catalogue, turns, comer.arrives_s, easy)
             if not lacking:
                 found.append(Offer(a, at, entries[at].exercise, one.exercise, one.kept, one.lost, person))
     return found

@@ -92,14 +92,16 @@ def add_use(
     holding: dict[str, list[tuple[Any, int]]],
 ) -> None:
     """One use: an interval of each thing it may take, exactly one of which is chosen."""
-    if not all(thing in floor.stock for thing in use.things):
+    if not any(thing in floor.stock for thing in use.things):
         return
-    options = [thing for thing in use.things if floor.stock[thing] >= use.count]
+    options = [thing for thing in use.things if floor.stock.get(thing, use.count) >= use.count]
     for thing in options:
         made.chosen[(key, number, thing)] = made.cp.new_bool_var(f"t{key}.{number}.{thing}")
     made.cp.add_exactly_one([made.chosen[(key, number, thing)] for thing in options])
     for from_s, length in lengths_of(visit, use, made.starts[key]):
         for thing in options:
+            if thing not in floor.stock:
+                continue
             name = f"h{key}.{number}.{thing}"
             is_on = made.chosen[(key, number, thing)]
             if len(options) == 1:

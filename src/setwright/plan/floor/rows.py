@@ -22,12 +22,16 @@ class Hold:
 
 @dataclass(frozen=True)
 class Row:
-    """One set in a timetable. ``entry``: its place in the session, from 0. ``visit``: the visit it belongs to."""
+    """One set in a timetable. ``entry``: its place in the session, from 0. ``visit``: the visit it belongs to.
+
+    ``done_as``: what is done in the stead of ``exercise`` where that is something else, else nothing.
+    """
 
     name: str
     visit: int
     entry: int
     exercise: str
+    done_as: str
     part: str
     set: int
     of: int
@@ -43,12 +47,14 @@ def rows_of(floor: Floor, timetable: Mapping[Key, Placed]) -> list[Row]:
     for key, placed in timetable.items():
         visit = floor.visit(key)
         for i, step in enumerate(visit.steps):
-            start = placed.starts[i]
+            start, planned = placed.starts[i], visit.exercises[step.entry]
+            done_as = visit.exercise_at(step.entry, placed.things)
             row = Row(
                 floor.attendees[key[0]].name,
                 key[1],
                 visit.entries[step.entry],
-                visit.exercises[step.entry],
+                planned,
+                "" if done_as == planned else done_as,
                 visit.part,
                 step.number,
                 step.of,

@@ -56,6 +56,7 @@ class Visit:
 
     ``rank``: visits of a lower rank come before; those of one rank may be done in any order.
     ``entries``: places of its entries in the session, counted from 0 through all parts.
+    ``done_as``: what is done in its stead at some things, as (thing, exercise); only easy minutes of a warm-up have it.
     """
 
     exercises: tuple[str, ...]
@@ -65,6 +66,11 @@ class Visit:
     steps: tuple[Step, ...]
     rests: tuple[Rest, ...]
     uses: tuple[Use, ...]
+    done_as: tuple[tuple[str, str], ...] = ()
+
+    def exercise_at(self, entry: int, things: Sequence[str]) -> str:
+        """What is done of an entry at the things given: the exercise itself, or what it is at another thing."""
+        return next((slug for thing, slug in self.done_as if thing in things), self.exercises[entry])
 
     @property
     def takes_turns(self) -> bool:

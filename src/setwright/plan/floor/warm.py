@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from setwright.plan.floor.draft import Draft, ways
+from setwright.plan.floor.easy import ON_FOOT
 from setwright.plan.floor.spans import latest, outside
 from setwright.plan.floor.timetable import as_planned
 from setwright.plan.floor.visit import Floor, Key, Placed
@@ -45,7 +46,10 @@ def as_late_as_can_be(
     options: Sequence[tuple[str, ...]],
     anywhere: bool,
 ) -> Placed:
-    """One warm-up before all that comes after it, no earlier than it was; at the first of the latest options."""
+    """One warm-up before all that comes after it, no earlier than it was; at the first of the latest options.
+
+    Nobody goes on foot whose machine is free.
+    """
     visit, start, gaps = floor.visit(key), timetable[key].starts[0], floor.attendees[key[0]].gaps
     after = [
         placed.starts[0] - gaps.get((key[1], v), 0) - visit.length_s
@@ -62,4 +66,4 @@ def as_late_as_can_be(
         raise LookupError(f"no room left for {visit.exercises}")
     if not found:  # a draft counts two uses of one thing together, the solver each by itself
         return timetable[key]
-    return max(found, key=lambda one: one.starts[0])
+    return max(found, key=lambda one: (one.starts[0], ON_FOOT not in one.things))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from setwright.publish.floor_words import thing_words
+from setwright.publish.floor_words import easy_words, thing_words
 from setwright.records import models
 from setwright.services.desk.board_log import WhatIsDone, bout_key, done_in, is_seldom_logged, rows_in, ticked_in
 from setwright.services.desk.hours import called, is_station, names_in
@@ -112,7 +112,7 @@ def place_now(
         state,
         what_words(hour, row),
         count_words(row, rows),
-        "" if where_words(row) in what_words(hour, row) else where_words(row),
+        where_words(row, what_words(hour, row)),
         moment(hour, until_s),
         "" if after is None else then_words(hour, after, max(at_s, after["from_s"] + max(0.0, late_s)), at_s),
         at,
@@ -151,8 +151,10 @@ def far_off_words(one: Place) -> str:
 
 def what_words(hour: models.FloorHour, row: Mapping[str, Any]) -> str:
     """The exercise of a set; of a bout its heading with all its movements."""
-    bout = hour.plan.get("bouts", {}).get(bout_key(row))
-    return bout["words"] if bout else hour.plan["names"][row["exercise"]]
+    bout, names = hour.plan.get("bouts", {}).get(bout_key(row)), hour.plan["names"]
+    if bout:
+        return str(bout["words"])
+    return easy_words(names[row["done_as"]]) if row.get("done_as") else str(names[row["exercise"]])
 
 
 def count_words(row: Mapping[str, Any], rows: Sequence[Mapping[str, Any]]) -> str:
@@ -165,14 +167,16 @@ def count_words(row: Mapping[str, Any], rows: Sequence[Mapping[str, Any]]) -> st
     return f"set {work.index(row['set']) + 1} of {len(work)}"
 
 
-def where_words(row: Mapping[str, Any]) -> str:
-    """The stations of a set."""
-    return ", ".join(dict.fromkeys(thing_words(one["thing"]) for one in row["holds"] if is_station(one["thing"])))
+def where_words(row: Mapping[str, Any], what: str) -> str:
+    """The stations of a set, where what is done does not name them: a leg press is done at the leg press."""
+    found = dict.fromkeys(thing_words(one["thing"]) for one in row["holds"] if is_station(one["thing"]))
+    return ", ".join(one for one in found if one not in what)
 
 
 def then_words(hour: models.FloorHour, row: Mapping[str, Any], start_s: float, at_s: float) -> str:
     """What comes after, and in how many minutes."""
-    name, where = what_words(hour, row), where_words(row)
+    name = what_words(hour, row)
+    where = where_words(row, name)
     minutes = max(0, round((start_s - at_s) / 60))
     return f"{name}{f', {where}' if where else ''}, in {minutes} min"
 

@@ -28,7 +28,7 @@ from setwright.plan.floor.solve import Effort
 from setwright.plan.session_time import groups_of
 from setwright.publish.bout_words import bout_text
 from setwright.publish.floor_json import hour_json
-from setwright.publish.floor_words import floor_report, left_out_words, thing_words
+from setwright.publish.floor_words import exchange_words, floor_report, left_out_words, thing_words
 from setwright.publish.words import name_of
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of_days
@@ -146,16 +146,22 @@ def drop_in(hour: models.FloorHour, trainee: models.Trainee, now: datetime, by: 
 
 
 def planned(
-    hour: models.FloorHour, between: Between, minute: float | None, effort: Effort = AT_ONCE, with_log: bool = True
+    hour: models.FloorHour,
+    between: Between,
+    minute: float | None,
+    effort: Effort = AT_ONCE,
+    with_log: bool = True,
+    approved: Sequence[Comer] = (),
 ) -> Hour:
     """The hour as it stands, or from a minute on where there is a timetable already.
 
     with_log : False where the timetable is believed until that minute, since it was just made
+    approved : who comes with which session, where that is read already
     """
     old = None if minute is None else hour.plan["timetable"]
     place = place_of(hour)
     faults: list[Fault] = []
-    as_approved = comers_of(hour, faults)
+    as_approved = approved or comers_of(hour, faults)
     if faults:
         raise InputFaults(faults)
     asked = Asked(
@@ -277,15 +283,18 @@ def as_planned_log(row: models.Trainee, log: Log, on: date) -> Log:
     return Log(tuple(sets), tuple(replace(one, date=on) for one in log.sessions))
 
 
-def keep_plan(hour: models.FloorHour, made: Hour) -> None:
-    """Keeps a timetable with the words that a page shows beside it."""
+def keep_plan(hour: models.FloorHour, made: Hour, mark: str = "") -> None:
+    """Keeps a timetable with the words that a page shows beside it.
+
+    mark : of the timetable that it betters; a new one where the coach did something
+    """
     known = catalogue()
-    report = floor_report(made, known)
+    report = floor_report(replace(made, exchange=None), known)  # it stands by its button
     timetable = hour_json(made)
-    slugs = {row["exercise"] for row in timetable["sets"]}
+    slugs = {slug for row in timetable["sets"] for slug in (row["exercise"], row["done_as"]) if slug}
     stock = floor_stock(made.place, turns_left((), timetable, []))[0]
     hour.plan = {
-        "mark": secrets.token_hex(8),
+        "mark": mark or secrets.token_hex(8),
         "ticked": hour.plan.get("ticked", []),
         "bouts": bouts_in(made, known),
         "timetable": timetable,
@@ -295,7 +304,7 @@ def keep_plan(hour: models.FloorHour, made: Hour) -> None:
         "facts": [one for one in report.facts if one not in left_out_words(made, known, str)],
         "changes": list(report.changes),
         "ends": length_words(made.solved.end_s),
-        "exchange": exchange_words(made, known),
+        "exchange": exchange_offered(made, known),
         "stations": {thing: thing_words(thing) for thing in sorted(stock) if is_station(thing)},
     }
     hour.save(update_fields=["plan"])
@@ -335,14 +344,13 @@ def missed_in(timetable: Mapping[str, Any], known: Catalogue) -> list[dict[str, 
     return list(found.values())
 
 
-def exchange_words(made: Hour, known: Catalogue) -> dict[str, str]:
+def exchange_offered(made: Hour, known: Catalogue) -> dict[str, str]:
     """The one exchange that saves most, to be taken by the coach; empty where none does."""
     if made.exchange is None:
         return {}
     offer = made.exchange.offer
-    name = offer.person.name
-    words = f"{name}: {name_of(offer.instead, known)} for {name_of(offer.exercise, known)}"
-    return {"takes": f"{name}:{offer.exercise}={offer.instead}", "words": words, "lost": offer.lost}
+    takes = f"{offer.person.name}:{offer.exercise}={offer.instead}"
+    return {"takes": takes, "words": exchange_words(made.exchange, known, str)}
 
 
 def has_begun(hour: models.FloorHour, takes: str, now: datetime) -> bool:
@@ -357,7 +365,7 @@ def is_searching(hour: models.FloorHour) -> bool:
     """True while a better timetable than this one is looked for."""
     jobs_of = models.Job.objects.filter(practice=hour.practice_id, deed="hour")
     open_ones = jobs_of.filter(state__in=(models.Job.WAITING, models.Job.RUNNING))
-    return any(one.get("mark") == hour.plan.get("mark") for one in open_ones.values_list("asked", flat=True))
+    return any(one.get("hour") == str(hour.id) for one in open_ones.values_list("asked", flat=True))
 
 
 def length_words(seconds: int) -> str:
