@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import multiprocessing
 from collections.abc import Callable, Mapping
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -24,6 +24,7 @@ from setwright.services.desk.own_process import in_own_process
 
 LOOK_EVERY_S = 0.2
 LONG_LOG = 600  # rows that are counted within a page: under half a second on 2 cores
+LONGEST_WAIT = timedelta(minutes=10)  # what waits longer was lost, and nothing gives way to it
 NOBODY_WAITS = -10  # a count ends when there is time: what somebody asked for goes before it
 WARM = ["setwright.services.desk.warm"]
 
@@ -60,7 +61,7 @@ def cancel(job: models.Job) -> None:
 
 @task()
 def do_job(job_id: str) -> None:
-    """Runs one job in a process of its own and watches it."""
+    """Runs one job in a process of its own and watches it; a search for a better hour gives way to all else."""
     began = models.Job.objects.filter(id=job_id, state__in=(models.Job.WAITING, models.Job.RUNNING)).update(
         state=models.Job.RUNNING, began_at=timezone.now(), doing="starting"
     )
@@ -77,8 +78,22 @@ def do_job(job_id: str) -> None:
             process.join()
             end(job_id, models.Job.CANCELLED, "cancelled; nothing has changed", {})
             return
+        if gives_way(job_id):
+            process.kill()
+            process.join()
+            models.Job.objects.filter(id=job_id, state=models.Job.RUNNING).update(state=models.Job.WAITING, doing="")
+            do_job.enqueue(job_id)
+            return
     if process.exitcode != 0:
         end(job_id, models.Job.FAILED, "our own fault: it ended before its time", {})
+
+
+def gives_way(job_id: str) -> bool:
+    """True where a better hour is looked for while somebody waits for something else: a coach looks at that page."""
+    if not models.Job.objects.filter(id=job_id, deed="hour").exists():
+        return False
+    waiting = models.Job.objects.filter(state=models.Job.WAITING, made_at__gt=timezone.now() - LONGEST_WAIT)
+    return waiting.exclude(deed__in=("hour", "count")).exists()
 
 
 def end(job_id: str, state: str, doing: str, result: Mapping[str, Any]) -> None:
