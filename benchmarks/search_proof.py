@@ -16,8 +16,9 @@ from same_rows import in_highs
 from search_instances import instance
 from setwright.plan.search.model import week_rows, whole_rows
 from setwright.plan.search.problem import Problem, Week
-from setwright.plan.search.run import run
-from setwright.plan.search.solve import Effort, solve_block
+from setwright.plan.search.rank import ranked
+from setwright.plan.search.run import Ran, run
+from setwright.plan.search.solve import WIDTHS, Effort, solve_block
 from setwright.plan.search.worth import broken_limits, total_points
 
 SEEDS = range(5)
@@ -76,6 +77,20 @@ def big() -> None:
     print(f"  gap at most 6 points or 3 %: {fine} of {len(SEEDS)}; largest {max(gaps)}; worst ratio {max(ratios):.3f}")
 
 
+def selected(problem: Problem) -> tuple[int, Ran]:
+    """The week without days as the search goes about it: from its short lists to all items, each time for less than
+    the best so far; its points, and the run over all items."""
+    order = ranked(week_rows(problem))
+    needed = [item for item in order if problem.items[item].times[0] > 0]
+    points = None
+    for width in (*WIDTHS, None):
+        items = None if width is None else [*needed, *order[:width]]
+        ran = run(week_rows(problem, items), 60.0, None if points is None else points - 1)
+        points = points if ran.is_empty else ran.points
+    assert points is not None, "nothing was found"
+    return points, ran
+
+
 def selection() -> None:
     """The week without days against HiGHS on its rows: the hardest week alone, and all weeks."""
     print("selection, 200 exercises, one thread each: seconds, HiGHS seconds, ratio; values; bound of HiGHS")
@@ -88,13 +103,11 @@ def selection() -> None:
             rows.model.minimize(sum(rows.terms))
             theirs = in_highs(rows.model.proto, PEER_LIMIT_S)
             started = time.perf_counter()
-            ours = run(week_rows(problem), 60.0)
+            points, last = selected(problem)
             seconds = time.perf_counter() - started
             ratios.append(seconds / theirs[0])
-            closed = "proven" if ours.is_closed else f"bound {ours.bound:.0f}"
-            numbers = (
-                f"{seconds:7.2f} {theirs[0]:7.2f} {ratios[-1]:6.2f} {ours.points:6d} {theirs[1]:8.0f} {theirs[2]:7.1f}"
-            )
+            closed = "proven" if last.is_closed else f"bound {last.bound:.0f}"
+            numbers = f"{seconds:7.2f} {theirs[0]:7.2f} {ratios[-1]:6.2f} {points:6d} {theirs[1]:8.0f} {theirs[2]:7.1f}"
             print(f"  {name} seed {seed}: {numbers} {closed}", flush=True)
         print(f"  {name}: median ratio {statistics.median(ratios):.2f}")
 
