@@ -56,6 +56,31 @@ def test_a_time_without_a_clock_begins_at_a_likely_one(gym: Any, phone: Any) -> 
     assert read is not None and read.time_s is not None and 60 < read.time_s <= 8 * 60 + 5
 
 
+def test_a_score_of_nothing_waits_and_a_wrong_one_is_corrected(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "push-up 1 x 8\n\nAMRAP 10 min: 8 push-ups, 10 bodyweight squats")
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    page.locator("[data-id=log]").tap()
+    page.get_by_text("Next: as many rounds as possible in 10 min").wait_for()
+    assert page.locator("[data-id=log]").is_disabled()
+    page.locator("[data-id=reps-more]").tap()
+    page.locator("[data-id=log]").tap()
+    page.get_by_text("That was the last set").wait_for()
+
+    page.locator("[data-id=fold-done]").tap()
+    page.get_by_role("button", name="Correct as many rounds").tap()
+    for name in ("rounds", "rounds", "reps"):
+        page.locator(f"[data-id={name}-more]").tap()
+    page.get_by_role("button", name="Keep the correction").tap()
+
+    until(page, lambda: gym.trainee.log_rows.count() == 3)
+    said = [one.score for one in log_of(gym.trainee, catalogue()).sessions if one.score]
+    assert len(said) == 1
+    read = read_score(said[0])
+    assert read is not None and (read.rounds, read.reps) == (2, 2)
+    assert "2 rounds + 2 reps" in page.locator("[data-card]").inner_text()
+
+
 def test_each_minute_says_which_movement_is_on(gym: Any, phone: Any) -> None:
     put_in_force(gym, "every minute on the minute for 6 min: 5 push-ups, 8 bodyweight squats")
     page = phone(gym.trainee.user)
@@ -97,6 +122,21 @@ def test_a_piece_by_distance_takes_its_time_and_heart_rate(gym: Any, phone: Any)
     assert (first["distance_m"], first["time_s"], first["heart_rate"]) == (500, 144, 152)
     assert "time_s" not in second and "heart_rate" not in second
     assert [one.heart_rate for one in log_of(gym.trainee, catalogue()).sets] == [152, None]
+
+
+def test_a_piece_that_is_logged_while_its_clock_runs_has_its_time(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "run 2 x 500 m, rest 1 min")
+    page = phone(gym.trainee.user)
+    page.clock.install()
+    opened_today(page)
+    to_the_work(page)
+
+    page.locator("[data-id=start]").tap()
+    page.clock.fast_forward(131_000)
+    page.locator("[data-id=log]").tap()
+
+    (row,) = arrived(page, gym, 1)
+    assert 131 <= row["time_s"] <= 136
 
 
 def test_a_circuit_tells_the_station_the_time_left_there_and_what_is_next(gym: Any, phone: Any) -> None:

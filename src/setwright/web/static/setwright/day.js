@@ -4,7 +4,7 @@ import { button, choices, dial, el, figure, numberField, plates, select, text } 
 import { afterPain, hurtForm, painFields, sentence } from "./hurt.js";
 import { nextSet, oneLess } from "./next.js";
 import { keepPages, sendNow, startPocket } from "./pocket.js";
-import { Session, firstPart, localDate } from "./session.js";
+import { Session, firstPart, localDate, scoreParts } from "./session.js";
 import { allowSound, clockText, secondsHeld, secondsLeft, signal, stayAwake } from "./timers.js";
 
 const ENDED = [["", "as it was planned, or not said"], ["planned", "as planned"], ["muscle", "the muscle: one more was tried and failed"], ["form", "form went"], ["balance", "balance"], ["grip", "grip"], ["breath", "breath"], ["pain", "pain"]];
@@ -91,7 +91,7 @@ class Card {
     }
     if (panel.kind === "pain") return afterPain({ ...panel, chosen: (way) => this.choose(panel, way) });
     if (panel.kind === "instead") return this.insteadCard(panel.entry);
-    if (panel.kind === "correct") return this.setCard(panel.draft, true);
+    if (panel.kind === "correct") return panel.entry ? this.boutCard(panel.entry, panel.row) : this.setCard(panel.draft, true);
     if (panel.kind === "finish") return this.finishCard();
     return null;
   }
@@ -156,16 +156,19 @@ class Card {
     return number === 1 ? lines : [this.fold("careful", "Cues and cautions", ...lines)];
   }
 
-  // A bout of conditioning: all its movements, one clock, one score.
-  boutCard(entry) {
+  // A bout of conditioning: all its movements, one clock, one score; or the score that is corrected.
+  boutCard(entry, row = null) {
     const { session } = this, { bout } = entry, slot = session.slot(entry, 1);
     const isTimed = bout.kind === "rounds-for-time";
-    if (this.bout?.slot !== slot) this.bout = { slot, rounds: isTimed ? 0 : bout.rounds ?? 0, reps: 0, time_s: null, end: null, note: "" };
+    if (this.bout?.slot !== slot || this.bout.row !== row) {
+      this.bout = { slot, row, rounds: isTimed ? 0 : bout.rounds ?? 0, reps: 0, time_s: null, end: null, note: row?.note ?? "", ...scoreParts(row?.score) };
+    }
     const told = this.bout, again = () => this.draw();
     const one = (name, label, by = 1, words = String) => dial(label, words(told[name] ?? 0), (told[name] ?? 0) > 0 ? () => { told[name] = Math.max(0, told[name] - by); again(); } : null, () => { told[name] = (told[name] ?? 0) + by; again(); }, name);
     // Longer than the cap is not finished; else it is what they say.
     const isCapped = Boolean(isTimed && bout.time_s && told.time_s !== null && told.time_s > bout.time_s);
     const isPart = isTimed && (isCapped || told.end === "part");
+    const isEmpty = isTimed && !isPart ? !told.time_s : (isPart || bout.kind === "as-many-rounds") && !told.rounds && !told.reps;
     const score = () => {
       if (isTimed && !isPart) return clockText(told.time_s);
       const counted = `${told.rounds} rounds${told.reps ? ` + ${told.reps} reps` : ""}`;
@@ -174,7 +177,7 @@ class Card {
     return el("section", { class: "card now", "aria-label": "Conditioning" },
       el("h2", {}, bout.letter ? `${bout.letter} ` : "", bout.heading),
       el("ul", { class: "lines" }, bout.asks.map((words) => el("li", {}, words))),
-      this.clockOf(slot, bout.time_s, (seconds) => { told.time_s = seconds; }, bout),
+      row ? null : this.clockOf(slot, bout.time_s, (seconds) => { told.time_s = seconds; }, bout),
       isTimed && !isCapped ? choices("Did you finish?", [["all", "Finished"], ["part", "Not finished"]], isPart ? "part" : "all", (value) => { told.end = value ?? told.end; again(); }, "end") : null,
       isTimed && !isPart ? dial("Time", told.time_s ? `${clockText(told.time_s)} min` : "none yet",
         told.time_s ? () => { told.time_s = Math.max(5, told.time_s - 5); again(); } : null,
@@ -183,16 +186,17 @@ class Card {
       !isTimed || isPart ? one("rounds", isPart ? "Whole rounds done" : bout.counts ?? "Rounds done") : null,
       bout.kind === "as-many-rounds" || isPart ? one("reps", "and repetitions of the next") : null,
       text("Note", told.note, (value) => { told.note = value; }, "bout-note"),
-      button("Log it", async () => {
-        await session.log(session.boutRow(entry, score(), told.note));
-        await session.remember({ hold: null, at: null });
+      button(row ? "Keep the correction" : "Log it", async () => {
+        await session.log(session.boutRow(entry, score(), told.note, row));
+        if (!row) await session.remember({ hold: null, at: null });
         this.bout = null;
+        this.panel = null;
         this.draw();
         this.show();
-        this.say("It is kept.");
+        this.say(row ? "Corrected." : "It is kept.");
         sendNow();
-      }, { class: "big", "data-id": "log", disabled: isTimed && !isPart && !told.time_s }),
-      this.waysOut(entry));
+      }, { class: "big", "data-id": "log", disabled: isEmpty }),
+      row ? el("p", { class: "deeds" }, button("Leave it as it was", () => { this.bout = null; this.close(); }, { class: "quiet" })) : this.waysOut(entry));
   }
 
   // A clock that goes up, with a signal at the end of the time there is, and at each start of a bout that has several.
@@ -412,7 +416,9 @@ class Card {
 
   async logSet(draft, isCorrection) {
     allowSound();
-    const { session } = this, { entry, number } = draft, row = session.rowOf(draft);
+    const { session } = this, { entry, number } = draft, { hold } = session.marks;
+    if (hold?.slot === session.slot(entry, number) && draft.distance_m && !draft.time_s) draft.time_s = secondsHeld(hold);
+    const row = session.rowOf(draft);
     await session.log(row);
     this.draft = null;
     this.panel = null;
@@ -433,6 +439,7 @@ class Card {
   nextWords(entry, number) {
     const next = this.session.current();
     if (!next) return `Set ${number} is kept. That was the last one.`;
+    if (next.entry.bout) return `Set ${number} is kept. Next: ${next.entry.bout.heading}.`;
     const advice = this.session.advice(next.entry, next.number), taken = this.session.taken(next.entry);
     return `Set ${number} is kept. Next: ${taken.name}, ${saysOf(advice, this.session.planned(next.entry, next.number), taken)}.`;
   }
@@ -603,7 +610,10 @@ class Card {
 
   doneLine(entry, number) {
     const { session } = this, row = session.logged(entry, number), name = row.exercise === entry.exercise ? entry.name : entry.instead.find((one) => one.exercise === row.exercise)?.name ?? row.exercise;
-    if (entry.bout) return el("li", {}, `${entry.bout.heading}: ${row.score ?? "done"}`);
+    if (entry.bout) {
+      return el("li", {}, `${entry.bout.heading}: ${row.score ?? "done"} `,
+        button("Correct", () => { this.panel = { kind: "correct", entry, row }; this.draw(); this.show(); }, { class: "plain", "aria-label": `Correct ${entry.bout.heading}` }));
+    }
     return el("li", {}, `${name}, set ${number}: ${rowWords(row, session.taken(entry))}`,
       row.here ? el("span", { class: "faint" }, " kept here") : null, row.replaced ? el("span", { class: "line small" }, "Logged on another phone too; this one counts.") : null, " ",
       button("Correct", () => { this.panel = { kind: "correct", draft: session.draft(entry, number, row) }; this.draw(); this.show(); }, { class: "plain", "aria-label": `Correct ${name}, set ${number}` }));

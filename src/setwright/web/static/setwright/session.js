@@ -8,6 +8,14 @@ const DAY_MS = 86400000;
 export const localDate = (when = new Date()) => `${when.getFullYear()}-${String(when.getMonth() + 1).padStart(2, "0")}-${String(when.getDate()).padStart(2, "0")}`;
 const localTime = (when = new Date()) => `${String(when.getHours()).padStart(2, "0")}:${String(when.getMinutes()).padStart(2, "0")}`;
 
+// What a score says that this page wrote: rounds, repetitions, time; nothing of a score in other words.
+export function scoreParts(score = "") {
+  const counted = /^(cap, )?(\d+) rounds(?: \+ (\d+) reps)?$/.exec(score), made = /^(\d+) of \d+$/.exec(score), timed = /^(\d+):(\d\d)$/.exec(score);
+  if (counted) return { rounds: Number(counted[2]), reps: Number(counted[3] ?? 0), end: "part" };
+  if (made) return { rounds: Number(made[1]) };
+  return timed ? { time_s: 60 * Number(timed[1]) + Number(timed[2]) } : {};
+}
+
 export class Session {
   // day: what the server put into the page (services/desk/day.py)
   constructor(day) {
@@ -277,10 +285,10 @@ export class Session {
   }
 
   // The row of a bout of conditioning: its score in the trade's words, under its letter, or its only exercise.
-  boutRow(entry, score, note) {
+  boutRow(entry, score, note, row = null) {
     const { bout } = entry;
     const whose = bout.letter ? { bout: bout.letter } : { exercise: entry.exercise, set: 1, part: entry.part };
-    return bare({ ...this.frame(), ...whose, slot: this.slot(entry, 1), score, note });
+    return bare({ ...this.frame(), ...whose, slot: row?.slot || this.slot(entry, 1), score, note, corrects: row?.row ?? null });
   }
 
   dials(entry, planned) {
