@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import sys
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +18,8 @@ from setwright.catalogue.load import catalogue
 from setwright.cli.main import run
 from setwright.plan.floor.rows import rows_of
 from setwright.plan.gates import judge
-from setwright.publish.block_file import block_from_json
+from setwright.plan.identity import with_id
+from setwright.publish.block_file import block_from_json, block_to_json
 from setwright.publish.floor_json import floor_schema
 from setwright.publish.floor_words import floor_report
 from setwright.publish.sheet import pages_of
@@ -329,3 +331,21 @@ def test_a_caller_hands_over_logs_and_gets_the_repaired_hour_at_once(
     assert hold_hour(asked, {"Edda Morn": Log()}).solved.points <= hour.solved.points
     loaded = [block_from_json(one.read_bytes(), str(one)) for one in paths]
     assert hour_of(asked, loaded, json.loads(again.read_text()), {"Edda Morn": Log()}, at_once=True) == hour
+
+
+def test_who_does_not_train_that_day_is_left_out_and_named(
+    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Falk begins a week after the others; the numbers stay those of the files."""
+    falk = block_from_json(Path(blocks(hall, "falk")[0]).read_bytes(), "")
+    brief = replace(falk.inputs.brief, start=falk.inputs.brief.start + timedelta(days=7))
+    path = tmp_path / "falk.json"
+    path.write_bytes(block_to_json(with_id(replace(falk, inputs=replace(falk.inputs, brief=brief)))))
+    edda, gesa = blocks(hall, "edda", "gesa")
+    capsys.readouterr()
+
+    assert run(["floor", edda, str(path), gesa, "--on", DAY, "--json"]) == 0
+
+    shown = capsys.readouterr()
+    assert [one["number"] for one in json.loads(shown.out)["people"]] == [1, 3]
+    assert "Left out, no session that day: Falk Terrin; nearest " in shown.err

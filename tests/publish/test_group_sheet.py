@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -131,7 +132,6 @@ def files(tmp_path: Path) -> list[str]:
 
 
 def test_the_verb_writes_page_and_paper(files: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    import json
 
     out = tmp_path / "out"
 
@@ -152,3 +152,22 @@ def test_the_verb_names_who_does_not_train_that_day(
     assert said.count("no session on 2026-09-08") == 3 and "Nearest days: 2026-09-07" in said
     assert run(["group", files[0], files[0], "--on", "2026-09-07", "--out", str(out)]) == 2
     assert "Ada twice" in " ".join(capsys.readouterr().err.split()) and not out.exists()
+
+
+def test_who_does_not_train_that_day_is_left_out_and_named(
+    files: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Cyd begins a week after the others."""
+    from setwright.plan.identity import with_id
+
+    block = made_block()
+    brief = replace(block.inputs.brief, start=block.inputs.brief.start + timedelta(days=7))
+    later = replace(block.inputs, brief=brief, trainee=replace(PERSON, name="Cyd", id="cyd"))
+    path = tmp_path / "cyd.json"
+    path.write_bytes(block_to_json(with_id(replace(block, inputs=later, trainee="cyd"))))
+
+    assert run(["group", *files, str(path), "--on", "2026-09-07", "--out", str(tmp_path / "out"), "--json"]) == 0
+
+    shown = capsys.readouterr()
+    assert json.loads(shown.out)["people"] == ["Ada", "Bo"]
+    assert "Left out, no session that day: Cyd; nearest 14 September, " in " ".join(shown.err.split())

@@ -53,8 +53,8 @@ def floor_verb(
     """Who does which set where, from when to when: the day's sessions of several BLOCKs on one floor.
 
     People may be named or numbered, in the order of the files. With --again the hour goes on from a minute: what is
-    done or under way stays; with --log what is logged is done, and what is not logged is still to do. Nothing is
-    exchanged without asking.
+    done or under way stays; with --log what is logged is done, and what is not logged is still to do. Who does not
+    train that day is left out and named. Nothing is exchanged without asking.
     """
     from setwright.publish.floor_json import hour_json
     from setwright.publish.floor_text import floor_text
@@ -62,14 +62,15 @@ def floor_verb(
     from setwright.services.clock import today
     from setwright.services.floor import Asked, hold_hour
     from setwright.services.gather import catalogue
+    from setwright.services.show import say_files, say_who_rests
 
     day = today() if on is None else on.date()
     asked = Asked(blocks, day, place, late, absent, broken, held, exchanges, again, from_minute, not no_costs, logs)
     hour = hold_hour(asked)
+    say_who_rests(blocks, day)
     report = floor_report(hour, catalogue(), numbers)
     if out is not None:
         from setwright.services.floor_files import write_floor
-        from setwright.services.show import say_files
 
         say_files(len(write_floor(hour, report, out, paper)), out, "floor.html")
     if as_json:

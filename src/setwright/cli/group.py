@@ -38,14 +38,18 @@ def group_verb(
     unit: Unit | None,
     as_json: bool,
 ) -> None:
-    """One sheet for a whole group: the day's session of each BLOCK side by side, with loads, as page and PDF."""
+    """One sheet for a whole group: the day's session of each BLOCK side by side, with loads, as page and PDF.
+
+    Who does not train that day is left out and named.
+    """
     from setwright.services.clock import today
     from setwright.services.group import participants, write_group
-    from setwright.services.show import say_files
+    from setwright.services.show import say_files, say_who_rests
 
     day = today() if on is None else on.date()
     people = participants(blocks, day)
     files = write_group(people, day, out, paper, unit)
     say_files(len(files), out, "group.html")
+    say_who_rests(blocks, day)
     if as_json:
         show_json({"folder": str(out), "files": files, "people": [one.label for one in people]})

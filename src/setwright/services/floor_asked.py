@@ -14,12 +14,13 @@ from setwright.faults import Fault, InputFaults, NoPlan
 from setwright.people.intake import read_place
 from setwright.people.place import Place
 from setwright.plan.block import Block
-from setwright.plan.block_days import session_date, session_on
+from setwright.plan.block_days import session_on
 from setwright.plan.floor.asks import USUAL_TURNS, floor_stock, takes_turns_at
 from setwright.plan.floor.hour import Comer, entries_of, why_barred, with_exchange
 from setwright.publish.floor_words import thing_words
 from setwright.services.files import read_text
 from setwright.services.gather import catalogue, expect, load_logs
+from setwright.services.rest_days import rest_fault
 from setwright.strength.logged import Log
 
 MOST_PEOPLE, MOST_MINUTES = 40, 600.0
@@ -67,22 +68,22 @@ def the_place(asked: Asked, blocks: Sequence[Block]) -> Place:
 
 
 def who_comes(asked: Asked, blocks: Sequence[Block], faults: list[Fault]) -> list[Comer]:
-    """Everybody with a session that day, numbered by the order of the files."""
+    """Everybody with a session that day, numbered by the order of the files; a fault for each where nobody has one."""
     found: list[Comer] = []
+    resting: list[Fault] = []
     if len(blocks) > MOST_PEOPLE:
         faults.append(Fault("BLOCK", "", f"{len(blocks)} people", f"at most {MOST_PEOPLE}"))
     for number, (path, block) in enumerate(zip(asked.blocks, blocks, strict=True), start=1):
         that_day = session_on(block, asked.on)
         name = block.inputs.trainee.name
         if that_day is None:
-            days = [session_date(block, week.number, one.day) for week in block.weeks for one in week.sessions]
-            near = sorted(days, key=lambda day: (abs((day - asked.on).days), day))[:3]
-            hint = f"Nearest days: {', '.join(str(day) for day in sorted(near))}."
-            faults.append(Fault(str(path), "", f"no session on {asked.on}", "a block that trains that day", hint))
+            resting.append(rest_fault(path, block, asked.on))
         elif any(one.name == name for one in found):
             faults.append(Fault(str(path), "", f"{name} twice", "one block a person, each with a name of their own"))
         else:
             found.append(Comer(name, number, block.inputs.trainee, that_day[1]))
+    if not found:
+        faults += resting
     return found
 
 

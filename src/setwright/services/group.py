@@ -7,20 +7,25 @@ from datetime import date
 from pathlib import Path
 
 from setwright.faults import Fault, InputFaults
-from setwright.plan.block_days import session_date, session_on
+from setwright.plan.block_days import session_on
 from setwright.publish.group_sheet import Participant, group_data, group_html, group_pdf
 from setwright.publish.units import Unit
 from setwright.services.files import make_folder, write_all
 from setwright.services.gather import catalogue, load_block
 from setwright.services.publishing import Paper
+from setwright.services.rest_days import rest_fault
 
 MOST_PEOPLE = 40
 
 
 def participants(paths: Sequence[Path], on: date) -> list[Participant]:
-    """Everybody of some block files with their session of a day. Raises InputFaults with all that is wrong at once."""
+    """Everybody of some block files who trains on a day, with their session.
+
+    Raises InputFaults with all that is wrong at once, and where nobody trains.
+    """
     found: list[Participant] = []
     faults: list[Fault] = []
+    resting: list[Fault] = []
     if len(paths) > MOST_PEOPLE:
         faults.append(Fault("BLOCK", "", f"{len(paths)} people", f"at most {MOST_PEOPLE}"))
     for path in paths[:MOST_PEOPLE]:
@@ -33,14 +38,11 @@ def participants(paths: Sequence[Path], on: date) -> list[Participant]:
         if any(one.label == name for one in found):
             faults.append(Fault(str(path), "", f"{name} twice", "one block a person, each with a name of their own"))
         elif that_day is None:
-            days = [session_date(block, week.number, one.day) for week in block.weeks for one in week.sessions]
-            near = sorted(sorted(days, key=lambda day: (abs((day - on).days), day))[:3])
-            hint = f"Nearest days: {', '.join(str(day) for day in near)}."
-            faults.append(Fault(str(path), "", f"no session on {on}", "a block that trains that day", hint))
+            resting.append(rest_fault(path, block, on))
         else:
             found.append(Participant(name, block, *that_day))
-    if faults:
-        raise InputFaults(faults)
+    if faults or not found:
+        raise InputFaults([*faults, *([] if found else resting)])
     return found
 
 

@@ -27,6 +27,14 @@ def say_files(count: int, out: Path, first: str = "index.html") -> None:
     click.echo(f"{counted(count, 'file')} in {out}; open {out / first} first.", err=True)
 
 
+def say_who_rests(blocks: Sequence[Path], on: date) -> None:
+    """Who does not train that day, on standard error."""
+    from setwright.services.rest_days import who_rests
+
+    for sentence in who_rests(blocks, on):
+        click.echo(sentence, err=True)
+
+
 def finish_block(block: Block, out: Path | None, as_json: bool, unit: Unit | None = None) -> None:
     """Shows a new block: JSON, or words; and writes its files where a folder is given."""
     from setwright.publish.terminal import block_text
