@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from made_block import estimates_of, made_block
 
@@ -9,9 +11,9 @@ from setwright.catalogue.derive import joint_stress
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.load import catalogue
 from setwright.people.restriction_text import parse_restriction
-from setwright.plan.block import Block, Entry
+from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session
 from setwright.plan.gates import judge
-from setwright.plan.restrict import restrict_block
+from setwright.plan.restrict import as_it_came, restrict_block
 
 SAYINGS = ("my elbow is sore", "left knee flexion over 60", "sore shoulder", "no hangs", "strained finger", "sore back")
 
@@ -206,3 +208,100 @@ def test_a_leg_that_must_rest_rests_in_split_squats_too() -> None:
     for slug in ("split_squat", "rfe_split", "split_squat_ffe"):
         hip = judge(catalogue().get(slug), (parse_restriction("left hip is sore"),), frozenset(), ignore_equipment=True)
         assert not hip.allowed, slug
+
+
+def with_entries(block: Block, change: dict[str, Entry]) -> Block:
+    """The block with some entries, by exercise, exchanged wherever they stand."""
+
+    def changed(part: Part) -> Part:
+        return replace(part, entries=tuple(change.get(one.exercise, one) for one in part.entries))
+
+    def changed_session(session: Session) -> Session:
+        return replace(session, parts=tuple(changed(part) for part in session.parts))
+
+    weeks = (replace(week, sessions=tuple(changed_session(one) for one in week.sessions)) for week in block.weeks)
+    return replace(block, weeks=tuple(weeks))
+
+
+def warm_ups(block: Block, slug: str) -> list[Entry]:
+    return [entry for _, part, entry in entries(block, 2) if part == "warm-up" and entry.exercise == slug]
+
+
+def test_a_warm_up_at_a_sore_joint_gets_no_heavier() -> None:
+    """The lift grew since: its usual warm-up load would be more by now. Referee: common practice."""
+    (press,) = warm_ups(made_block(), "leg_press_single")
+    light = replace(press, sets=tuple(replace(one, load_kg=20.0) for one in press.sets))
+    assert (press.sets[0].load_kg or 0) > 20.0
+
+    sore = parse_restriction("my knee is sore")
+    after = restrict_block(with_entries(made_block(), {press.exercise: light}), sore, catalogue(), estimates_of(), 2)
+
+    (now,) = warm_ups(after, "leg_press_single")
+    assert now.dials["range_deg"] == [20, 60]
+    assert [one.load_kg for one in now.sets] == [20.0]
+
+
+@pytest.mark.parametrize("text", SAYINGS)
+def test_no_alternative_asks_a_limited_joint_for_more_than_its_level(text: str) -> None:
+    """Of the derived stress (0 to 3), light leaves 1, moderate 2 (common practice, no published source)."""
+    after = restricted(text)
+    rule = after.inputs.trainee.restrictions[-1]
+    most = {"none": 0, "light": 1, "moderate": 2}.get(rule.level, 3)
+
+    offered = [(entry, one.exercise) for _, _, entry in entries(after, 2) for one in entry.alternatives]
+    assert len(offered) > 5
+    for entry, other in offered:
+        here = joint_stress(catalogue().get(entry.exercise))[rule.joint]
+        assert joint_stress(catalogue().get(other))[rule.joint] <= max(most, here) or rule.actions, (entry, other)
+
+
+def test_a_sore_elbow_is_offered_no_hard_hold() -> None:
+    """Pressing against fixed pins as hard as one can is no hold for a sore elbow, though holds are wanted there."""
+    offered = {one.exercise for _, _, entry in entries(restricted("sore elbow"), 2) for one in entry.alternatives}
+
+    assert offered and not offered & {"press_iso_pins", "row_iso", "bottoms_up_hold"}
+
+
+def test_a_sore_back_gets_the_light_hold_not_the_long_lever() -> None:
+    """Referee: Schoenfeld et al. 2014 (seen): the long-lever plank works the trunk far harder than the usual one."""
+    exercise = catalogue().get("body_saw")
+    saw = Entry("body_saw", (PlannedSet("work", (10, 15), rir=2.0, rest_s=60.0),) * 2, "Trains the trunk.")
+    assert exercise.load_capacity > 1
+    block = with_entries(made_block(), {"situp_load": saw})
+    sliders = replace(block.inputs.places[0], fixtures={**block.inputs.places[0].fixtures, "sliders": 1})
+    block = replace(block, inputs=replace(block.inputs, places=(sliders,)))
+
+    after = restrict_block(block, parse_restriction("sore back"), catalogue(), estimates_of(), 2)
+
+    row = next(one for one in after.changes if one.entry == exercise.name)
+    assert "hold" in row.to and not row.to.startswith("long-lever plank")
+
+
+def test_new_work_at_the_sore_joint_in_the_rests_is_told() -> None:
+    after = restricted("my elbow is sore")
+    before = {entry.exercise for _, _, entry in entries(made_block(), 2)}
+    uses = {slug: {use.joint for use in one.actions} for slug, one in catalogue().exercises.items()}
+
+    new = [
+        (day, catalogue().get(entry.exercise).name, catalogue().get(filler.exercise).name)
+        for day, _, entry in entries(after, 2)
+        if (filler := entry.filler) is not None and entry.exercise not in before and "elbow" in uses[filler.exercise]
+    ]
+
+    assert new
+    for day, name, filler_name in new:
+        rows = [one.why for one in after.changes if (one.week, one.session) == (2, day) and one.to.startswith(name)]
+        assert [one for one in rows if f"In the rest: {filler_name}." in one], (day, name)
+
+
+def test_fewer_sets_for_want_of_minutes_are_told_as_that() -> None:
+    row = Change(2, "mon", "rowing machine", "rowing machine, 4 x 40 s", "stationary bike, 4 x 40 s", "It pulls.", "")
+    one = PlannedSet("work", time_s=40.0)
+
+    def came(count: int) -> Change:
+        session = Session("mon", "gym", 60.0, (Part("conditioning", (Entry("bike", (one,) * count, ""),)),))
+        return as_it_came(row, session, "conditioning", "bike", catalogue())
+
+    assert came(4) == row
+    assert came(1).to == "stationary bike, 1 x 40 s"
+    assert came(1).why == "It pulls. The minutes of the day hold no more of it."

@@ -17,7 +17,7 @@ from setwright.people.restriction_text import sore_joint
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Alternative
 from setwright.plan.candidates import skill_ceiling, strains_in_pregnancy
-from setwright.plan.gates import Verdict, judge, uses_of
+from setwright.plan.gates import Verdict, asks_too_much, judge, said_joint, uses_of
 from setwright.plan.likeness import (
     NEAR_ACTIONS,
     Kind,
@@ -442,6 +442,8 @@ def alternatives_for_entry(
                 continue
             if (own_kind and own_kind not in other.parts) or other.impact > max(1, exercise.impact):
                 continue  # a walk is exchanged for no run
+            if asks_too_much(other, exercise, restrictions):
+                continue
             if one.likeness < floor or not one.kept.startswith("work for") or one.cropped:
                 continue
             if trainee is not None and trainee.training_years < 0.5 and other.skill > max(2, exercise.skill):
@@ -467,7 +469,7 @@ def alternatives_for_entry(
             sore = sore_joint(joint)
             open_ones = near(tokens, (*restrictions, sore))
             gentler = [one for one in open_ones if spares(catalogue.get(one.exercise), joint, stress[joint])]
-            add(f"if the {joint} {'are' if joint.endswith('s') else 'is'} sore", gentler)
+            add(f"if the {said_joint(joint)} {'are' if joint.endswith('s') else 'is'} sore", gentler)
     for _ in range(2 - len(found)):
         add("or", near(tokens), FLOOR)
     return tuple(found[:3])

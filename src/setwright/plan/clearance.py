@@ -15,6 +15,7 @@ from setwright.people.screening import Intensity, Screen, ends_on, is_cleared, s
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Week
 from setwright.plan.brief import Brief
+from setwright.plan.gates import said_joint
 
 LIGHT_RPE, MODERATE_RPE = 4.0, 6.0  # common practice, no published source
 FEWEST_WEEKS = 4  # of a brief
@@ -116,8 +117,9 @@ def ending_words(restriction: Restriction, start: date, weeks: int) -> str:
         if not is_cleared(clearance, start)
         else f"ends on {ends}, before this block does"
     )
+    joint = said_joint(restriction.joint)
     return (
-        f"The {restriction.joint} restriction waits for clearance: the one given by {clearance.who} {when}. "
-        f"Nothing loaded at the {restriction.joint} is planned. Ask the licensed clinician for a later date, or plan "
+        f"The {joint} restriction waits for clearance: the one given by {clearance.who} {when}. "
+        f"Nothing loaded at the {joint} is planned. Ask the licensed clinician for a later date, or plan "
         "fewer weeks."
     )

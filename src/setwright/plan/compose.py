@@ -135,7 +135,7 @@ def dose_of(
     light_part = part in ("warm-up", "loaded-mobility", "conditioning")
     if exercise.load_means == "body":
         return None
-    if part == "conditioning" and scheme.load_kg is not None:
+    if light_part and scheme.load_kg is not None:
         return written_dose(exercise, scheme.load_kg, place)
     if light_part or (is_light(scheme) and scheme.load_kg is None and scheme.pct is None):
         known = (

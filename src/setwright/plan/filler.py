@@ -21,7 +21,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.block import Entry, Filler
 from setwright.plan.drills import how_done, in_a_word, may_be_asked, moves, region, worked_regions
-from setwright.plan.gates import judge, uses_of
+from setwright.plan.gates import judge, said_joint, uses_of
 from setwright.plan.likeness import cosine
 from setwright.plan.range_limits import range_of, shortfalls
 
@@ -231,7 +231,7 @@ def own_purpose(other: Exercise, wanted: Restriction | None, trainee: Trainee | 
     if wanted is not None:
         kind = "carries" if other.mode == "carry" else "holds"
         by = f" ({wanted.set_by})" if wanted.set_by else ""
-        return Purpose(WANTED, f"Easy {kind} that the {wanted.joint} restriction wants kept{by}.")
+        return Purpose(WANTED, f"Easy {kind} that the {said_joint(wanted.joint)} restriction wants kept{by}.")
     for goal in sorted((trainee.goals if trainee else ()), key=lambda one: one.priority):
         if (
             goal.kind == "range"

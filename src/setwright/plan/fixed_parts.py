@@ -22,7 +22,7 @@ from setwright.plan.bout_time import planned_seconds
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import OLDER, YOUTH, skill_ceiling
 from setwright.plan.easing import eased_scheme
-from setwright.plan.gates import Verdict, judge
+from setwright.plan.gates import Verdict, judge, said_joint
 from setwright.plan.light_loads import HEAVIEST_FOR_RANGE
 from setwright.plan.pace import BRISK, EASY, STEADY, WALKS
 from setwright.plan.pairing import scheme_work_s
@@ -243,7 +243,7 @@ class Wanting:
     def place(self, restriction: Restriction, wanted: Wanted, offset: int) -> None:
         """One kind of work on its two days, or on others that have room; ``offset``: by how many days it is moved."""
         count, homeless = len(self.day_places), 0
-        name = f"{wanted} for the {restriction.joint}"
+        name = f"{wanted} for the {said_joint(restriction.joint)}"
         for index, day in enumerate(days_for(2, count)):
             day = (day + offset) % count if count > 2 else day
             entry = self.entry(restriction, wanted, day)
@@ -339,7 +339,7 @@ def wanted_entry(
         part=part,
         schemes=tuple(wanted_scheme(exercise, wanted, shape) for shape in shapes),
         why=(
-            f"{wanted.replace('-', ' ').capitalize()} that the {restriction.joint} restriction wants kept"
+            f"{wanted.replace('-', ' ').capitalize()} that the {said_joint(restriction.joint)} restriction wants kept"
             f"{' (' + restriction.set_by + ')' if restriction.set_by else ''}: light, no rise in pain."
         ),
         dials={**exercise.dials, **verdict.dials},

@@ -71,11 +71,16 @@ class Verdict:
     range_note: str = ""
 
 
+def said_joint(joint: str) -> str:
+    """A joint as a coach says it: a sore trunk is a sore back."""
+    return SAID.get(joint, joint)
+
+
 def who_set(restriction: Restriction) -> str:
     """The restriction by name, with who set it: the sentence every reason starts with."""
     side = "" if restriction.side == "both" else f"{restriction.side} "
     by = f" (set by {restriction.set_by})" if restriction.set_by else ""
-    return f"The {side}{SAID.get(restriction.joint, restriction.joint)} restriction{by}"
+    return f"The {side}{said_joint(restriction.joint)} restriction{by}"
 
 
 def judge(
@@ -265,25 +270,27 @@ def barred_by(
             return reason
     elif barred and restriction.level != "hard":
         holds = "hold" if restriction.joint in ("fingers", "toes") else "holds"
-        cautions.append(f"The {restriction.joint} only {holds} here; stop if it hurts.")
+        cautions.append(f"The {said_joint(restriction.joint)} only {holds} here; stop if it hurts.")
     elif restriction.level in LEVEL_STRESS and not restriction.actions and not uses and bears(exercise, restriction):
         cautions.append(goes_through(restriction.joint))
     if exercise.mode == "cyclic" and uses and restriction.max_angles:
-        cautions.append(f"No resistance that the {restriction.joint} feels; stop if it hurts.")
+        cautions.append(f"No resistance that the {said_joint(restriction.joint)} feels; stop if it hurts.")
     for motion, limit in sorted(restriction.max_angles.items()):
         reason = out_of_range(exercise, motion, limit, who, wanted_dials)
         if reason:
             return reason
     heavy_on_the_back = exercise.spine != "unloaded" and exercise.load_capacity >= 4 and exercise.mode != "carry"
     if restriction.joint == "trunk" and restriction.level in ("none", "light") and heavy_on_the_back:
-        return f"{who} allows only {restriction.level} work of the trunk, and {name} loads the back."
+        return f"{who} allows only {restriction.level} work of the back, and {name} loads it."
     most = LEVEL_STRESS.get(restriction.level, 3)
     is_wanted = {"isometric": "holds", "carry": "carries"}.get(exercise.mode, "short-range") in restriction.wanted
     cropped = is_short_at(restriction.joint, wanted_dials)
     supports = not restriction.actions and exercise.load_capacity > max(1, LEVEL_CAPACITY[restriction.level])
     is_wanted = is_wanted and (cropped or exercise.mode in ("isometric", "carry"))
     if supports and not is_wanted and joint_stress(exercise, wanted_dials).get(restriction.joint, 0) > most:
-        return f"{who} allows only {restriction.level} work of the {restriction.joint}, and {name} loads it."
+        return (
+            f"{who} allows only {restriction.level} work of the {said_joint(restriction.joint)}, and {name} loads it."
+        )
     if restriction.side != "both" and (working or barred) and exercise.per_side:
         cautions.append(f"The {restriction.side} side needs the care.")
     return ""
@@ -291,12 +298,25 @@ def barred_by(
 
 def goes_through(joint: str) -> str:
     """The caution for work that loads a restricted joint, whether it works there or only passes."""
-    return f"Goes through the {SAID.get(joint, joint)}: pain there at most 2 of 10, else stop."
+    return f"Goes through the {said_joint(joint)}: pain there at most 2 of 10, else stop."
 
 
 def bears(exercise: Exercise, restriction: Restriction) -> bool:
     """True when a real load goes through the joint of a restriction, though no muscle works there."""
     return exercise.load_capacity >= REAL_LOAD and joint_stress(exercise).get(restriction.joint, 0) > 0
+
+
+def asks_too_much(other: Exercise, exercise: Exercise, restrictions: Sequence[Restriction]) -> bool:
+    """True when a stand-in asks more of a limited joint than the level leaves open and than what it stands in for.
+
+    A wanted hold or carry may be as hard as a coach likes who picks it; nobody is offered it unasked.
+    """
+    new, old = joint_stress(other), joint_stress(exercise)
+    return any(
+        new.get(rule.joint, 0) > max(LEVEL_STRESS[rule.level], old.get(rule.joint, 0))
+        for rule in restrictions
+        if rule.level in LEVEL_STRESS and not rule.actions
+    )
 
 
 def is_short_at(joint: str, dials: Mapping[str, object]) -> bool:
@@ -365,16 +385,17 @@ def barred_work(
 ) -> str:
     """The reason why work at the joint is closed, or an empty string where its kind is wanted or light enough."""
     joint, name = restriction.joint, exercise.name
+    said = said_joint(joint)
     if exercise.mode == "isometric":
         if "holds" in restriction.wanted:
             return ""
         if restriction.level == "none":
-            return f"{who} bars work of the {joint}, holds included, in {name}."
+            return f"{who} bars work of the {said}, holds included, in {name}."
     if exercise.mode == "carry":
         if "carries" in restriction.wanted:
             return ""
         if restriction.level == "none":
-            return f"{who} bars work of the {joint}, carries included, in {name}."
+            return f"{who} bars work of the {said}, carries included, in {name}."
     if exercise.mode == "active-mobility" and restriction.level != "none":
         return ""
     if exercise.load_capacity <= LEVEL_CAPACITY[restriction.level]:
@@ -393,7 +414,7 @@ def barred_work(
             wanted_dials.clear()
             wanted_dials.update(before)
     allowed = "no moving work" if restriction.level == "none" else f"only {restriction.level} work"
-    return f"{who} allows {allowed} of the {joint}, and {name} moves it under load."
+    return f"{who} allows {allowed} of the {said}, and {name} moves it under load."
 
 
 # The weight goes through foot and hand wherever an exercise states an angle of them, whether muscles work there or not.

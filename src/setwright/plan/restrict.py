@@ -28,7 +28,7 @@ from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, compose_entry
 from setwright.plan.easing import EASED_REPS, EASED_RIR, eased_scheme, first_time
 from setwright.plan.fixed_parts import wanted_entry, wanted_scheme
-from setwright.plan.gates import Verdict, judge, who_set, works_at
+from setwright.plan.gates import LEVEL_CAPACITY, Verdict, asks_too_much, judge, said_joint, uses_of, who_set, works_at
 from setwright.plan.likeness import main_muscles
 from setwright.plan.next_revision import next_revision
 from setwright.plan.pairing import how_many, stations
@@ -44,6 +44,7 @@ NEAR_AT_A_BARE_PLACE = 0.3  # where only equipment is missing: a light hinge bea
 NEAR_ENOUGH = 0.35  # below this likeness an exchange no longer trains the same thing
 CROPPED_EASIER_RIR = 1.0
 GENTLER = 0.12  # likeness given up for each level of stress (0 to 3) that the sore joint is spared
+NO_MORE_MINUTES = "The minutes of the day hold no more of it."
 ONE_SIDE = 0.85  # work of the good side only keeps half of it
 
 
@@ -92,7 +93,7 @@ def restrict_block(
         weeks, changes, added = changed_weeks(block, swaps, restriction, context, from_week)
     changes += added
     weeks, refills = with_new_fillers(block, weeks, restriction, context, from_week)
-    changes += refills
+    changes = [*with_rests_told(block, weeks, changes, restriction, context), *refills]
     touched = sum(len(one) for one in swaps.values())
     more = len({(one.session, one.entry) for one in added})
     return next_revision(
@@ -305,7 +306,7 @@ def decide(
         slug, dials, kept, lost, eased = nearest
         words = f"Kept: {kept}." + ("" if lost == "little" else f" Lost: {lost}.")
         if eased:
-            words += f" It still works the {restriction.joint}: easy, no rise in pain."
+            words += f" It still works the {said_joint(restriction.joint)}: easy, no rise in pain."
         return Swap(slug, dials, None, f"{reason} {words}", eased)
     return Swap(None, {}, None, f"{reason} Nothing near it is open, so it rests until the restriction is lifted.")
 
@@ -315,14 +316,18 @@ def held_alike(
 ) -> tuple[str, dict[str, object]] | None:
     """The open hold that trains the main muscles of a barred exercise at its joint, with its dials; None where none is.
 
-    A hold for the back of the thigh stands in for a leg curl; one for the front does not.
+    A hold for the back of the thigh stands in for a leg curl; one for the front does not. One that is no heavier than
+    the level left at the joint goes first: a plank from the knees, not one at a long lever.
     """
     mains = set(main_muscles(exercise))
+    found: list[StandIn] = []
     for one in open_stand_ins(exercise, part, place, context, taken, restriction, light=True):
         other = context.catalogue.get(one.exercise)
         if other.mode == "isometric" and works_at(other, restriction) and mains & set(main_muscles(other)):
-            return one.exercise, one.dials
-    return None
+            found.append(one)
+    most = LEVEL_CAPACITY[restriction.level]
+    light = [one for one in found if context.catalogue.get(one.exercise).load_capacity <= most]
+    return next(((one.exercise, one.dials) for one in light or found), None)
 
 
 def range_in_words(dials: Mapping[str, object]) -> str:
@@ -532,7 +537,8 @@ def as_it_came(change: Change, session: Session, part: PartName, slug: str, cata
     """A change as the session has it in the end: with fewer sets, or resting, where the minutes ask for that."""
     entries = [entry for one in session.parts if one.part == part for entry in one.entries if entry.exercise == slug]
     if entries:
-        return replace(change, to=in_words(entries[-1], catalogue))
+        words = in_words(entries[-1], catalogue)
+        return change if words == change.to else replace(change, to=words, why=f"{change.why} {NO_MORE_MINUTES}")
     return replace(change, to="rests", why=f"{change.why} No minutes are left for {catalogue.get(slug).name}.")
 
 
@@ -741,11 +747,15 @@ def keep_entry(
     straight = straight_if_sore(entry, exercise, context.trainee, context.catalogue)
     if straight is not entry:
         from_, to = (in_words(one, context.catalogue) for one in (entry, straight))
-        why = f"No {entry.scheme.replace('-', ' ')} where the {restriction.joint} is limited: straight sets instead."
+        joint = said_joint(restriction.joint)
+        why = f"No {entry.scheme.replace('-', ' ')} where the {joint} is limited: straight sets instead."
         changes.append(Change(week.number, session.day, exercise.name, from_, to, why, restriction.reason))
         entry = straight
     open_ones: tuple[Alternative, ...] = tuple(
-        one for one in entry.alternatives if is_open_as_named(one.exercise, context)
+        one
+        for one in entry.alternatives
+        if is_open_as_named(one.exercise, context)
+        and not asks_too_much(context.catalogue.get(one.exercise), exercise, rules)
     )
     if len(open_ones) < len(entry.alternatives):
         open_ones = alternatives_for_entry(
@@ -778,7 +788,7 @@ def with_new_fillers(
             now, rows = refilled(session, before, context, lambda slug: is_open_as_named(slug, context))
             sessions.append(now)
             for row in rows:
-                crosses = f"The old one crosses the {restriction.joint} restriction."
+                crosses = f"The old one crosses the {said_joint(restriction.joint)} restriction."
                 changes.append(
                     Change(
                         week=week.number,
@@ -792,6 +802,26 @@ def with_new_fillers(
                 )
         made.append(replace(week, sessions=tuple(sessions)))
     return made, changes
+
+
+def with_rests_told(
+    block: Block, weeks: Sequence[Week], changes: Sequence[Change], restriction: Restriction, context: Context
+) -> list[Change]:
+    """The changes, where one brought work of the joint into the rests with that work: nobody finds it there untold."""
+    known = context.catalogue
+    told: dict[tuple[int, str, str], str] = {}
+    for before, week in zip(block.weeks, weeks, strict=True):
+        for old, now in zip(before.sessions, week.sessions, strict=True):
+            there = {entry.exercise for part in old.parts for entry in part.entries}
+            for entry in (entry for part in now.parts for entry in part.entries if entry.exercise not in there):
+                filler = entry.filler
+                if filler is not None and uses_of(known.get(filler.exercise), restriction):
+                    words = f"In the rest: {known.get(filler.exercise).name}. {filler.why}"
+                    told[week.number, now.day, in_words(entry, known)] = words
+    return [
+        replace(one, why=f"{one.why} {told[spot]}") if (spot := (one.week, one.session, one.to)) in told else one
+        for one in changes
+    ]
 
 
 def free_of_one_station(entries: Sequence[Entry], place: Place, catalogue: Catalogue) -> list[Entry]:

@@ -18,7 +18,7 @@ from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Week
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, planned_sets
-from setwright.plan.gates import judge, who_set
+from setwright.plan.gates import judge, said_joint, who_set
 from setwright.plan.next_revision import next_revision
 from setwright.plan.restrict import free_lonely_supersets, in_words, is_new_crop, restrict_block, within_minutes
 from setwright.plan.session_time import session_minutes_of
@@ -84,7 +84,7 @@ def may_lift(restriction: Restriction, lifted_by: str) -> None:
         hint = "A restriction is lifted by who set it."
         raise InputFaults([Fault("--set-by", "", found, repr(restriction.set_by), hint)])
     if restriction.needs_clearance and restriction.clearance is None and not said:
-        hint = f"The {restriction.joint} waits for clearance: say which licensed clinician gave it."
+        hint = f"The {said_joint(restriction.joint)} waits for clearance: say which licensed clinician gave it."
         raise InputFaults([Fault("--set-by", "", "nobody", "who cleared it", hint)])
 
 

@@ -12,7 +12,7 @@ from setwright.catalogue.names import nearest
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import Level, Restriction
 from setwright.plan.block import Block
-from setwright.plan.gates import who_set
+from setwright.plan.gates import said_joint, who_set
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import restrict_block
 from setwright.review.proposing import one_row_each
@@ -148,7 +148,7 @@ def require_people(
         hint = "The program names the test that ends a stage, never the date: people set it."
         faults.append(Fault("--from-week", "", "none", "the week from which the stage holds", hint))
     if restriction.needs_clearance and not set_by.strip():
-        hint = f"The {restriction.joint} waits for clearance."
+        hint = f"The {said_joint(restriction.joint)} waits for clearance."
         faults.append(Fault("--by", "", "nobody", "the licensed clinician who sets the stage", hint))
     has_none = restriction.clearance is None and given_on is None
     if restriction.needs_clearance and has_none and stage.restriction is not None:
