@@ -14,6 +14,7 @@ from setwright.people.trainee import StepReached, Trainee
 from setwright.plan.bout import Target
 from setwright.plan.gates import judge
 from setwright.publish.block_file import block_from_json, block_to_json
+from setwright.publish.words import NO_LIFTS, effort_of_lifts, effort_today
 
 MIX = "10 kettlebell swings @ 16 kg, 8 push-ups, 200 m run"
 
@@ -152,3 +153,14 @@ def test_a_bout_survives_its_file_and_older_blocks_know_none() -> None:
 
     assert block_from_json(block_to_json(with_bout), "block.json") == with_bout
     assert b'"bout"' in block_to_json(with_bout) and b'"bout"' not in block_to_json(without)
+
+
+def test_the_head_of_a_session_says_the_effort_that_its_own_main_lifts_ask() -> None:
+    """Referee: RPE = 10 - RIR (Helms 2016, from memory), and what the text asks, line by line."""
+    text = "1 week\nMonday\nMain\nback squat 3 x 5 @ 7\n{}\nTuesday\nbike 20 min, talk test: whole sentences"
+    one, none = block_of(text.format("")).weeks[0].sessions
+    two = block_of(text.format("bench press 3 x 5 @ 8")).weeks[0].sessions[0]
+
+    assert effort_of_lifts(one) == "main lifts RPE 7: about 3 left"
+    assert effort_of_lifts(two) == "main lifts RPE 7 to 8: about 2 to 3 left"
+    assert effort_of_lifts(none) == NO_LIFTS and effort_today(none) == ""

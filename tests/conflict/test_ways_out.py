@@ -32,6 +32,7 @@ from setwright.plan.shorthand import read_block_text
 from setwright.plan.trial import Room, Trial
 from setwright.plan.ways_out import Deadlock, deadlock_of, members_of, without
 from setwright.plan.written import fit_written
+from setwright.publish.block_grid import block_grid
 from setwright.publish.schemas import no_plan_schema
 from setwright.services.deeds import plain_brief
 
@@ -296,6 +297,8 @@ def test_a_written_session_that_is_too_long_says_what_would_be_enough_and_stays(
     ).groups()
     assert 50 + int(more) >= longest > 50 + int(more) - 1
     assert "left as you wrote it" in told.why
+    (shown,) = {one.minutes for one in block_grid(made, catalogue()).days[0].sessions if one.is_too_long}
+    assert shown is not None and shown >= longest > 50 and f"about {shown} min" in told.why
     assert [len(part.entries) for part in made.weeks[0].sessions[0].parts if part.part != "warm-up"] == [3]
     line = next(one for one in ("front squat", "bench press", "seated cable row") if one in name)
     shorter = read_written(LONG_TEXT.replace(f"{line} {before} x", f"{line} {sets} x"))

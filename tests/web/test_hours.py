@@ -298,3 +298,10 @@ def test_who_is_erased_leaves_the_hour(hour: Any, gym: Any) -> None:
 
     assert [one.number for one in hour.people.order_by("number")] == [2, 3]
     assert [one.number for one in board_values(hour, timezone.now())["people"]] == [2, 3]
+
+
+def test_what_comes_within_half_a_minute_comes_now(hour: Any) -> None:
+    said = [one.then for seconds in range(0, 1800, 10) for one in at(hour, seconds / 60).values() if one.then]
+
+    assert any(one.endswith(", now") for one in said) and any(one.endswith(", in 1 min") for one in said)
+    assert not any("in 0 min" in one for one in said)

@@ -30,7 +30,7 @@ def too_long(template: Template, weeks: tuple[Week, ...], context: Context) -> l
         ways = [f"{ceil(max(taken) - cap)} more min"]
         less = least_less(session, cap, over, len(weeks), context)
         ways += [less] if less else []
-        text = f"As written it takes about {max(taken):.0f} min. It was left as you wrote it."
+        text = f"As written it takes about {ceil(max(taken))} min. It was left as you wrote it."
         found.append(Unmet(f"{cap:g} min on {session.day}", f"{text} Enough would be {', or '.join(ways)}.", "T06"))
     return found
 

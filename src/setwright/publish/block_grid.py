@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
+from math import ceil
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAYS
@@ -145,7 +146,8 @@ def minutes_of(week: int, session: Session | None) -> Minutes:
     if session is None:
         return Minutes(week, None)
     cap = session.minutes_cap
-    return Minutes(week, round(session.minutes), cap is not None and session.minutes > cap + 0.05)
+    is_too_long = cap is not None and session.minutes > cap + 0.05
+    return Minutes(week, ceil(session.minutes) if is_too_long else round(session.minutes), is_too_long)
 
 
 def entries_of(sessions: Mapping[int, Session]) -> dict[Spot, dict[int, Entry]]:

@@ -53,7 +53,7 @@ def block_calendar(
             event.add("sequence", block.revision - 1)
             place = next((one.name for one in block.inputs.places if one.id == session.place), session.place)
             event.add("location", place)
-            lines = [words.effort_of_week(week)]
+            lines = [words.effort_of_lifts(session)]
             for part in session.parts:
                 if part.part != "warm-up":
                     for group in groups_of(part.entries):

@@ -188,7 +188,7 @@ def session_activity(
 ) -> dict[str, Any]:
     """A session: its day, its minutes, and a line for each exercise."""
     spoken, shown = words.spoken_session(block, session, unit)
-    lines = [words.effort_of_week(week)]
+    lines = [words.effort_of_lifts(session)]
     for part in spoken.parts:
         if part.part != "warm-up":
             lines += [words.entry_text(entry, catalogue, shown) for entry in part.entries]

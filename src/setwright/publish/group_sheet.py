@@ -58,7 +58,7 @@ def day_of(on: date) -> str:
 def person_data(one: Participant, catalogue: Catalogue, unit: Unit | None) -> dict[str, Any]:
     """One column: who, how long, the warm-up in a line, every entry."""
     session, shown = words.spoken_session(one.block, one.session, unit)
-    sub = f"{one.session.minutes:.0f} min, {words.effort_of_week(one.week)}"
+    sub = f"{one.session.minutes:.0f} min, {words.effort_of_lifts(one.session)}"
     if one.moved_from is not None:
         sub += f"; planned for {words.date_text(one.moved_from)}"
     warm = [entry for part in session.parts if part.part == "warm-up" for entry in part.entries]

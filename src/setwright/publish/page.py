@@ -77,7 +77,7 @@ def session_page(
         sub=f"{block.inputs.trainee.name}: {block.title}. {words.week_title(block, this_week)}, "
         f"about {session.minutes:.0f} min.",
         home="../index.html",
-        lead=f"Effort today, {words.effort_of_week(this_week)}.",
+        lead=words.effort_today(session).strip(),
         parts=parts,
         figures=figures_of(parts, catalogue) if figures else [],
         cautions=block.cautions,
@@ -89,7 +89,7 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None, fig
     weeks: list[dict[str, Any]] = [
         {
             "title": words.week_title(block, week),
-            "effort": words.effort_of_week(week),
+            "effort": words.effort_of_lifts(*week.sessions),
             "first": week.number == block.weeks[0].number,
             "sessions": [
                 {
@@ -146,7 +146,7 @@ def notes_page(
         "tables.html",
         figures=list(drawn.values()),
         title=f"Coach's notes: {words.DAY_NAMES[day]}",
-        sub=f"{block.title}. {words.week_title(block, this_week)}: {words.effort_of_week(this_week)}.",
+        sub=f"{block.title}. {words.week_title(block, this_week)}: {words.effort_of_lifts(session)}.",
         home="../index.html",
         lead="The talk through one session: what each movement is for, how to judge effort, what to do instead.",
         groups=groups,

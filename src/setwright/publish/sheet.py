@@ -306,7 +306,7 @@ def session_data(
         f"about {session.minutes:.0f} min",
         place,
     )
-    data["lead"] = f"Effort today, {words.effort_of_week(this_week)}. Write down what you did; pain from 0 to 10."
+    data["lead"] = f"{words.effort_today(found)}Write down what you did; pain from 0 to 10."
     for part in session.parts:
         hint = "letters belong together: do them in turn" if any(one.superset for one in part.entries) else ""
         if part.part == "warm-up":
@@ -493,7 +493,7 @@ def notes_data(
         block,
         paper,
         f"Coach's notes: {words.DAY_NAMES[day]}",
-        f"{block.title}. {words.week_title(block, this_week)}: {words.effort_of_week(this_week)}.",
+        f"{block.title}. {words.week_title(block, this_week)}: {words.effort_of_lifts(found)}.",
         f"about {session.minutes:.0f} min",
         "",
     )

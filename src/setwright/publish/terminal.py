@@ -65,7 +65,7 @@ def session_text(block: Block, week: int, day: str, catalogue: Catalogue, unit: 
     this_week, found = words.find_session(block, week, day)
     session, shown = words.spoken_session(block, found, unit)
     title = f"{block.title}: {words.week_title(block, this_week)}, {words.DAY_NAMES[day]}"
-    lines = [fill(f"{title}, about {session.minutes:.0f} min"), fill(f"Effort: {words.effort_of_week(this_week)}")]
+    lines = [fill(f"{title}, about {session.minutes:.0f} min"), fill(f"Effort: {words.effort_of_lifts(session)}")]
     for part in session.parts:
         lines += ["", words.PART_NAMES[part.part]]
         lines += part_lines(part.entries, catalogue, shown, part.part != "warm-up")

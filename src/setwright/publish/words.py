@@ -50,6 +50,7 @@ MONTHS = (
     "November",
     "December",
 )
+NO_LIFTS = "no main lifts"
 
 
 def name_of(slug: str, catalogue: Catalogue) -> str:
@@ -439,10 +440,26 @@ def length_text(block: Block) -> str:
     return f"{counted(len(block.weeks), 'week')} from {date_text(block.inputs.brief.start)}"
 
 
-def effort_of_week(week: Week) -> str:
-    """The effort of the main lifts in plain words."""
-    left = 10 - week.rpe
-    return f"main lifts RPE {week.rpe:g}: about {left:g} left"
+def effort_today(session: Session) -> str:
+    """The effort of a session as a sentence, nothing where it has no main lifts."""
+    said = effort_of_lifts(session)
+    return "" if said == NO_LIFTS else f"Effort today, {said}. "
+
+
+def effort_of_lifts(*sessions: Session) -> str:
+    """The effort that the main lifts of some sessions ask, in plain words: that of their first working sets.
+
+    >>> effort_of_lifts()
+    'no main lifts'
+    """
+    main = [entry for one in sessions for part in one.parts if part.part == "main" for entry in part.entries]
+    first = [entry.working_sets[0].rir for entry in main if entry.working_sets]
+    left = sorted(one for one in first if one is not None)
+    if not left:
+        return NO_LIFTS
+    if left[0] == left[-1]:
+        return f"main lifts RPE {10 - left[0]:g}: about {left[0]:g} left"
+    return f"main lifts RPE {10 - left[-1]:g} to {10 - left[0]:g}: about {left[0]:g} to {left[-1]:g} left"
 
 
 def proof_text(block: Block) -> str:

@@ -178,7 +178,7 @@ def then_words(hour: models.FloorHour, row: Mapping[str, Any], start_s: float, a
     name = what_words(hour, row)
     where = where_words(row, name)
     minutes = max(0, round((start_s - at_s) / 60))
-    return f"{name}{f', {where}' if where else ''}, in {minutes} min"
+    return f"{name}{f', {where}' if where else ''}, {f'in {minutes} min' if minutes else 'now'}"
 
 
 def moment(hour: models.FloorHour, seconds: float) -> datetime:

@@ -148,7 +148,7 @@ def notes_index(block: Block, on: date) -> dict[str, Any]:
             "week": week.number,
             "title": one.title,
             "minutes": round(one.minutes),
-            "effort": words.effort_of_week(week),
+            "effort": words.effort_of_lifts(one),
         }
         for week in block.weeks
         for one in week.sessions
@@ -173,7 +173,7 @@ def notes_of(block: Block, week: int, weekday: str) -> dict[str, Any]:
     day = session_date(block, week, weekday)
     return {
         "title": f"{words.DAY_NAMES[session.day]}, {words.date_text(day)}",
-        "sub": f"{words.week_title(block, this_week)}: {words.effort_of_week(this_week)}, {session.minutes:.0f} min",
+        "sub": f"{words.week_title(block, this_week)}: {words.effort_of_lifts(session)}, {session.minutes:.0f} min",
         "parts": parts,
         "figures": figures,
         "cautions": block.cautions,

@@ -85,7 +85,7 @@ def session(request: HttpRequest, trainee_id: UUID, block_id: str, week: int, we
         "week": week,
         "weekday": found.day,
         "title": f"{words.DAY_NAMES[found.day]}, {words.date_text(session_date(block, week, found.day))}",
-        "sub": f"{words.week_title(block, this_week)}: {words.effort_of_week(this_week)}, {found.minutes:.0f} min",
+        "sub": f"{words.week_title(block, this_week)}: {words.effort_of_lifts(found)}, {found.minutes:.0f} min",
         "parts": parts,
         "figures": figures,
         "cautions": block.cautions,

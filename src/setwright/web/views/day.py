@@ -78,7 +78,7 @@ def day_page(request: HttpRequest, row: models.Trainee, on: date) -> HttpRespons
     values |= {
         "week": week,
         "session": session,
-        "lead": f"{words.week_title(block, week)}: {words.effort_of_week(week)}, about {session.minutes:.0f} min",
+        "lead": f"{words.week_title(block, week)}: {words.effort_of_lifts(session)}, about {session.minutes:.0f} min",
         "parts": parts,
         "figures": figures,
         "cautions": block.cautions,
