@@ -57,7 +57,7 @@ GUESTS = (
     Guest("tarek", "a climber with a strained finger: no hangs, no hard grip", 15, Story(weekly_gain=0.006)),
 )
 SORE = ("dunja", "my elbow is sore")
-PUBLISHED = ("dunja", ("station", "garage", "hotel"), "Squat, nordic and pull-up, an invented session")
+PUBLISHED = ("dunja", ("station", "garage", "hotel"), "A day of a strength block, an invented session")
 
 
 def unpack(folder: Path) -> Path:
