@@ -12,11 +12,11 @@ from made_block import made_block
 
 from setwright.catalogue.load import catalogue
 from setwright.cli.main import run
-from setwright.plan.block import Block, Entry
+from setwright.plan.block import Block, Entry, PlannedSet
 from setwright.publish.block_file import block_to_json
 from setwright.services.block_check import block_faults
 from setwright.services.deeds import restrict
-from setwright.services.lifting import lift_restriction
+from setwright.services.lifting import lift_restriction, no_more_reps
 
 JOINTS = ("my elbow is sore", "sore shoulder", "knee flexion over 60")
 
@@ -74,12 +74,24 @@ def test_a_lifted_restriction_brings_the_block_back(text: str, folder: Path) -> 
             assert lower or fewer_reps or shorter or len(new.sets) < len(old.sets), (new.exercise, old.sets, new.sets)
         if before is not None and now is not None:
             assert now <= before
+        assert (new.sets[-1].reps or (0, 0))[1] <= (old.sets[-1].reps or (0, 0))[1], "no load is made up for by reps"
     assert all("lifted" in one.why and one.from_ and one.to for one in back.changes)
     assert {one.week for one in back.changes} <= {3, 4}
     assert block_faults(back, "back.json", catalogue()) == []
     for week in back.weeks[2:]:
         for session in week.sessions:
             assert session.minutes_cap is None or session.minutes <= session.minutes_cap + 1e-6
+
+
+def test_what_a_lighter_load_spares_stays_in_reserve() -> None:
+    """Up to four left, as at a sore joint. Referee: common practice, no published source."""
+    planned = PlannedSet("work", (10, 15), rir=3.0, rpe=7.0, load_kg=10.0)
+    light = replace(planned, reps=(16, 21), load_kg=7.5, note="The next load is heavier: more reps instead.")
+
+    made = no_more_reps(light, planned)
+
+    assert (made.reps, made.rir, made.rpe, made.load_kg, made.note) == ((10, 15), 4.0, 6.0, 7.5, "")
+    assert no_more_reps(replace(planned, reps=(8, 10), load_kg=9.0), planned).reps == (8, 10)
 
 
 def test_what_the_restriction_never_touched_keeps_its_sets(folder: Path) -> None:

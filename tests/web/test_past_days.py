@@ -89,6 +89,26 @@ def test_a_limit_of_long_ago_is_kept_from_the_first_session_that_is_still_ahead(
     assert next(one.since for one in after.inputs.trainee.restrictions if one.joint == "elbow") == second_date
 
 
+def test_a_limit_said_between_two_sessions_holds_from_that_day(gym: Any) -> None:
+    (first_date, _), (second_date, _) = days_of(gym)
+    between = first_date + timedelta(days=1)
+    assert between < second_date
+
+    after = limit(gym.trainee, limit_said({"joint": "elbow"}, between), between, gym.coach.user)
+
+    assert next(one.since for one in after.inputs.trainee.restrictions if one.joint == "elbow") == between
+
+
+def test_a_limit_said_after_the_session_of_a_day_holds_from_the_next_day(gym: Any) -> None:
+    first_date = days_of(gym)[0][0]
+    keep_rows(gym.trainee, rows_of(gym, first_date, 9), now_text())
+
+    after = limit(gym.trainee, limit_said({"joint": "elbow"}, first_date), first_date, gym.coach.user)
+
+    since = next(one.since for one in after.inputs.trainee.restrictions if one.joint == "elbow")
+    assert since == first_date + timedelta(days=1)
+
+
 def test_after_the_last_session_nothing_can_change(gym: Any) -> None:
     last = session_date(gym.block, len(gym.block.weeks), "sun") + timedelta(days=1)
 

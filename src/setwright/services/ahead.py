@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import Restriction
@@ -24,12 +24,13 @@ from setwright.strength.logged import Log
 class Ahead:
     """What may still change of a block: the first week of it, and the sessions (day, week) of that week that are over.
 
-    ``day``: the day of the first session that may change.
+    ``day``: the day of the first session that may change; ``since``: the first day of which no session is over.
     """
 
     week: int
     done: frozenset[tuple[str, int]]
     day: date
+    since: date
 
 
 def what_is_ahead(block: Block, log: Log, on: date) -> Ahead:
@@ -48,7 +49,9 @@ def what_is_ahead(block: Block, log: Log, on: date) -> Ahead:
         left = [one for one in week.sessions if (one.day, week.number) not in over]
         if left:
             first = min(session_date(block, week.number, one.day) for one in left)
-            return Ahead(week.number, over, first)
+            days_over = (session_date(block, number, day) for day, number in over)
+            since = max((day + timedelta(days=1) for day in days_over if day < first), default=on)
+            return Ahead(week.number, over, first, max(on, since))
     hint = "Every session of the block is over: design the next one."
     raise InputFaults([Fault("block", "", f"{on}", "a day with a session that is still ahead", hint)])
 
@@ -66,14 +69,14 @@ def is_finished(session: Session, week: int, log: Log) -> bool:
 
 
 def since_open(made: Restriction, ahead: Ahead) -> Restriction:
-    """The restriction as the block keeps it: from the first session that may change, for what is over is over."""
-    return replace(made, since=ahead.day if made.since is None else max(made.since, ahead.day))
+    """The restriction as the block keeps it: from the first day of which no session is over; what is over stays."""
+    return replace(made, since=ahead.since if made.since is None else max(made.since, ahead.since))
 
 
 def under_all(block: Block, limits: Sequence[Restriction], log: Log, ahead: Ahead) -> Block:
     """The next revision of a block under every one of some limits that it was not made under; itself under none.
 
-    The limits hold from the first session that may change. Raises NoPlan where it can't be made.
+    The limits hold from the first day of which no session is over. Raises NoPlan where it can't be made.
     """
     estimates, made, changes = block_estimates(block, log), block, list(block.changes[:0])
     for one in limits:

@@ -15,9 +15,10 @@ from setwright.dose.implements import loads_in
 from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.as_template import scheme_of
-from setwright.plan.block import Block, Change, Entry, Part, Proof, Session, Week
+from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Proof, Session, Week
 from setwright.plan.clearance import for_whole_block
 from setwright.plan.compose import Context, planned_sets
+from setwright.plan.easing import EASED_RIR
 from setwright.plan.gates import judge, said_joint, who_set
 from setwright.plan.next_revision import next_revision
 from setwright.plan.restrict import free_lonely_supersets, in_words, is_new_crop, restrict_block, within_minutes
@@ -273,13 +274,24 @@ def under_load(entry: Entry, part: Part, most_kg: float, place_id: str, lifting:
     if scheme is not None and first.chance is not None:
         sets = planned_sets(exercise, scheme, place, context, part.part, with_ramp, most_kg)
         load = sets[-1].load_kg
-        return replace(entry, sets=sets) if load is not None and load <= most_kg else entry
+        if load is None or load > most_kg:
+            return entry
+        return replace(entry, sets=tuple(no_more_reps(one, first) for one in sets))
     options = [one for one in loads_in(place, exercise) if one.load_kg <= most_kg]
     if with_ramp or not options:
         return entry
     best = options[-1]
     sets = tuple(replace(one, load_kg=best.load_kg, pieces=best.pieces, load_range_kg=None) for one in entry.sets)
     return replace(entry, sets=sets)
+
+
+def no_more_reps(one: PlannedSet, planned: PlannedSet) -> PlannedSet:
+    """A lighter set with the repetitions planned: what the load spares is left in reserve, not made up for."""
+    if one.kind == "ramp" or not one.reps or not planned.reps or one.reps[1] <= planned.reps[1]:
+        return one
+    left = None if one.rir is None else max(one.rir, min(one.rir + one.reps[1] - planned.reps[1], EASED_RIR))
+    rpe = one.rpe if left is None else max(1.0, 10.0 - left)
+    return replace(one, reps=planned.reps, rir=left, rpe=rpe, note="")
 
 
 def less_of(entry: Entry) -> tuple[Entry, str]:
