@@ -241,3 +241,13 @@ def test_the_next_dose_names_the_height_of_its_step() -> None:
     found = climb_ahead(stands, person, catalogue(), estimates, date(2026, 9, 1))
 
     assert found.dose is not None and "60 cm" in found.dose.words
+
+
+def test_a_drill_of_a_warm_up_moves_nobody_on_a_way_and_one_that_hurts_counts() -> None:
+    """Five easy ones in a warm-up are neither a try at the exit test nor short of it (common practice)."""
+    drills = sessions("pushup_incline", 5, 5, sets=1, part="warm-up", ended_by="planned")
+    hurt = replace(drills[0], pain=6, pain_where="shoulder")
+
+    assert rows_of(Log(tuple(drills))) == ()
+    assert rows_of(Log((hurt, *drills[1:]))) == (hurt,)
+    assert rows_of(Log(tuple(replace(one, part="skill") for one in drills))) != ()

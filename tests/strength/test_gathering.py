@@ -283,6 +283,14 @@ def test_sets_of_a_day_are_numbered_by_lift_in_the_order_of_their_set_numbers() 
         assert [(one.number, one.load_kg) for one in sets] == [(1, 91.0), (2, 92.0), (3, 93.0)]
 
 
+def test_warm_ups_and_fillers_say_nothing_of_strength() -> None:
+    """Easy on purpose: common practice, no published source."""
+    drills = [replace(ROW, part="warm-up"), replace(ROW, part="filler", set=2)]
+
+    assert gathered(*drills) == {}
+    assert gathered(*drills, replace(ROW, part="main")) == gathered(replace(ROW, part="main"))
+
+
 def test_sets_after_the_day_of_the_question_are_left_out() -> None:
     rows = gathered(replace(ROW, rir=1.0), replace(ROW, date=ON + timedelta(days=1), load_kg=200.0, rir=1.0))
 

@@ -23,7 +23,7 @@ from setwright.people.trainee import Baseline, Trainee
 from setwright.plan.block import Block, Entry
 from setwright.plan.block_days import week_start
 from setwright.plan.gates import judge
-from setwright.strength.logged import Log, LoggedSet
+from setwright.strength.logged import EASY_PARTS, Log, LoggedSet
 
 Verdict = Literal["step up", "small step", "stay", "step back", "sideways", "top reached", "closed"]
 # Reasons why an exercise is closed for this trainee here; empty when it is open.
@@ -130,7 +130,7 @@ def amount_of(one: LoggedSet, measure: Measure | None) -> float | None:
 
 
 def rows_of(log: Log, baselines: Sequence[Baseline] = ()) -> tuple[LoggedSet, ...]:
-    """The sets of a log, with the dated sets of a trainee file as sessions of one set each."""
+    """The sets of a log that are no warm-up, or hurt; a trainee file's dated sets as sessions of one set each."""
     early = [
         LoggedSet(
             date=one.date,
@@ -148,7 +148,8 @@ def rows_of(log: Log, baselines: Sequence[Baseline] = ()) -> tuple[LoggedSet, ..
         )
         for one in baselines
     ]
-    return tuple(sorted((*early, *log.sets), key=lambda one: (one.date, one.session, one.exercise, one.set)))
+    work = [one for one in log.sets if one.part not in EASY_PARTS or one.pain]
+    return tuple(sorted((*early, *work), key=lambda one: (one.date, one.session, one.exercise, one.set)))
 
 
 def step_of_row(

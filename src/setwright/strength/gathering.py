@@ -22,7 +22,7 @@ from setwright.strength.evidence import Kind, SetEvidence
 from setwright.strength.expected import body_part, k_prior, ratio_prior
 from setwright.strength.holds import LoggedHold, curve_of, hold_figures
 from setwright.strength.lever_load import ANGLE_SD, breaks_on_the_way, help_kg, lever_dials
-from setwright.strength.logged import Log, LoggedSet
+from setwright.strength.logged import EASY_PARTS, Log, LoggedSet
 from setwright.strength.parts_done import bouts_done, what_tells
 from setwright.strength.roster import EASY_LEFT, FAR_CALL
 from setwright.strength.short_rests import bouts_as_plain
@@ -289,7 +289,7 @@ def band_help(exercise: Exercise, trainee: Trainee, dials: Mapping[str, object])
 def gather(
     trainee: Trainee, catalogue: Catalogue, baselines: Sequence[Baseline], log: Log, until: date
 ) -> dict[str, list[SetEvidence]]:
-    """All sets of all lifts up to a date as evidence, by exercise, in order of date and set."""
+    """All sets of all lifts up to a date as evidence, by exercise, in order of date and set; warm-ups tell nothing."""
     found: dict[str, list[SetEvidence]] = {}
     for base in baselines:
         exercise = catalogue.get(base.exercise)
@@ -301,7 +301,7 @@ def gather(
         if one is not None and one.date <= until:
             found.setdefault(exercise.slug, []).append(one)
     numbers: dict[tuple[date, str], int] = {}
-    for done in sorted(log.sets, key=in_order):
+    for done in sorted((one for one in log.sets if one.part not in EASY_PARTS), key=in_order):
         exercise = catalogue.get(done.exercise)
         key = (done.date, exercise.slug)
         numbers[key] = numbers.get(key, 0) + 1

@@ -11,6 +11,7 @@ from setwright.catalogue.exercise import LoadMeans
 EndedBy = Literal["planned", "form", "balance", "grip", "breath", "pain", "muscle"]
 PainKind = Literal["sharp", "dull", "numb", "other"]
 LoggedPart = Literal["warm-up", "main", "skill", "assistance", "finisher", "loaded-mobility", "conditioning", "filler"]
+EASY_PARTS = ("warm-up", "filler")  # easy on purpose: what was done there tells nothing of strength
 
 
 @dataclass(frozen=True)
