@@ -114,5 +114,5 @@ def test_the_page_lists_every_bout_with_its_score() -> None:
     line = "Week 2, mon A, as many rounds as possible in 12 min: 5 rounds + 4 reps."
     page = review_html(replace(report(), bouts=(line,)))
 
-    assert "Conditioning by score" in page and line in page
-    assert "Conditioning by score" not in review_html(report())
+    assert "Conditioning, bout by bout" in page and line in page
+    assert "Conditioning, bout by bout" not in review_html(report())

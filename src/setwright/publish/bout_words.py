@@ -79,13 +79,16 @@ def target_text(target: Target | None) -> str:
         )
         return f"at {span_text(100 * low, 100 * high)} % of {of}"
     if target.by == "pace":
-        per = target.per_m or 500.0
-        unit = "km" if per == 1000 else "mile" if abs(per - 1609.344) < 0.01 else f"{per:g} m"
         ends = pace_clock(target.low) + (f" to {pace_clock(target.high)}" if target.high != target.low else "")
-        return f"at {ends} per {unit}"
+        return f"at {ends} per {metres_text(target.per_m or 500.0)}"
     if target.by == "watts":
         return f"at {span_text(target.low, target.high)} W"
     return f"at a heart rate of {span_text(target.low, target.high)}"
+
+
+def metres_text(per_m: float) -> str:
+    """The length that a pace is told for: ``500 m``, ``km``."""
+    return "km" if per_m == 1000 else "mile" if abs(per_m - 1609.344) < 0.01 else f"{per_m:g} m"
 
 
 def span_text(low: float, high: float) -> str:

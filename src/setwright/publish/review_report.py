@@ -24,7 +24,7 @@ from setwright.publish.review_charts import (
     wellness_pictures,
 )
 from setwright.publish.review_text import (
-    bout_line,
+    bout_lines,
     few,
     headline,
     morning_text,
@@ -117,7 +117,7 @@ def review_report(
             if text
         ),
         pictures=tuple(with_own_names(pictures_of(block, review, lifts, sets, climbs, catalogue))),
-        bouts=tuple(printable(bout_line(one, review.bouts)) for one in reversed(review.bouts)),
+        bouts=tuple(printable(one) for one in reversed(bout_lines(review))),
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from setwright.body.anatomy import muscle_groups
 from setwright.people.trainee import DAYS
-from setwright.publish.bout_words import shared_text
+from setwright.publish.bout_words import metres_text, pace_clock, shared_text, target_text
 from setwright.publish.terminal import WIDTH, fill
 from setwright.publish.units import Unit, in_unit
 from setwright.publish.words import counted
@@ -18,6 +18,7 @@ from setwright.review.energy import KJ_PER_KCAL
 from setwright.review.finding import Finding
 from setwright.review.findings import Review
 from setwright.review.load_monitoring import WeekLoad, WeightedLoad
+from setwright.review.pieces import PiecesDone
 from setwright.review.slow_and_fast import LEAST_MEASURES, SlowAndFast
 from setwright.review.volume import WeekDone
 from setwright.review.week_findings import NAMED
@@ -48,8 +49,8 @@ def review_text(found: Review, unit: Unit = "kg") -> str:
     lines += ["", "Weeks: done (planned)", *columns(weeks_table(found))]
     if any(one.load_au for one in found.loads):
         lines.append(fill(LOAD_WORDS))
-    if found.bouts:
-        lines += ["", "Conditioning by score", *(fill(bout_line(one, found.bouts), "  ") for one in found.bouts), ""]
+    if found.bouts or found.pieces:
+        lines += ["", "Conditioning, bout by bout", *(fill(one, "  ") for one in bout_lines(found)), ""]
     days = [weighted_text(found.weighted), morning_text(found.wellness), parts_text(found.slow_and_fast)]
     lines += [fill(text) for text in (*week_remarks(found), *days) if text]
     return "\n".join(lines)
@@ -163,6 +164,32 @@ def beside_text(week: WeekDone, rows: tuple[Conditioning, ...], bouts: tuple[Bou
     if times:
         beside.append("began " + ", ".join(times))
     return f"{', '.join(beside)}." if beside else ""
+
+
+def bout_lines(found: Review) -> list[str]:
+    """Every bout with what came out of it, by its date: by score, or by its pieces."""
+    told = [(one.date, bout_line(one, found.bouts)) for one in found.bouts]
+    told += [(one.date, piece_line(one, found.pieces)) for one in found.pieces]
+    return [text for _, text in sorted(told, key=lambda one: one[0])]
+
+
+def piece_line(one: PiecesDone, every: Sequence[PiecesDone]) -> str:
+    """One bout by pieces: how many were done, what they came to beside the target, and the like ones before them."""
+    asked = target_text(one.bout.target)
+    text = f"Week {one.week}, {one.day}, {one.name}, {one.done} of {counted(one.planned, 'piece')}: "
+    text += measured_text(one) or "nothing measured"
+    text += f", {one.against} ({asked})" if one.against else f" (asked: {asked})" if asked else ""
+    like = [old for old in every if old.date < one.date and (old.exercise, old.bout) == (one.exercise, one.bout)]
+    before = [told for old in like if (told := measured_text(old))]
+    return f"{text}; last time {before[-1]}." if before else f"{text}."
+
+
+def measured_text(one: PiecesDone) -> str:
+    """What was measured of the pieces, on average; empty for nothing."""
+    told = [] if one.pace_s is None else [f"{pace_clock(one.pace_s)} per {metres_text(one.per_m)}"]
+    told += [] if one.power_w is None else [f"{one.power_w:.0f} W"]
+    told += [] if one.heart_rate is None else [f"heart rate {one.heart_rate:.0f}"]
+    return ", ".join(told)
 
 
 def bout_line(one: BoutDone, every: Sequence[BoutDone]) -> str:

@@ -30,6 +30,7 @@ from setwright.review.load_monitoring import (
 )
 from setwright.review.pain import RegionPain, pain_by_region
 from setwright.review.pain_findings import pain_findings, red_flag_notes
+from setwright.review.pieces import PiecesDone, pieces_done
 from setwright.review.progress import planned_standings
 from setwright.review.set_targets import GroupWeek, sets_against_target
 from setwright.review.shown_strength import another_machine, leans_still, shown_by_lift, standing_still
@@ -48,6 +49,7 @@ class Review:
 
     ``days``: the load of every day; ``weighted``: its weighted averages. ``pains``: by region, the most urgent first.
     ``conditioning``: every row of it with its energy; ``bouts``: every bout of several movements with its score;
+    ``pieces``: every bout that is logged piece by piece;
     ``wellness``: every morning answered.
     ``return_shares``: after a break, by week: the share of a usual week that the published ramp gives, and that done.
     ``sets_asked``: counted sets of each group by week against the band that the brief asks for.
@@ -66,6 +68,7 @@ class Review:
     return_shares: dict[int, tuple[float, float]] = field(default_factory=dict)
     bouts: tuple[BoutDone, ...] = ()
     sets_asked: tuple[GroupWeek, ...] = ()
+    pieces: tuple[PiecesDone, ...] = ()
 
     def as_json(self) -> dict[str, object]:
         """The published form, with the conventions named."""
@@ -141,6 +144,7 @@ def review_block(
         return_shares(block, weeks),
         bouts,
         sets_against_target(block, weeks, catalogue),
+        pieces_done(block, log, catalogue),
     )
 
 
