@@ -37,6 +37,20 @@ def test_a_set_is_logged_in_two_taps_as_planned(gym: Any, phone: Any) -> None:
     assert page.locator(".count").inner_text() == "Set 2 of 3"
 
 
+def test_the_button_that_logs_is_always_under_the_thumb(gym: Any, phone: Any) -> None:
+    """With a rest running and the load below it the card is longer than the screen: nobody scrolls for the button."""
+    page = phone(gym.trainee.user)
+    opened_today(page)
+    to_the_work(page)
+    log_set(page)
+    arrived(page, gym, 1)
+
+    card, button = page.locator(".card.now").bounding_box(), page.locator("[data-id=log]").bounding_box()
+
+    assert card["y"] + card["height"] > page.viewport_size["height"], "a short card would show it anyway"
+    assert button["y"] >= 0 and button["y"] + button["height"] <= page.viewport_size["height"]
+
+
 def test_a_session_without_a_network_arrives_exactly_once(gym: Any, phone: Any, line: Line) -> None:
     page = opened_today(phone(gym.trainee.user))
     to_the_work(page)

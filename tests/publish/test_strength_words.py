@@ -43,7 +43,7 @@ def squat(found: Estimates, **more: object):
 
 
 def test_steady_sets_are_not_called_a_change() -> None:
-    assert squat(known(*STEADY)).change_text.startswith("not told from noise over")
+    assert squat(known(*STEADY)).change_text.startswith("no clear change over")
 
 
 def test_a_steep_climb_is() -> None:

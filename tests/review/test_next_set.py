@@ -95,6 +95,17 @@ def test_pain_never_brings_more(reps: int, rir: int | None, pain: int, load: flo
     assert here.reps[1] <= 6
 
 
+def test_less_after_pain_is_felt() -> None:
+    """A tenth or more, from what was lifted; else the lightest there is. Referee: common practice, no source."""
+    kg = [one.load_kg for one in LOADS]
+    assert {90.0, 87.5, 97.5} <= set(kg)
+
+    assert table_of().less.load_kg == 90.0
+    assert table_of(done_kg=97.5).less.load_kg == 87.5
+    few = [one for one in LOADS if one.load_kg >= 95.0]
+    assert next_table(PLANNED, few, KNOWN, strictest()).less.load_kg == 95.0
+
+
 @given(reps=st.integers(0, 12), low=st.integers(0, 5), more=st.integers(1, 3))
 @settings(max_examples=60, deadline=None)
 def test_more_left_never_means_less_load(reps: int, low: int, more: int) -> None:

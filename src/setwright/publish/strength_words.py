@@ -263,7 +263,7 @@ def gain_text(one: LiftEstimate, estimates: Estimates) -> str:
         return f"stronger {over}: {100 * one.gained:.0f} % sure"
     if one.gained <= 0.1:
         return f"weaker {over}: {100 * (1 - one.gained):.0f} % sure"
-    return f"not told from noise {over}: {100 * one.gained:.0f} % for a gain"
+    return f"no clear change {over}: the chance of a gain is {100 * one.gained:.0f} %"
 
 
 def forecast_text(estimates: Estimates, lift: int, one: LiftEstimate, unit: Unit, until: date | None) -> str:

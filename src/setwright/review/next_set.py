@@ -20,6 +20,7 @@ from setwright.strength.estimates import LiftEstimate
 from setwright.strength.logged import LoggedSet
 from setwright.strength.parts_done import reps_by_part
 
+LESS_AFTER_PAIN = 0.90  # of the load that hurt
 MOST_RISE, MOST_FALL = 1.10, 0.90  # of the load planned (rule L04: a step is 2 to 10 %, ACSM 2009)
 LEAST_DIFFERENCE = 1.0  # repetitions beyond what was planned, from which a load changes (rule L04: one to two)
 CALL_SD = 1.0  # repetitions by which one call scatters near failure (common practice, no published source)
@@ -278,7 +279,11 @@ def made(
 
 
 def one_less(planned: PlannedSet, loads: Sequence[Buildable], done_kg: float | None) -> NextSet:
-    """One step less after pain: the next lighter load (more help), else fewer repetitions, a shorter hold."""
+    """Less after pain: a load lighter by a tenth or more (a step more help), else fewer reps, a shorter hold.
+
+    By a tenth: nobody feels one small plate less of a heavy bar (common practice, no published source). Where every
+    lighter load is nearer than that, the lightest.
+    """
     why = "it hurt: less, and stop where it rises; a licensed physiotherapist or doctor if it stays"
     helped = planned.load_means == "assistance"
     if planned.load_kg is not None:
@@ -288,7 +293,9 @@ def one_less(planned: PlannedSet, loads: Sequence[Buildable], done_kg: float | N
         there = [one.load_kg for one in loads if one.means == planned.load_means]
         side = [kg for kg in there if (kg > base + SAME_KG if helped else kg < base - SAME_KG)]
         if side:
-            return made(min(side) if helped else max(side), planned.reps, why, loads, planned)
+            well_under = [kg for kg in side if kg <= LESS_AFTER_PAIN * base + SAME_KG]
+            best = min(side) if helped else max(well_under, default=min(side))
+            return made(best, planned.reps, why, loads, planned)
     reps = None if planned.reps is None else (max(1, planned.reps[0] - 2), max(1, planned.reps[1] - 2))
     hold = None if planned.hold_s is None else round(0.75 * planned.hold_s)
     load = planned.load_kg

@@ -138,7 +138,7 @@ class Card {
       ...(taken.piece && !planned.hold_s ? this.pieceOf(draft, planned, taken.piece, again) : []),
       planned.hold_s || (planned.time_s && planned.time_s <= 120) ? this.holdOf(draft, planned) : null,
       draft.reps !== null && planned.kind !== "hold" ? choices("How many more were left?", LEFT, draft.rir, (value) => { draft.rir = value; again(); }, "left") : null,
-      button(isCorrection ? "Keep the correction" : `Log set ${number}`, () => this.logSet(draft, isCorrection), { class: "big", "data-id": "log" }),
+      el("div", { class: "stay" }, button(isCorrection ? "Keep the correction" : `Log set ${number}`, () => this.logSet(draft, isCorrection), { class: "big", "data-id": "log" })),
       isCorrection ? el("p", { class: "deeds" }, button("Leave it as it was", () => this.close(), { class: "quiet" })) : this.waysOut(entry),
       this.moreOf(draft, again));
   }
