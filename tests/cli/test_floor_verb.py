@@ -21,6 +21,8 @@ from setwright.plan.gates import judge
 from setwright.plan.identity import with_id
 from setwright.publish.block_file import block_from_json, block_to_json
 from setwright.publish.floor_json import floor_schema
+from setwright.publish.floor_picture import floor_svg
+from setwright.publish.floor_text import floor_text
 from setwright.publish.floor_words import floor_report
 from setwright.publish.sheet import pages_of
 from setwright.services.floor import Asked, hold_hour, hour_of
@@ -100,6 +102,34 @@ def test_a_broken_machine_leaves_its_entries_out_and_names_what_could_stand_in(
     assert missed == {("Edda Morn", "leg_ext"), ("Gesa Wrobel", "leg_ext")}
     assert all(one["sets"] >= 3 and "leg extension machine is broken" in one["why"] for one in found["left_out"])
     assert not any(row["exercise"] == "leg_ext" for row in found["sets"])
+
+
+def test_who_only_loses_the_partner_of_a_superset_is_told_so(
+    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = tmp_path / "pair.txt"
+    text.write_text("Block: Pair\n1 week\n\nMonday, 90 min, hall\nA bench press 3 x 8 @ 7\nA cable row 3 x 10 @ 7\n")
+    assert run(["write", str(hall / "edda.toml"), str(text), "--start", DAY, "--out", str(tmp_path)]) == 0
+    capsys.readouterr()
+    assert run(["floor", str(tmp_path / "block.json"), "--on", DAY, "--json", "--broken", "rack", "--no-costs"]) == 0
+
+    why = {one["exercise"]: one["why"] for one in json.loads(capsys.readouterr().out)["left_out"]}
+    assert why == {
+        "bench_bb": "rack is broken",
+        "row_cable": "rack is broken, which the other half of its superset needs",
+    }
+
+
+def test_a_picture_has_room_for_names(hall: Path) -> None:
+    """Whole names are cut in the picture; first names fit."""
+    hour = hold_hour(Asked(tuple(Path(one) for one in blocks(hall)), date.fromisoformat(DAY)), {}, at_once=True)
+    report = floor_report(hour, catalogue())
+
+    rows = floor_text(report).splitlines()
+    assert {"Edda", "Falk", "Gesa"} <= {
+        row.split()[0] for row in rows if row.startswith(("Edda  ", "Falk  ", "Gesa  "))
+    }
+    assert ">Edda<" in floor_svg(report) and ">Edda Morn<" not in floor_svg(report)
 
 
 def test_the_hour_goes_on_from_a_minute(hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

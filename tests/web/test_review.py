@@ -14,6 +14,7 @@ from setwright.records import models
 from setwright.records.data_base import keep_rows
 from setwright.records.erasing import erase_trainee
 from setwright.services.clock import now_text
+from setwright.services.desk import reviewing
 
 
 def log_squats(gym: Any, days: int = 4) -> None:
@@ -82,6 +83,18 @@ def test_a_log_that_went_on_is_told_and_drawn_anew(gym: Any) -> None:
     finish_jobs()
     assert "The log went on" not in browser.get(at).content.decode()
     assert models.Drawn.objects.count() == 1
+
+
+def test_a_review_that_an_older_program_counted_is_counted_anew(gym: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    log_squats(gym)
+    review_of(gym)
+    seen = reviewing.seen_review(gym.trainee)
+    assert seen is not None and seen.is_newest
+
+    monkeypatch.setattr(reviewing, "SHAPE", reviewing.SHAPE + 1)
+
+    seen = reviewing.seen_review(gym.trainee)
+    assert seen is not None and not seen.is_newest
 
 
 @pytest.mark.parametrize("end", ["review/", "review/strength-back_squat.svg"])

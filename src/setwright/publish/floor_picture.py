@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from setwright.publish.floor_words import FloorReport, clock
+from setwright.publish.floor_words import FloorReport, clock, first_names
 
 WIDTH, LABEL, ROW, TOP = 1000.0, 110.0, 23.0, 24.0
 TINTS = {
@@ -39,9 +39,10 @@ def floor_svg(report: FloorReport) -> str:
             f'stroke-width="0.7"/><text x="{x(at):.1f}" y="15" font-size="12" text-anchor="middle" '
             f'fill="#333">{at // 60}</text>'
         )
+    labels = first_names([person.label for person in report.people])
     for number, person in enumerate(report.people):
         y = TOP + ROW * number
-        found.append(f'<text x="0" y="{y + 16:g}" font-size="14" fill="#111">{escape(person.label[:14])}</text>')
+        found.append(f'<text x="0" y="{y + 16:g}" font-size="14" fill="#111">{escape(labels[number][:14])}</text>')
         for line in person.lines:
             width = max(2.0, x(line.to_s) - x(line.from_s))
             found.append(

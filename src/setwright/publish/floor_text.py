@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
-from setwright.publish.floor_words import FloorReport, PersonLines, clock
+from setwright.publish.floor_words import FloorReport, PersonLines, clock, first_names
 
 WIDTH = 80
 LABEL = 12
@@ -38,14 +38,14 @@ def picture(report: FloorReport) -> list[str]:
         for offset, mark in enumerate(str(at * step)):
             scale[at + offset] = mark
     rows = [" " * LABEL + "".join(scale).rstrip() + " min"]
-    for person in report.people:
+    for label, person in zip(first_names([one.label for one in report.people]), report.people, strict=True):
         row = [" "] * cells
         done = max((line.to_s for line in person.lines), default=0)
         for cell in range(cells):
             at = 60 * step * cell + 30 * step
             inside = [line.letter for line in person.lines if line.from_s <= at < line.to_s]
             row[cell] = inside[0] if inside else "." if at < done else " "
-        rows.append(f"{person.label[: LABEL - 2]:<{LABEL}}" + "".join(row).rstrip())
+        rows.append(f"{label[: LABEL - 2]:<{LABEL}}" + "".join(row).rstrip())
     return rows
 
 

@@ -104,6 +104,16 @@ def floor_report(hour: Hour, catalogue: Catalogue, by_number: bool = False) -> F
     )
 
 
+def first_names(names: Sequence[str]) -> list[str]:
+    """First names, whole ones where two share the first.
+
+    >>> first_names(["Ida Brunnhold", "Lea Tannfeld", "Lea Ohm", "4"])
+    ['Ida', 'Lea Tannfeld', 'Lea Ohm', '4']
+    """
+    firsts = [(name.split() or [""])[0] for name in names]
+    return [first if firsts.count(first) == 1 else name for first, name in zip(firsts, names, strict=True)]
+
+
 def person_lines(hour: Hour, a: int, label: str, catalogue: Catalogue) -> PersonLines:
     """The visits of one trainee in the order they are done."""
     person, timetable = hour.floor.attendees[a], hour.solved.timetable

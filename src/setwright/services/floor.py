@@ -201,9 +201,23 @@ def left_out(dropped: Sequence[Dropped], comers: Sequence[Comer], place: Place, 
             if sets:
                 entry = entries_of(comer.session)[at]
                 why = f"{' and '.join(sorted({thing_words(thing) for thing in one.things}))} is broken"
+                if needs_none_of(one, index):
+                    why += ", which the other half of its superset needs"
                 instead = tuple(stand_ins(entry, comer, place, catalogue(), on)[:2])
                 found.append(LeftOut(one.name, at, entry.exercise, sets, why, instead))
     return tuple(found)
+
+
+def needs_none_of(one: Dropped, entry: int) -> bool:
+    """True for an entry of a superset that needs nothing of what is gone: only its partner does."""
+    visit = one.visit
+    takers = {
+        visit.steps[step].entry
+        for use in visit.uses
+        if set(use.things) & set(one.things)
+        for step in (use.first, use.last)
+    }
+    return entry not in takers
 
 
 def read_old(path: Path) -> dict[str, Any]:

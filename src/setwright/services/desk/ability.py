@@ -28,7 +28,7 @@ from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
 MOST_LIFTS = 12
-SHAPE = 2  # of what is kept: another number has everything counted anew
+SHAPE = 3  # of what is kept: another number has everything counted anew
 A_DATE = re.compile(r"\b\d{4}-\d\d-\d\d\b")
 GOAL_WORDS = {
     "strength": "strength",

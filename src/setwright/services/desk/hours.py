@@ -28,7 +28,7 @@ from setwright.plan.floor.solve import Effort
 from setwright.plan.session_time import groups_of
 from setwright.publish.bout_words import bout_text
 from setwright.publish.floor_json import hour_json
-from setwright.publish.floor_words import exchange_words, floor_report, left_out_words, thing_words
+from setwright.publish.floor_words import exchange_words, first_names, floor_report, left_out_words, thing_words
 from setwright.publish.words import name_of
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of_days
@@ -414,8 +414,6 @@ def board_of(secret: str) -> models.FloorHour | None:
 def names_in(hour: models.FloorHour) -> Mapping[int, str]:
     """First names by number, whole ones where two share the first; people who were erased have their number alone."""
     names = {one.number: one.trainee.name for one in hour.people.select_related("trainee")}
-    firsts = [name.split()[0] for name in names.values() if name]
     return {
-        number: str(number) if not name else name.split()[0] if firsts.count(name.split()[0]) == 1 else name
-        for number, name in names.items()
+        number: short or str(number) for number, short in zip(names, first_names(list(names.values())), strict=True)
     }
