@@ -13,7 +13,7 @@ from setwright.catalogue.load import catalogue
 from setwright.people.restriction_text import parse_restriction
 from setwright.plan.block import Block, Change, Entry, Part, PlannedSet, Session
 from setwright.plan.gates import judge
-from setwright.plan.restrict import as_it_came, restrict_block
+from setwright.plan.restrict import as_it_came, parted, restrict_block
 
 SAYINGS = ("my elbow is sore", "left knee flexion over 60", "sore shoulder", "no hangs", "strained finger", "sore back")
 
@@ -292,6 +292,18 @@ def test_new_work_at_the_sore_joint_in_the_rests_is_told() -> None:
     for day, name, filler_name in new:
         rows = [one.why for one in after.changes if (one.week, one.session) == (2, day) and one.to.startswith(name)]
         assert [one for one in rows if f"In the rest: {filler_name}." in one], (day, name)
+
+
+def test_a_superset_that_parts_says_why() -> None:
+    fly, row, hold = (Entry(one, (), "", superset="A") for one in ("straight_arm_pd", "row_cable", "plank"))
+
+    def why(before: list[Entry]) -> set[str]:
+        after = [replace(one, superset=None) for one in before]
+        return {one.why for one in parted(before, after, 2, "mon", catalogue())}
+
+    (both,) = why([fly, row])
+    (alone,) = why([row, replace(hold, superset=None)])
+    assert both.startswith("Both need the same station") and alone.endswith("done on its own.")
 
 
 def test_fewer_sets_for_want_of_minutes_are_told_as_that() -> None:

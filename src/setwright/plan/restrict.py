@@ -8,6 +8,7 @@ reason. One barred entry is one change, so the number of changes is the smallest
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -45,6 +46,8 @@ NEAR_ENOUGH = 0.35  # below this likeness an exchange no longer trains the same 
 CROPPED_EASIER_RIR = 1.0
 GENTLER = 0.12  # likeness given up for each level of stress (0 to 3) that the sore joint is spared
 NO_MORE_MINUTES = "The minutes of the day hold no more of it."
+ONE_AFTER_THE_OTHER = "Both need the same station or plates now: one after the other."
+PARTNER_GONE = "What it was done in turn with rests, or is done on its own."
 ONE_SIDE = 0.85  # work of the good side only keeps half of it
 
 
@@ -856,7 +859,8 @@ def free_lonely_supersets(entries: Sequence[Entry]) -> list[Entry]:
 
 
 def parted(before: Sequence[Entry], after: Sequence[Entry], week: int, day: str, catalogue: Catalogue) -> list[Change]:
-    """A line for each entry that lost the partner of its superset."""
+    """A line for each entry that lost the partner of its superset, and what became of the two."""
+    members = Counter(entry.superset for entry in before)
     return [
         Change(
             week=week,
@@ -864,7 +868,7 @@ def parted(before: Sequence[Entry], after: Sequence[Entry], week: int, day: str,
             entry=catalogue.get(old.exercise).name,
             from_=f"{catalogue.get(old.exercise).name} in superset {old.superset}",
             to="on its own",
-            why="The partner of the superset changed.",
+            why=ONE_AFTER_THE_OTHER if members[old.superset] > 1 else PARTNER_GONE,
             evidence="The sets, loads and rests stay.",
         )
         for old, new in zip(before, after, strict=True)
