@@ -15,9 +15,11 @@ from made_block import PERSON, made_block
 
 from setwright.catalogue.load import catalogue
 from setwright.cli.main import run
+from setwright.plan.block import Entry, PlannedSet
 from setwright.plan.block_days import session_on
+from setwright.plan.bout import Bout
 from setwright.publish.block_file import block_to_json
-from setwright.publish.group_sheet import Participant, group_data, group_html, group_pdf, on_one_page
+from setwright.publish.group_sheet import Participant, group_data, group_html, group_pdf, is_ticked, on_one_page
 from setwright.publish.kept_schema import group_schema
 from setwright.publish.units import mass_text
 
@@ -84,7 +86,16 @@ def test_the_page_says_the_same_in_pounds_where_asked() -> None:
     assert " lb" in said and not re.search(r"\d kg\b", said)
 
 
-def test_each_working_set_has_a_box_and_conditioning_has_none() -> None:
+def test_each_piece_has_a_box_and_a_bout_with_a_score_has_its_score() -> None:
+    sets = tuple(PlannedSet("work", distance_m=500.0) for _ in range(4))
+    pieces = Entry("rower", sets, why="", bout=Bout("intervals", rounds=4))
+
+    assert is_ticked(pieces, True)
+    assert not is_ticked(replace(pieces, bout=Bout("as-many-rounds", time_s=600.0)), True)
+    assert not is_ticked(replace(pieces, bout=None), True) and is_ticked(replace(pieces, bout=None), False)
+
+
+def test_each_working_set_has_a_box_and_easy_work_has_none() -> None:
     (person,) = group_data(group(1), MONDAY, catalogue())["people"]
     entries = [entry for part in group(1)[0].session.parts if part.part != "warm-up" for entry in part.entries]
 

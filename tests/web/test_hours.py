@@ -17,7 +17,7 @@ from setwright.records import models
 from setwright.records.erasing import erase_trainee
 from setwright.services.desk import better_hour
 from setwright.services.desk.better_hour import look_for_better
-from setwright.services.desk.board import board_values
+from setwright.services.desk.board import board_values, where_words
 from setwright.services.desk.hours import Between, board_of, new_hour, open_board, something_came
 from setwright.services.desk.practice import invite, take_invitation
 from setwright.web.views import hours as hours_view
@@ -298,6 +298,12 @@ def test_who_is_erased_leaves_the_hour(hour: Any, gym: Any) -> None:
 
     assert [one.number for one in hour.people.order_by("number")] == [2, 3]
     assert [one.number for one in board_values(hour, timezone.now())["people"]] == [2, 3]
+
+
+def test_nobody_is_sent_to_the_station_of_the_other_half_of_a_superset() -> None:
+    held = [{"thing": "bench", "for_partner": False}, {"thing": "rack", "for_partner": True}]
+
+    assert where_words({"holds": held}, "dumbbell press") == "bench"
 
 
 def test_what_comes_within_half_a_minute_comes_now(hour: Any) -> None:

@@ -116,6 +116,7 @@ def hold_json(hold: Hold) -> dict[str, Any]:
         "count": hold.count,
         "from_s": hold.from_s,
         "to_s": hold.to_s,
+        "for_partner": hold.for_partner,
     }
 
 
@@ -157,7 +158,8 @@ def floor_schema() -> dict[str, Any]:
     signed = {"type": "integer", "description": "seconds"}
     place_of = number(0, 400, "place of the entry in the session, from 0 through all parts", whole=True)
     count = number(0, 400, "how many", whole=True)
-    hold = closed(use=count, thing=TEXT, count=count, from_s=seconds, to_s=seconds)
+    partner = {"type": "boolean", "description": "true where only the other half of the superset needs it"}
+    hold = closed(use=count, thing=TEXT, count=count, from_s=seconds, to_s=seconds, for_partner=partner)
     row = closed(
         name=TEXT,
         visit=count,

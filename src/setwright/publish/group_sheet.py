@@ -13,6 +13,8 @@ from typing import Any
 
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Entry, Session, Week
+from setwright.plan.bout_time import like
+from setwright.plan.formats import SHARED
 from setwright.plan.pace import pace_of
 from setwright.plan.session_time import groups_of
 from setwright.publish import words
@@ -110,8 +112,13 @@ def entry_data(entry: Entry, catalogue: Catalogue, unit: Unit, quiet: bool) -> d
         "ramp": words.ramp_text(entry, unit),
         "line": ", ".join(line),
         "careful": " ".join(entry.cautions),
-        "boxes": 0 if quiet or entry.bout is not None else min(MOST_BOXES, len(working)),
+        "boxes": min(MOST_BOXES, len(working)) if is_ticked(entry, quiet) else 0,
     }
+
+
+def is_ticked(entry: Entry, quiet: bool) -> bool:
+    """True for what has a box for each set or piece; a bout with a score has that, other easy work has none."""
+    return not quiet if entry.bout is None else like(entry.bout) not in SHARED
 
 
 def group_html(data: dict[str, Any], catalogue: Catalogue) -> str:

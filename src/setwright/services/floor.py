@@ -210,14 +210,8 @@ def left_out(dropped: Sequence[Dropped], comers: Sequence[Comer], place: Place, 
 
 def needs_none_of(one: Dropped, entry: int) -> bool:
     """True for an entry of a superset that needs nothing of what is gone: only its partner does."""
-    visit = one.visit
-    takers = {
-        visit.steps[step].entry
-        for use in visit.uses
-        if set(use.things) & set(one.things)
-        for step in (use.first, use.last)
-    }
-    return entry not in takers
+    uses = [use for use in one.visit.uses if set(use.things) & set(one.things)]
+    return bool(uses) and all(use.entries and entry not in use.entries for use in uses)
 
 
 def read_old(path: Path) -> dict[str, Any]:

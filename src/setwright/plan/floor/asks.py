@@ -232,7 +232,7 @@ def uses_of(group: Group, one: Timed, turns: Collection[str]) -> tuple[Use, ...]
     """
     is_drill = group.part == "warm-up"
     lets = is_let(group, one, turns)
-    found: dict[tuple[str, tuple[str, ...]], tuple[int, int, int]] = {}
+    found: dict[tuple[str, tuple[str, ...]], tuple[int, int, int, tuple[int, ...]]] = {}
     for things, token in dict.fromkeys((take.things, take.token) for takes in one.takes for take in takes):
         where = [i for i, takes in enumerate(one.takes) if any((t.things, t.token) == (things, token) for t in takes)]
         by_entry: dict[int, int] = {}
@@ -241,15 +241,15 @@ def uses_of(group: Group, one: Timed, turns: Collection[str]) -> tuple[Use, ...]
             by_entry[one.steps[i].entry] = max(count, by_entry.get(one.steps[i].entry, 0))
         count = sum(by_entry.values()) if token == "plates" else max(by_entry.values())
         in_turn = len(group.entries) > 1 and group.entries[0].superset is not None
-        found[(token, things)] = (count, 0 if in_turn else where[0], where[-1])
+        found[(token, things)] = (count, 0 if in_turn else where[0], where[-1], tuple(sorted(by_entry)))
     made: list[Use] = []
-    for (_, things), (count, first, last) in found.items():
+    for (_, things), (count, first, last, entries) in found.items():
         if lets:
             least = min(rest.least_s for rest in one.rests)
-            made.append(Use(things, count, first, last, min(least, swap_s(group, one)), 0, True))
+            made.append(Use(things, count, first, last, min(least, swap_s(group, one)), 0, True, entries))
         else:
             margins = (DRILL_SET_UP_S, DRILL_CLEAR_S) if is_drill else (SET_UP_S, CLEAR_S)
-            made.append(Use(things, count, first, last, *margins))
+            made.append(Use(things, count, first, last, *margins, entries=entries))
     return tuple(made)
 
 

@@ -11,13 +11,17 @@ from setwright.plan.floor.visit import Floor, Key, Placed
 
 @dataclass(frozen=True)
 class Hold:
-    """A thing held: how many, from when to when, s; ``use`` tells the uses of one visit apart."""
+    """A thing held: how many, from when to when, s; ``use`` tells the uses of one visit apart.
+
+    ``for_partner``: only the other half of the superset needs it.
+    """
 
     use: int
     thing: str
     count: int
     from_s: int
     to_s: int
+    for_partner: bool = False
 
 
 @dataclass(frozen=True)
@@ -75,5 +79,6 @@ def holds_at(floor: Floor, key: Key, placed: Placed, step: int) -> tuple[Hold, .
         if thing in floor.stock and use.first <= step <= use.last:
             spans = spans_of(visit, use, placed.starts)
             from_s, to_s = spans[step - use.first] if use.between else spans[0]
-            found.append(Hold(number, thing, use.count, from_s, to_s))
+            for_partner = bool(use.entries) and visit.steps[step].entry not in use.entries
+            found.append(Hold(number, thing, use.count, from_s, to_s, for_partner))
     return tuple(found)

@@ -39,6 +39,7 @@ class Use:
     """``count`` of any one of ``things``, from the first step that needs it to the last, set-up and clearing included.
 
     ``between``: others may use them in the rests; then it is held for each step by itself, with ``set_up_s`` before.
+    ``entries``: whose sets need them, by their place in the visit; in a superset the others only hold them meanwhile.
     """
 
     things: tuple[str, ...]
@@ -48,6 +49,7 @@ class Use:
     set_up_s: int
     clear_s: int
     between: bool = False
+    entries: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -169,7 +169,9 @@ def count_words(row: Mapping[str, Any], rows: Sequence[Mapping[str, Any]]) -> st
 
 def where_words(row: Mapping[str, Any], what: str) -> str:
     """The stations of a set, where what is done does not name them: a leg press is done at the leg press."""
-    found = dict.fromkeys(thing_words(one["thing"]) for one in row["holds"] if is_station(one["thing"]))
+    found = dict.fromkeys(
+        thing_words(one["thing"]) for one in row["holds"] if is_station(one["thing"]) and not one.get("for_partner")
+    )
     return ", ".join(one for one in found if one not in what)
 
 
