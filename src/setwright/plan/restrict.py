@@ -47,7 +47,7 @@ CROPPED_EASIER_RIR = 1.0
 GENTLER = 0.12  # likeness given up for each level of stress (0 to 3) that the sore joint is spared
 NO_MORE_MINUTES = "The minutes of the day hold no more of it."
 ONE_AFTER_THE_OTHER = "Both need the same station or plates now: one after the other."
-PARTNER_GONE = "What it was done in turn with rests, or is done on its own."
+PARTNER_GONE = "The other one rests now, or is done on its own."
 ONE_SIDE = 0.85  # work of the good side only keeps half of it
 
 
