@@ -100,3 +100,14 @@ def test_what_a_coach_waits_for_gives_way_to_nothing_and_ends_when_cancelled(gym
 
     assert worked(search) == models.Job.CANCELLED
     assert LongProcess.made[1].killed and queued == []
+
+
+def test_a_job_that_failed_says_what_to_do_and_that_the_sheet_is_still_as_it_was(gym: Any) -> None:
+    """The caution goes with a sore joint only: there the old sheet may still load it."""
+    text = {}
+    for deed in ("sore", "design"):
+        one = job(gym, deed, trainee=gym.trainee, state=models.Job.FAILED, doing="our own fault: ImportError")
+        text[deed] = gym.as_coach().get(f"/jobs/{one.id}/").content.decode()
+
+    assert all("Look whether anything came of it" in one for one in text.values())
+    assert "may still hold what hurts" in text["sore"] and "may still hold what hurts" not in text["design"]
