@@ -86,7 +86,7 @@ def from_nothing(floor: Floor) -> Mapping[Key, Placed] | None:
     """CP-SAT without a first timetable, all at once, with the deterministic seconds that the planner has in all."""
     made = modelled(floor, floor.horizon_s)
     limit = USUAL.rounds + USUAL.end + USUAL.whole
-    return ask(made, floor, len(floor.attendees) * made.end + sum(made.finishes), limit).timetable
+    return ask(made, floor, made.points, limit).timetable
 
 
 def row(name: str, found: list[Found | None], people: int) -> str:

@@ -70,6 +70,19 @@ def test_the_first_timetable_keeps_every_rule(people: int, seed: int, turns: fro
     assert faults(rows(floor, timetable), sessions, PLACE, catalogue()) == []
 
 
+@pytest.mark.parametrize("short", [0, 1])
+def test_of_two_alike_who_has_less_time_does_not_wait(short: int) -> None:
+    """One machine, the same three sets for both: only one can begin, and only one has time to wait."""
+    floor = floor_of({"Ode": assistance(legs("leg_ext", 3)), "Ana": assistance(legs("leg_ext", 3))}, turns=NOBODY)
+    caps = [alone_s(one) if a == short else 2 * alone_s(one) + 120 for a, one in enumerate(floor.attendees)]
+    people = tuple(replace(one, cap_s=cap) for one, cap in zip(floor.attendees, caps, strict=True))
+
+    solved = solve_floor(replace(floor, attendees=people), effort=QUICK)
+
+    assert solved is not None and solved.status == "optimal"
+    assert [wait > 0 for wait in waits_s(floor, solved.timetable)] == [short == 1, short == 0]
+
+
 @pytest.mark.parametrize("seed", range(3))
 def test_the_improved_timetable_keeps_every_rule_and_is_no_worse(seed: int) -> None:
     sessions = random_hour(6, seed)

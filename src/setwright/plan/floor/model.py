@@ -13,7 +13,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from setwright.plan.floor.bounds import alone_s
-from setwright.plan.floor.timetable import end_of, finish_of, spans_of
+from setwright.plan.floor.timetable import OVER, end_of, finish_of, over_s, spans_of
 from setwright.plan.floor.visit import Floor, Key, Placed, Use, Visit
 
 if TYPE_CHECKING:
@@ -30,7 +30,13 @@ class Model:
     starts: dict[Key, list[Any]]
     chosen: dict[tuple[Key, int, str], Any]
     finishes: list[Any]
+    over: list[Any]
     end: Any
+
+    @property
+    def points(self) -> Any:
+        """What is judged by: see ``timetable.points``."""
+        return len(self.finishes) * self.end + sum(self.finishes) + OVER * sum(self.over)
 
 
 def modelled(floor: Floor, horizon_s: int) -> Model:
@@ -38,7 +44,7 @@ def modelled(floor: Floor, horizon_s: int) -> Model:
     from ortools.sat.python import cp_model
 
     cp = cp_model.CpModel()
-    made = Model(cp, {}, {}, [], cp.new_int_var(0, horizon_s, "end"))
+    made = Model(cp, {}, {}, [], [], cp.new_int_var(0, horizon_s, "end"))
     holding: dict[str, list[tuple[Any, int]]] = defaultdict(list)
     for key in floor.keys:
         if key in floor.fixed:
@@ -162,6 +168,10 @@ def add_order(made: Model, floor: Floor, attendee: int, horizon_s: int) -> None:
     if stays:
         made.cp.add(finish >= max(stays.values()))
     made.finishes.append(finish)
+    over = made.cp.new_int_var(0, horizon_s, f"v{attendee}")
+    if person.cap_s is not None:
+        made.cp.add(over >= finish - person.arrives_s - person.cap_s)
+    made.over.append(over)
     made.cp.add(made.end >= finish)
 
 
@@ -171,6 +181,8 @@ def hint(made: Model, floor: Floor, timetable: Mapping[Key, Placed]) -> None:
     ends = [finish_of(floor, timetable, attendee) for attendee in range(len(made.finishes))]
     for finish, at in zip(made.finishes, ends, strict=True):
         made.cp.add_hint(finish, at)
+    for over, at, person in zip(made.over, ends, floor.attendees, strict=True):
+        made.cp.add_hint(over, over_s(person, at))
     made.cp.add_hint(made.end, max(ends))
     for key in made.starts:
         if key in floor.fixed:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from setwright.plan.floor.bounds import loads, soonest_s
 from setwright.plan.floor.first import by_order, order_of
 from setwright.plan.floor.solve import best, in_rounds
-from setwright.plan.floor.timetable import end_s, points
+from setwright.plan.floor.timetable import end_s, finishes_s, points
 from setwright.plan.floor.visit import Attendee, Floor, Key, Placed
 
 TRIED = 4  # things, and exchanges, that look best and are worked out
@@ -64,7 +64,7 @@ def gained(
 def waiting(floor: Floor, timetable: Mapping[Key, Placed]) -> int:
     """Seconds waited by all."""
     alone = sum(soonest_s(floor, a) for a in range(len(floor.attendees)))
-    return points(floor, timetable) - len(floor.attendees) * end_s(floor, timetable) - alone
+    return finishes_s(floor, timetable) - alone
 
 
 def from_order(floor: Floor, timetable: Mapping[Key, Placed], was: Floor) -> Mapping[Key, Placed] | None:

@@ -1,7 +1,8 @@
 """The best timetable: from the first one on, a few trainees at a time, then all together with proof or a stated gap.
 
-What is minimised is the end of the hour for everybody and when each one is done (``points``): the end alone leaves
-needless waiting. The end has a bound of its own, so that a coach reads what no timetable can beat.
+What is minimised is the end of the hour for everybody, when each one is done, and what goes beyond the time of each
+(``points``): the end alone leaves needless waiting. The end has a bound of its own, so that a coach reads what no
+timetable can beat.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ import numpy as np
 from setwright.plan.floor.bounds import simple_bound, soonest_s
 from setwright.plan.floor.first import LOOK_AHEAD, by_order, first_timetable, order_of
 from setwright.plan.floor.model import Answer, ask, hint, modelled
-from setwright.plan.floor.timetable import end_s, finish_of, points
+from setwright.plan.floor.timetable import OVER, end_s, finish_of, over_s, points
 from setwright.plan.floor.visit import Floor, Key, Placed
 from setwright.plan.floor.warm import kept_warm
 
@@ -61,8 +62,9 @@ class Solved:
 
 def least_points(floor: Floor) -> int:
     """No timetable has fewer: everybody as alone, and the end by the simple bound."""
-    alone = sum(soonest_s(floor, a) for a in range(len(floor.attendees)))
-    return len(floor.attendees) * simple_bound(floor).end_s + alone
+    alone = [soonest_s(floor, a) for a in range(len(floor.attendees))]
+    over = sum(over_s(one, at) for one, at in zip(floor.attendees, alone, strict=True))
+    return len(floor.attendees) * simple_bound(floor).end_s + sum(alone) + OVER * over
 
 
 def best(floor: Floor, *found: Mapping[Key, Placed] | None) -> Mapping[Key, Placed]:
@@ -114,7 +116,7 @@ def with_free(floor: Floor, timetable: Mapping[Key, Placed], free: frozenset[int
     part = replace(floor, fixed={**floor.fixed, **others})
     made = modelled(part, end_s(floor, timetable))
     hint(made, part, timetable)
-    return ask(made, part, len(floor.attendees) * made.end + sum(made.finishes), LIMIT_OF_A_ROUND)
+    return ask(made, part, made.points, LIMIT_OF_A_ROUND)
 
 
 def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort: Effort = USUAL) -> Solved | None:
@@ -140,7 +142,7 @@ def solve_floor(floor: Floor, first: Mapping[Key, Placed] | None = None, effort:
     if effort.whole and points(floor, timetable) > points_bound:
         made = modelled(floor, floor.horizon_s if floor.fixed else points(floor, timetable) // people)
         hint(made, floor, timetable)
-        answer = ask(made, floor, people * made.end + sum(made.finishes), effort.whole)
+        answer = ask(made, floor, made.points, effort.whole)
         points_bound, fuse_blown = max(points_bound, answer.bound), fuse_blown or answer.fuse_blown
         if answer.timetable is not None:
             timetable = best(floor, timetable, packed(floor, answer.timetable))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from setwright.plan.floor.visit import Floor, Key, Placed, Use, Visit
+from setwright.plan.floor.visit import Attendee, Floor, Key, Placed, Use, Visit
 
 Span = tuple[int, int]  # from, to, s
+OVER = 1  # common practice, no published source
 Timetable = Mapping[Key, Placed]
 
 
@@ -46,9 +47,18 @@ def finishes_s(floor: Floor, timetable: Timetable) -> int:
     return sum(finish_of(floor, timetable, a) for a in range(len(floor.attendees)))
 
 
+def over_s(person: Attendee, finish_s: int) -> int:
+    """Seconds that a trainee stays beyond what there is of their time."""
+    return 0 if person.cap_s is None else max(0, finish_s - person.arrives_s - person.cap_s)
+
+
 def points(floor: Floor, timetable: Timetable) -> int:
-    """What a timetable is judged by, less is better: the end of the hour for each trainee, and when each is done."""
-    return len(floor.attendees) * end_s(floor, timetable) + finishes_s(floor, timetable)
+    """What a timetable is judged by, less is better: the end of the hour for each trainee, and when each is done.
+
+    A second beyond what somebody has counts that much more, so that who has least time is not the one who waits.
+    """
+    over = sum(over_s(one, finish_of(floor, timetable, a)) for a, one in enumerate(floor.attendees))
+    return len(floor.attendees) * end_s(floor, timetable) + finishes_s(floor, timetable) + OVER * over
 
 
 def held(floor: Floor, timetable: Timetable) -> Iterator[tuple[str, int, Span, Key]]:
