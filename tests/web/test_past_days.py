@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import timedelta
 from typing import Any
@@ -68,6 +69,33 @@ def test_a_joint_that_gets_sore_in_mid_session_still_changes_what_is_left_of_it(
     ahead = what_is_ahead(gym.block, log_of(gym.trainee, catalogue()), first_date)
 
     assert (ahead.week, ahead.day) == (1, first_date) and (first, 1) not in ahead.done
+
+
+def test_what_stands_in_in_mid_session_has_only_the_sets_that_are_left(gym: Any) -> None:
+    """Two of three sets of a press are done when the elbow gets sore: one set of something else is left, not three."""
+    first_date, first = next(one for one in days_of(gym) if one[0] == gym.today)  # with the squat and the press
+    keep_rows(gym.trainee, rows_of(gym, first_date, 2), now_text())
+
+    after = limit(gym.trainee, limit_said({"joint": "elbow"}, first_date), first_date, gym.coach.user)
+
+    lifts = {catalogue().get(row["exercise"]).name for row in rows_of(gym, first_date, 1)}
+    now = [one for one in after.changes if (one.week, one.session) == (1, first) and one.entry in lifts]
+    swapped = [one for one in now if one.from_.startswith(one.entry) and not one.to.startswith(one.entry)]
+    assert any(sets_in(one.from_) == 3 for one in swapped)
+    for one in swapped:
+        planned = sets_in(one.from_)
+        assert f"{min(2, planned)} of {planned} sets are done already." in one.why
+        assert one.to == "rests" if planned <= 2 else sets_in(one.to) <= planned - 2
+    untouched = [one for one in after.changes if one.entry not in lifts]
+    assert not any("are done already" in one.why for one in untouched)
+    assert not block_faults(after, "block", catalogue())
+
+
+def sets_in(words: str) -> int:
+    """How many sets the words of an entry name: ``bench press, 3 x 5``."""
+    found = re.search(r"(\d+) x ", words)
+    assert found, words
+    return int(found[1])
 
 
 def test_a_session_of_which_every_set_is_logged_is_over(gym: Any) -> None:

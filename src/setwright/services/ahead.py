@@ -11,7 +11,7 @@ from setwright.faults import Fault, InputFaults
 from setwright.people.trainee import Restriction
 from setwright.plan.block import Block, Session
 from setwright.plan.block_days import session_date
-from setwright.plan.done_days import with_done_days
+from setwright.plan.done_days import with_done_days, with_sets_done
 from setwright.plan.identity import with_id
 from setwright.plan.restrict import restrict_block
 from setwright.services.deeds import block_estimates
@@ -88,4 +88,14 @@ def under_all(block: Block, limits: Sequence[Restriction], log: Log, ahead: Ahea
         return block
     if made.parent != block.id:  # several limits, told as one revision
         made = with_id(replace(made, id="", parent=block.id, revision=block.revision + 1, changes=tuple(changes)))
-    return with_done_days(block, made, ahead.done, catalogue())
+    made = with_done_days(block, made, ahead.done, catalogue())
+    return with_sets_done(block, made, sets_done(block, log, ahead), catalogue())
+
+
+def sets_done(block: Block, log: Log, ahead: Ahead) -> dict[tuple[str, int], Counter[str]]:
+    """What is done so far of each session that was begun and is not over."""
+    found: dict[tuple[str, int], Counter[str]] = {}
+    for one in fit_of_log(block, log).inside.sets:
+        if one.week is not None and (one.session, one.week) not in ahead.done:
+            found.setdefault((one.session, one.week), Counter())[one.exercise] += 1
+    return found
