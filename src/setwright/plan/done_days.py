@@ -6,8 +6,9 @@ from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
-from setwright.plan.block import Block, Change, Entry, Session
+from setwright.plan.block import Block, Change, Session
 from setwright.plan.compose import count_credits
+from setwright.plan.fit_minutes import with_sets
 from setwright.plan.next_revision import with_rules
 from setwright.plan.restrict import in_words
 from setwright.plan.session_time import session_minutes_of
@@ -101,7 +102,7 @@ def only_what_is_left(
             here = [one for one in part.entries if in_words(one, catalogue) == changes[row].to]
             if not here:
                 continue
-            left = with_fewer(here[0], planned - count)
+            left = with_sets(here[0], planned - count) if count < planned else None
             kept = [left if one is here[0] else one for one in part.entries]
             parts[number] = replace(part, entries=tuple(one for one in kept if one is not None))
             changes[row] = replace(
@@ -115,11 +116,3 @@ def only_what_is_left(
         return new
     place = next(one for one in block.inputs.places if one.id == new.place)
     return replace(new, parts=tuple(parts), minutes=session_minutes_of(tuple(parts), catalogue, place))
-
-
-def with_fewer(entry: Entry, most: int) -> Entry | None:
-    """The entry with so many working sets at most; None where none is left."""
-    if most <= 0:
-        return None
-    ramps = tuple(one for one in entry.sets if one.kind == "ramp")
-    return replace(entry, sets=(*ramps, *entry.working_sets[:most]))

@@ -11,7 +11,7 @@ from setwright.plan.floor.again import Moved
 from setwright.plan.floor.bounds import soonest_s
 from setwright.plan.floor.hour import Hour
 from setwright.plan.floor.scarcity import Exchange
-from setwright.plan.floor.timetable import end_of, finish_of
+from setwright.plan.floor.timetable import end_of, finish_of, over_s
 from setwright.plan.floor.visit import Key, Visit
 from setwright.publish.words import counted, date_text, name_of
 
@@ -286,9 +286,9 @@ def over_words(hour: Hour, label: object) -> list[str]:
     called = label if callable(label) else str
     found = []
     for a, one in enumerate(hour.floor.attendees):
-        takes = finish_of(hour.floor, hour.solved.timetable, a) - one.arrives_s
-        if one.cap_s is not None and one.visits and takes > one.cap_s + 30:
-            found.append((called(one.name), one.cap_s // 60, minutes_words(takes)))
+        finish = finish_of(hour.floor, hour.solved.timetable, a)
+        if one.cap_s is not None and one.visits and over_s(one, finish) > 30:
+            found.append((called(one.name), one.cap_s // 60, minutes_words(finish - one.arrives_s)))
     if len(found) < 2:
         return [f"{name} has {cap} min and needs {takes} here." for name, cap, takes in found]
     return [f"Longer than they have: {', '.join(f'{name} {takes} of {cap}' for name, cap, takes in found)}."]
