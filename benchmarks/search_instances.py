@@ -56,7 +56,7 @@ def muscles() -> tuple[str, ...]:
 
 def seconds(one: Exercise) -> tuple[int, int]:
     """Seconds of work of a set and of its rest (common practice, no published source)."""
-    sides = 2 if one.per_side else 1
+    sides = 2 if one.laterality in ("one", "one-side-load") else 1  # as when the instances were frozen
     work = 30 * sides if one.measured_in in ("seconds", "metres") else round(10 * one.rep_s * sides)
     small = one.pattern in SINGLE_JOINT_PATTERNS or one.mode in ("isometric", "carry")
     return work + 10, 75 if small else 120

@@ -182,5 +182,5 @@ def test_notes_of_a_changed_block_are_counted_anew(tmp_path: Path) -> None:
 def test_loads_speak_pounds_when_asked(block_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["explain", str(block_file), "back_squat", "--unit", "lb"]) == 0
     said = capsys.readouterr().out
-    assert re.search(r"1RM between\s+\d+\s+and\s+\d+\s+lb", said)
+    assert re.search(r"1RM\s+between\s+\d+\s+and\s+\d+\s+lb", said)
     assert " kg" not in said

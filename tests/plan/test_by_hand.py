@@ -188,13 +188,13 @@ def test_a_restriction_or_missing_equipment_refuses_what_the_coach_asks() -> Non
 
 def test_work_of_a_limited_joint_gets_no_harder_by_hand() -> None:
     """Decision 0005: such work is done with at least 8 repetitions and 4 left."""
-    moderate = replace(parse_restriction("my knee is sore"), level="moderate", positions=(), wanted=())
+    moderate = replace(parse_restriction("my shoulder is sore"), level="moderate", positions=(), wanted=())
     limited = restrict_block(made_block(), moderate, catalogue(), estimates_of(), FIRST)
     at = next(
         spot
         for day in ("mon", "thu")
         for spot in spots(limited, day, "main", "assistance")
-        if any(use.joint == "knee" for use in catalogue().get(spot.exercise).actions)
+        if any(use.joint == "shoulder" for use in catalogue().get(spot.exercise).actions)
     )
     easy = entry(limited, at, FIRST)
     assert easy is not None and easy.working_sets[0].rir == 4 and easy.working_sets[0].reps == (8, 12)

@@ -35,6 +35,13 @@ LINES: list[tuple[str, str, dict[str, object]]] = [
     ("db row 3 x 10 each side", "row_db", {"per_side": True, "sets": 3}),
     ("split squat 3 x 8 per leg", "split_squat", {"per_side": True}),
     ("split squat hold 12 s, 6 reps, hold 12 s, 2 sets each side", "split_squat", {"kind": "hold-reps-hold", "hold_s": 12.0, "hold_after_s": 12.0, "reps": (6, 6), "sets": 2}),
+    ("reverse lunge 3 x 8", "rev_lunge", {"per_side": True, "reps": (8, 8)}),
+    ("walking lunge 3 x 20 steps", "walk_lunge", {"per_side": True, "reps": (10, 10)}),
+    ("alternating reverse lunge 3 x 16 total", "rev_lunge", {"per_side": True, "reps": (8, 8)}),
+    ("dead bug 2 x 8-12, both sides together", "dead_bug", {"per_side": True, "reps": (4, 6)}),
+    ("reverse lunge 3 x 15 in all", "rev_lunge", {"per_side": False, "reps": (15, 15)}),
+    ("walking lunge 3 x 20 m", "walk_lunge", {"per_side": False, "distance_m": 20.0}),
+    ("bench press 3 x 10 total", "bench_bb", {"per_side": False, "reps": (10, 10)}),
     ("nordic 3 x 5 lowering 5 s", "nordic", {"kind": "lowering", "tempo": "5-0-1-0", "reps": (5, 5)}),
     ("nordic 3 x 5 lowering only", "nordic", {"kind": "lowering"}),
     ("plank 3 x 45 s", "plank", {"kind": "hold", "hold_s": 45.0, "sets": 3}),
@@ -156,6 +163,19 @@ def test_what_is_written_reads_back_the_same(slug, sets, low, more, rir, rest, l
         "3-1-1-0",
         rest,
     )
+
+
+def test_repetitions_of_both_sides_together_are_written_so() -> None:
+    """An odd number of both sides, or one of a block from before sides were counted, never becomes that of each side."""
+    _, scheme = only_scheme("reverse lunge 3 x 15 in all")
+    entry = TemplateEntry("rev_lunge", "main", (scheme,), "")
+    written = write_block_text(
+        "T", Template((TemplateSession("tue", "gym", 60.0, (entry,)),), ("build",), (8.0,)), catalogue()
+    )
+
+    again = read_block_text(written, catalogue()).template.sessions[0].entries[0].schemes[0]
+
+    assert again is not None and (again.reps, again.per_side) == ((15, 15), False)
 
 
 NAMES = {

@@ -144,7 +144,20 @@ class Exercise:
     @property
     def per_side(self) -> bool:
         """True when the sets are counted for each side."""
-        return self.laterality in ("one", "one-side-load")
+        return self.is_counted_each_side(self.measured_in == "reps")
+
+    def is_counted_each_side(self, in_reps: bool) -> bool:
+        """True when a number of repetitions, or of seconds or metres, is meant for each side.
+
+        Ten lunges are ten for each leg: that is what tires it. Seconds and metres of sides in turn are those of both
+        together (common practice, no published source).
+        """
+        return in_reps if self.laterality == "alternating" else self.laterality in ("one", "one-side-load")
+
+    @property
+    def is_held_in_both_hands(self) -> bool:
+        """True when a load said for each hand means two things."""
+        return self.load_means == "each hand" and self.laterality in ("both", "alternating")
 
 
 DialOfStep = Literal["support", "depth", "assistance", "angle", "load"]

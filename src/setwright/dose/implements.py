@@ -226,7 +226,7 @@ def option_loads(place: Place, exercise: Exercise, option: frozenset[str], like:
         if kind in option:
             bars = tuple(bar for bar in place.bars if bar.kind == kind)
             return loads_on_bars(bars, tuple(place.plates), bar_named(like))
-    hands = 2 if exercise.load_means == "each hand" and exercise.laterality in ("both", "alternating") else 1
+    hands = 2 if exercise.is_held_in_both_hands else 1
     for token, pieces in (("dumbbell", place.dumbbells), ("kettlebell", place.kettlebells)):
         if token in option:
             return hand_loads(pieces, token, hands, exercise.load_means)

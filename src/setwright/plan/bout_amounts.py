@@ -19,10 +19,11 @@ OWN_PACE = "At your own pace: this works the {}, so it is not raced."
 
 def amount_as(old: Exercise, other: Exercise, scheme: Scheme, bout: Bout) -> Scheme:
     """The scheme of one movement of a bout as another exercise can carry it; no written load."""
-    plain = replace(scheme, load_kg=None, pct=None, per_side=other.per_side)
+    plain = replace(scheme, load_kg=None, pct=None, per_side=other.is_counted_each_side(in_reps=False))
     held = other.mode == "isometric" or (other.measured_in == "seconds" and other.mode != "cyclic")
     by_clock = bout.work_s is not None or scheme.time_s is not None
-    seconds = seconds_of(old, scheme, other.per_side and not old.per_side)
+    each_side = [one.is_counted_each_side(in_reps=False) for one in (old, other)]
+    seconds = seconds_of(old, scheme, each_side == [False, True])
     bare = replace(plain, reps=None, distance_m=None, time_s=None, hold_s=None)
     if held:
         return replace(bare, kind="hold", hold_s=max(5.0, 5.0 * round(seconds / 5.0)))
@@ -46,7 +47,9 @@ def seconds_of(exercise: Exercise, scheme: Scheme, halved: bool) -> float:
     reps = (scheme.reps[0] + scheme.reps[1]) / 2.0 if scheme.reps else 0.0
     seconds = reps * min(exercise.rep_s, paces()["rep_s"]) + (scheme.hold_s or 0.0) + (scheme.time_s or 0.0)
     seconds += (scheme.distance_m or 0.0) / speed_m_s(exercise)
-    sides = 2.0 if (exercise.per_side if scheme.per_side is None else scheme.per_side) else 1.0
+    sides = (
+        2.0 if (exercise.is_counted_each_side(in_reps=False) if scheme.per_side is None else scheme.per_side) else 1.0
+    )
     total: float = seconds * sides / (2.0 if halved else 1.0)
     return total
 

@@ -78,7 +78,8 @@ TOP_PAUSE_PATTERNS = {
     *("knee_flexion", "hip_abduction", "shin", "elbow_flexion"),
 }
 # Words before a name that say how it is done, not which exercise it is.
-MANNER = re.compile(r"^(paused?|heavy|strict|slow|tempo|speed)\s+(.+)$", re.IGNORECASE)
+MANNER = re.compile(r"^(alternat(?:e|ing)|paused?|heavy|strict|slow|tempo|speed)\s+(.+)$", re.IGNORECASE)
+IN_ALL = re.compile(r"(?:reps?\s+)?(?:in (?:all|total)|total|altogether|together|steps)", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -644,7 +645,7 @@ def find_exercise(row: _Row, reader: _Reader, unsure: list[UnsureName]) -> Exerc
             line.guess(f"{name!r} was read as {exercise.name}")
         if name == line.full_name and name != line.name:
             line.extra = line.extra.removeprefix(name[len(line.name) :].strip()).strip(" ,")
-        keep_extra(row, reader)
+        keep_extra(row, reader, exercise)
         return exercise
     manner = MANNER.match(line.name)
     if manner:
@@ -657,7 +658,7 @@ def find_exercise(row: _Row, reader: _Reader, unsure: list[UnsureName]) -> Exerc
                 line.guess(f"{line.name!r} was read as {exercise.name} with a pause of 2 s")
             else:
                 line.guess(f"{line.name!r} was read as {exercise.name}; {word!r} stays a note")
-            keep_extra(row, reader)
+            keep_extra(row, reader, exercise)
             return exercise
     match = match_name(line.name, catalogue)
     unsure.append(UnsureName(row.number, line.name, match.proposals))
@@ -674,14 +675,29 @@ def find_exercise(row: _Row, reader: _Reader, unsure: list[UnsureName]) -> Exerc
     return None
 
 
-def keep_extra(row: _Row, reader: _Reader) -> None:
-    """Words beside the dose stay as a note, unless they name another exercise."""
+def keep_extra(row: _Row, reader: _Reader, exercise: Exercise) -> None:
+    """Words beside the dose stay as a note, unless they name another exercise or count both sides together."""
     extra = row.line.extra
     if not extra:
+        return
+    if exercise.per_side and IN_ALL.fullmatch(extra) and any(one.reps for one in row.line.sets):
+        count_each_side(row.line, extra)
         return
     if match_name(extra, reader.catalogue).sure:
         reader.fault(row.number, repr(extra), "one exercise a line")
     row.line.guess(f"{extra!r} stays a note, nothing is planned from it")
+
+
+def count_each_side(line: Line, in_all: str) -> None:
+    """Repetitions written for both sides together, as those of each side; an odd number stays what was written."""
+    ends_written = [reps for one in line.sets for reps in one.reps or ()]
+    line.per_side = all(reps % 2 == 0 for reps in ends_written)
+    if not line.per_side:
+        line.guess(f"{ends_written[-1]} {in_all} stays the number of both sides together")
+        return
+    line.guess(f"{ends_written[-1]} {in_all} was read as {ends_written[-1] // 2} each side")
+    for one in line.sets:
+        one.reps = one.reps and (one.reps[0] // 2, one.reps[1] // 2)
 
 
 MOST_REPS = 20  # of an exercise that is usually held
@@ -793,6 +809,8 @@ def entries_of(
         rpe = 5.5 if easy else week_rpe.get(week) or USUAL_RPE
         usual = usual_scheme(exercise, part, rpe)
         made = [scheme_of(line, one, usual, top) for one in groups]
+        if line.per_side is None:
+            made = [replace(one, per_side=exercise.is_counted_each_side(one.reps is not None)) for one in made]
         for index in range(len(groups)):
             if not line.drop_last or index == len(groups) - 1:
                 made[index] = done_in(line, groups[index], made[index], known)
@@ -1136,4 +1154,6 @@ def line_of(entry: TemplateEntry, scheme: Scheme, catalogue: Catalogue) -> str:
         pieces.append(f"tempo {scheme.tempo}")
     if scheme.per_side:
         pieces.append("each side")
+    elif scheme.reps and scheme.per_side is False and exercise.laterality == "alternating":
+        pieces.append("in all")
     return f"{head} {', '.join(pieces)}"

@@ -116,11 +116,11 @@ def in_bout(
 def round_scheme(exercise: Exercise, line: Line, bout: Bout) -> Scheme:
     """What a round asks of one movement: repetitions, metres, seconds; no rest beyond the format's.
 
-    As many rounds as possible are one set: how many it becomes is the score.
+    As many rounds as possible are one set: how many it becomes is the score. Twenty lunges are twenty in all.
     """
     one = line.sets[0] if line.sets else Sets()
     rounds = 1 if bout.format == "as-many-rounds" else bout.rounds or 1
-    side = exercise.per_side if line.per_side is None else line.per_side
+    side = exercise.is_counted_each_side(in_reps=False) if line.per_side is None else line.per_side
     plain = Scheme(
         "straight", rounds, rir=one.rir, rest_s=bout.rest_s or 0.0, load_kg=one.load_kg, pct=one.pct, per_side=side
     )

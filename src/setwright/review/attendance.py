@@ -16,6 +16,7 @@ from setwright.strength.logged import LoggedSession, LoggedSet
 
 LEAST_ALIKE = 0.5  # share of the logged exercises that stand in the plan, from which an unnamed session is taken for it
 NAMED = 0.6  # what the name adds: it wins unless another session holds clearly more of what was done
+ON_ITS_DAY = 0.3  # what its weekday adds to a visit without a name: a weaker hint
 
 
 @dataclass(frozen=True)
@@ -128,6 +129,12 @@ def is_named(visit: Visit, session: Session) -> bool:
     return day_name(visit) == session.day
 
 
+def belonging(visit: Visit, session: Session) -> float:
+    """How well a visit fits a planned session: by what was done, its name, or its weekday where it has no name."""
+    named = (NAMED if visit.session.strip() else ON_ITS_DAY) if is_named(visit, session) else 0.0
+    return likeness(visit, session) + named
+
+
 def attended(week: Week, dates: Mapping[Day, dt.date], visits: Sequence[Visit]) -> tuple[Attended, ...]:
     """Every planned session of a week with the visits that were it.
 
@@ -137,7 +144,7 @@ def attended(week: Week, dates: Mapping[Day, dt.date], visits: Sequence[Visit]) 
     taken: dict[int, list[Visit]] = {number: [] for number in range(len(week.sessions))}
     scored = sorted(
         (
-            (likeness(visit, session) + NAMED * is_named(visit, session), -row, -number)
+            (belonging(visit, session), -row, -number)
             for row, visit in enumerate(visits)
             for number, session in enumerate(week.sessions)
         ),

@@ -486,7 +486,7 @@ def dose_words(
     side = f" on the {one_side} side only" if one_side else " each side" if exercise.per_side else ""
     load = ""
     if load_kg:
-        hands = " in each hand" if exercise.load_means == "each hand" and exercise.laterality == "both" else ""
+        hands = " in each hand" if exercise.is_held_in_both_hands else ""
         load = f" with about {load_kg:g} kg{hands}"
     heights = [
         f"{value:g} cm" for key, value in dials.items() if key.endswith("_cm") and isinstance(value, (int, float))

@@ -106,7 +106,7 @@ def in_hands(exercise: Exercise, figure: Figure, both: bool = True) -> tuple[Thi
     made = [Thing(kind, (figure["hand"],))]
     far = figure["far_hand"]
     apart = abs(far[0] - figure["hand"][0]) + abs(far[1] - figure["hand"][1]) > 0.1
-    if both and exercise.load_means == "each hand" and exercise.laterality in ("both", "alternating") and apart:
+    if both and exercise.is_held_in_both_hands and apart:
         made.insert(0, Thing(kind, (far,), far=True))
     return tuple(made)
 

@@ -19,7 +19,7 @@ from setwright.web.forms.typed import Typed
 LATERALITY: Choices = (
     ("both", "both sides at once"),
     ("one", "one side after the other"),
-    ("alternating", "sides in turn"),
+    ("alternating", "sides in turn, repetitions counted for each"),
     ("one-side-load", "both work, one side is loaded"),
 )
 SUPPORT: Choices = (
