@@ -12,6 +12,7 @@ import pytest
 from axe import violations
 from playwright.sync_api import expect
 from screens import DESK, PHONE
+from test_review import log_squats
 
 from setwright.people.trainee import DAYS
 
@@ -81,6 +82,32 @@ def test_a_link_is_made_opened_without_a_log_in_and_withdrawn(gym: Any, opened: 
     expect(coach.get_by_role("heading", name="Ended")).to_be_visible()
     gone = nobody.goto(address)
     assert gone is not None and gone.status == 404
+
+
+def test_every_number_of_a_wide_table_is_seen_on_a_phone_beside_the_name_of_its_column(gym: Any, opened: Any) -> None:
+    log_squats(gym)
+    page = opened(PHONE, gym.coach.user)
+    page.goto(f"/t/{gym.trainee.id}/review/")
+
+    weeks = page.locator("#weeks ~ .scroll")
+
+    assert weeks.locator("td").count() > 4
+    assert weeks.evaluate("e => e.scrollWidth - e.clientWidth") == 0
+    named = "e => getComputedStyle(e, '::before').content"
+    assert weeks.locator("td").nth(1).evaluate(named) == '"Sessions" " "'
+
+
+def test_plates_stand_in_one_row_beside_what_they_are_on(gym: Any, opened: Any) -> None:
+    page = opened(PHONE, gym.coach.user)
+    page.goto(f"/floor/sheet/?who={gym.trainee.id}")
+
+    beside = page.locator(".plates + .small").first
+    ends = beside.evaluate(
+        "e => [e.previousElementSibling.getBoundingClientRect().right, e.getBoundingClientRect().left]"
+    )
+
+    assert beside.evaluate("e => e.getClientRects().length") == 1, "the words run on below the plates"
+    assert ends[0] < ends[1]
 
 
 @pytest.mark.long

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -112,6 +113,15 @@ def test_a_comparison_begins_with_the_newest_and_the_one_before_and_a_block_with
     was, becomes = page.split('id="becomes"')
     assert f'value="{gym.block.id}" selected' in was and f'value="{block.id}" selected' in becomes
     assert f"was={gym.block.id}&amp;becomes={block.id}" in here
+
+
+def test_the_pickers_of_a_comparison_say_the_title_once_above_the_revisions_that_share_it(gym: Any) -> None:
+    by_hand(gym)
+
+    page = gym.as_coach().get(f"/t/{gym.trainee.id}/compare/").content.decode()
+
+    assert page.count(f'<optgroup label="{gym.block.title}">') == 2
+    assert [one.strip() for one in re.findall(r"<option[^>]*>([^<]*)", page) if gym.block.title in one] == []
 
 
 def test_only_own_revisions_are_compared_or_put_back(gym: Any) -> None:

@@ -156,3 +156,13 @@ def test_a_single_change_is_asked_for_in_the_singular(gym: Any) -> None:
 
     assert ">Take it</button>" in shown and ">Decline it</button>" in shown
     assert "them all" not in shown and "Decline all" not in shown and "ticked" not in shown
+
+
+def test_a_first_block_that_waits_is_not_told_as_no_block(gym: Any) -> None:
+    for taken in (gym.trainee.in_force, gym.trainee.decisions, gym.trainee.planned_days):
+        taken.all().delete()  # as it was before the coach said yes
+
+    shown = page(gym, "")
+
+    assert waits(gym) == {gym.block.id: False}
+    assert "What is ready waits for you below" in shown and "No block yet" not in shown

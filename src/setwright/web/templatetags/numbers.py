@@ -12,6 +12,20 @@ register = template.Library()
 
 
 @register.filter
+def as_named_rows(rows: Iterable[Sequence[object]], head: Sequence[str]) -> SafeString:
+    """Rows whose cells carry the name of their column, so that a narrow screen can show each row as lines.
+
+    >>> as_named_rows([["1", "4 (4)"]], ["Week", "Sessions"])
+    '<tr><td data-of="Week">1</td><td data-of="Sessions">4 (4)</td></tr>'
+    """
+    made = [
+        "".join([f'<td data-of="{escape(of)}">{escape(str(cell))}</td>' for of, cell in zip(head, row, strict=True)])
+        for row in rows
+    ]
+    return mark_safe("".join(f"<tr>{row}</tr>" for row in made))
+
+
+@register.filter
 def as_rows(rows: Iterable[Sequence[object]]) -> SafeString:
     """Rows of cells as those of a table.
 
