@@ -94,7 +94,7 @@ def test_every_number_of_a_wide_table_is_seen_on_a_phone_beside_the_name_of_its_
     assert weeks.locator("td").count() > 4
     assert weeks.evaluate("e => e.scrollWidth - e.clientWidth") == 0
     named = "e => getComputedStyle(e, '::before').content"
-    assert weeks.locator("td").nth(1).evaluate(named) == '"Sessions" " "'
+    assert weeks.locator("td").nth(1).evaluate(named) == '"Sessions "'
 
 
 def test_plates_stand_in_one_row_beside_what_they_are_on(gym: Any, opened: Any) -> None:
