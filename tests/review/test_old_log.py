@@ -12,6 +12,8 @@ import pytest
 from setwright.catalogue.load import catalogue
 from setwright.review.old_log import LEFT_OUT, Columns, Sheet, date_of, guessed_columns, order_of, read_old_log
 
+TODAY = date(2026, 11, 28)
+
 
 def sheet(text: str) -> Sheet:
     """A table from lines with ``|`` between cells."""
@@ -24,7 +26,7 @@ def read(text: str, **more: object) -> object:
     from dataclasses import replace
 
     table = sheet(text)
-    return read_old_log(table, replace(guessed_columns(table), **more), catalogue())  # type: ignore[arg-type]
+    return read_old_log(table, replace(guessed_columns(table), **more), catalogue(), TODAY)  # type: ignore[arg-type]
 
 
 def test_columns_are_guessed_by_their_names() -> None:
@@ -63,6 +65,8 @@ def test_dates_are_read_as_they_were_written(text: str, order: str, wanted: date
         (["03/02/2026", "15/02/2026"], "day first"),
         (["03/02/2026", "02/15/2026"], "month first"),
         (["2026-02-03"], "year first"),
+        (["2026-02-03", "3/4/26", "13/4/26"], "day first"),
+        (["2026-02-03", "3/4/26", "4/13/26"], "month first"),
         (["03/02/2026"], "day first"),
     ],
 )
@@ -131,7 +135,7 @@ def test_every_fault_is_named_with_the_row_of_the_table() -> None:
         """
     )
 
-    assert [one.path for one in found.faults] == ["row 2: load", "row 3: date", "row 5: rpe", "row 4: reps"]
+    assert [one.path for one in found.faults] == ["row 2: load", "row 3: date", "row 4: reps", "row 5: rpe"]
     assert [one.reps for one in found.log.sets] == [5]
 
 
@@ -161,6 +165,15 @@ def test_what_a_row_says_of_its_session_counts_once() -> None:
 
 
 def test_a_table_without_dates_says_what_is_missing() -> None:
-    found = read_old_log(sheet("Lift|Reps\nsquat|5"), Columns(("exercise", "reps")), catalogue())
+    found = read_old_log(sheet("Lift|Reps\nsquat|5"), Columns(("exercise", "reps")), catalogue(), TODAY)
 
     assert [one.path for one in found.faults] == ["column 'date'"]
+
+
+def test_what_would_be_done_after_today_is_a_fault_of_its_row() -> None:
+    """A year typed wrong would else stand as the newest set there is."""
+    found = read("Date|Exercise|Weight|Reps\n28.11.2026|squat|100|5\n|||\n29.11.2026|squat|100|5")
+
+    assert [one.date for one in found.log.sets] == [TODAY]  # type: ignore[attr-defined]
+    (fault,) = found.faults  # type: ignore[attr-defined]
+    assert fault.path == "row 4: date" and fault.allowed == "a day from 1946 up to today, 2026-11-28"

@@ -56,6 +56,7 @@ def test_an_unsettled_name_holds_everything_up_until_it_is_answered(gym: Any) ->
 
     refused = browser.post(address, mapping(page, deed="take"))
     assert refused.status_code == 400 and not gym.trainee.log_rows.exists()
+    assert "1 name below needs your answer. Answer, or correct" in " ".join(refused.content.decode().split())
     browser.post(address, mapping(page, deed="take", **{"typed-1": "conventional deadlift"}))
 
     rows = [one.data for one in gym.trainee.log_rows.order_by("day", "id")]
@@ -165,3 +166,14 @@ def test_a_strangers_upload_is_not_there(gym: Any) -> None:
     assert gym.as_trainee().get(address).status_code == 404
     assert gym.as_stranger().post(address, {"deed": "away"}).status_code == 404
     assert gym.as_coach().get(address).status_code == 200
+
+
+def test_a_title_and_empty_rows_change_neither_the_columns_nor_the_numbers_of_the_rows() -> None:
+    """Referee: the row numbers that a spreadsheet shows for this text, counted by hand."""
+    text = "Log of Ode, 2026, all of it\n\nDate;Exercise;Load\n3.2.2026;squat;72,5\n\n31.2.2026;squat;75,0\n\n"
+
+    found = read_sheet("old.csv", text.encode())
+
+    assert found.header == ("Date", "Exercise", "Load")
+    assert found.rows[0] == ("3.2.2026", "squat", "72,5") and found.first == 4
+    assert found.rows[6 - found.first][0] == "31.2.2026" and len(found.rows) == 3

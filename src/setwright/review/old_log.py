@@ -23,6 +23,7 @@ from setwright.strength.logged import Log
 DateOrder = Literal["day first", "month first", "year first"]
 LEFT_OUT = "-"  # the answer for a name whose rows are left out
 MOST_SETS = 20
+MOST_YEARS = 80
 
 # What a column can say, in the order in which a page offers it.
 FIELDS: Mapping[str, str] = {
@@ -67,10 +68,14 @@ HEADS: Mapping[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True)
 class Sheet:
-    """A table of texts with the names of its columns. Dates of a spreadsheet stand in it as year-month-day."""
+    """A table of texts with the names of its columns. Dates of a spreadsheet stand in it as year-month-day.
+
+    first : the number that the first of ``rows`` has in the spreadsheet
+    """
 
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    first: int = 2
 
 
 @dataclass(frozen=True)
@@ -127,15 +132,19 @@ def guessed_columns(sheet: Sheet, unit: Literal["kg", "lb"] = "kg") -> Columns:
 
 
 def order_of(sheet: Sheet, columns: Columns) -> DateOrder:
-    """How dates are likely written: by the first one that leaves no doubt, else as where that unit is usual."""
+    """How dates are likely written: by the first one that leaves no doubt, else as where that unit is usual.
+
+    A year of four digits in front is read as such whatever the order: it tells nothing of the other dates.
+    """
     usual: DateOrder = "month first" if columns.unit == "lb" else "day first"
     if "date" not in columns.fields:
         return usual
     at = columns.fields.index("date")
-    for row in sheet.rows:
-        found = re.findall(r"\d+", row[at])[:3]
-        if len(found) == 3 and len(found[0]) == 4:
-            return "year first"
+    dates = [found for row in sheet.rows if (found := re.findall(r"\d+", row[at])[:3])]
+    others = [found for found in dates if len(found[0]) != 4]
+    if dates and not others:
+        return "year first"
+    for found in others:
         if len(found) >= 2 and int(found[0]) > 12:
             return "day first"
         if len(found) >= 2 and int(found[1]) > 12:
@@ -168,10 +177,10 @@ class _Row:
     texts: dict[str, str]
 
 
-def read_old_log(sheet: Sheet, columns: Columns, catalogue: Catalogue, file: str = "table") -> OldLog:
+def read_old_log(sheet: Sheet, columns: Columns, catalogue: Catalogue, today: date, file: str = "table") -> OldLog:
     """What a table becomes under a mapping. Nothing is raised: every fault is in the answer, by the row of the table.
 
-    Rows are counted from 2, as in a spreadsheet whose first row holds the names.
+    Rows have the numbers that they have in the spreadsheet. What would be after ``today`` was not done.
     """
     missing = [one for one in ("date", "exercise") if one not in columns.fields]
     if missing:
@@ -191,21 +200,28 @@ def read_old_log(sheet: Sheet, columns: Columns, catalogue: Catalogue, file: str
             left_out += slug == LEFT_OUT
             continue
         before = len(faults)
-        found = sets_of(row, slug, columns, counts, faults, file)
+        found = sets_of(row, slug, columns, today, counts, faults, file)
         if len(faults) == before:
             left_out += not found
             made += found
             sources += [row.number] * len(found)
     log, wrong = judged(made, sources, catalogue, file)
     unsettled = unsettled_names(rows, names, catalogue)
-    return OldLog(log, unsettled, (*faults, *wrong), left_out, readings(rows, names, catalogue))
+    in_order = sorted([*faults, *wrong], key=row_number)
+    return OldLog(log, unsettled, tuple(in_order), left_out, readings(rows, names, catalogue))
+
+
+def row_number(fault: Fault) -> int:
+    """The row that a fault is of; 0 for one of the whole table."""
+    hit = re.match(r"row (\d+)", fault.path)
+    return int(hit[1]) if hit else 0
 
 
 def named_rows(sheet: Sheet, columns: Columns) -> list[_Row]:
     """The rows with texts by field; an empty date or exercise takes that of the row above where the coach says so."""
     found: list[_Row] = []
     last: dict[str, str] = {}
-    for number, cells in enumerate(sheet.rows, start=2):
+    for number, cells in enumerate(sheet.rows, start=sheet.first):
         texts = {name: cell.strip() for name, cell in zip(columns.fields, cells, strict=False) if name and cell.strip()}
         if not texts:
             continue
@@ -269,6 +285,7 @@ def sets_of(
     row: _Row,
     slug: str,
     columns: Columns,
+    today: date,
     counts: dict[tuple[str, str], int],
     faults: list[Fault],
     file: str,
@@ -278,6 +295,10 @@ def sets_of(
     if when is None:
         found = repr(row.texts["date"]) if "date" in row.texts else "nothing"
         faults.append(Fault(file, f"row {row.number}: date", found, f"a date, {columns.order}"))
+        return []
+    if not today.year - MOST_YEARS <= when.year or when > today:
+        allowed = f"a day from {today.year - MOST_YEARS} up to today, {today.isoformat()}"
+        faults.append(Fault(file, f"row {row.number}: date", repr(row.texts["date"]), allowed))
         return []
     shared: dict[str, Any] = {"date": when.isoformat(), "session": row.texts.get("session", "")}
     if not slug:

@@ -13,6 +13,7 @@ import secrets
 import zipfile
 from collections.abc import Sequence
 from datetime import date, datetime, time
+from statistics import median_high
 from typing import Any
 
 from django.db import transaction
@@ -23,7 +24,7 @@ from setwright.records import models
 from setwright.records.data_base import keep_rows
 from setwright.review.log_file import as_rows, with_row_keys
 from setwright.review.old_log import Columns, OldLog, Sheet, read_old_log
-from setwright.services.clock import now_text
+from setwright.services.clock import now_text, today
 from setwright.services.desk import jobs
 from setwright.services.desk.overview import count_anew
 from setwright.services.desk.practice import note
@@ -33,6 +34,7 @@ KIND = "import"
 MOST_BYTES = 5_000_000
 MOST_UNPACKED = 60_000_000
 MOST_ROWS, MOST_COLUMNS, MOST_CELL = 20_000, 60, 500
+LOOKED_AT = 20  # rows that tell where the names stand, and what is between the cells
 
 
 def read_sheet(name: str, data: bytes) -> Sheet:
@@ -40,14 +42,26 @@ def read_sheet(name: str, data: bytes) -> Sheet:
     if len(data) > MOST_BYTES:
         raise InputFaults([Fault(name, "", f"{len(data) / 1e6:.1f} MB", f"at most {MOST_BYTES / 1e6:.0f} MB")])
     rows = workbook_rows(name, data) if data[:2] == b"PK" else text_rows(name, data)
-    found = [tuple(cell[:MOST_CELL] for cell in row[:MOST_COLUMNS]) for row in rows if any(cell for cell in row)]
+    cut = [tuple(cell[:MOST_CELL] for cell in row[:MOST_COLUMNS]) for row in rows]
+    above = rows_above(cut)
+    found = cut[above:]
+    while found and not any(found[-1]):
+        found.pop()
     if len(found) < 2:
         raise InputFaults([Fault(name, "", "no rows", "a table: the names of its columns, and rows below them")])
     if len(found) > MOST_ROWS + 1:
         raise InputFaults([Fault(name, "", f"{len(found) - 1} rows", f"at most {MOST_ROWS}", "Cut it into years.")])
     width = max(place for row in found for place, cell in enumerate(row, start=1) if cell)
     header, *body = [(row + ("",) * width)[:width] for row in found]
-    return Sheet(tuple(head or f"column {number}" for number, head in enumerate(header, start=1)), tuple(body))
+    return Sheet(
+        tuple(head or f"column {number}" for number, head in enumerate(header, start=1)), tuple(body), above + 2
+    )
+
+
+def rows_above(rows: Sequence[Sequence[str]]) -> int:
+    """How many rows stand above the names of the columns: a title, a name, nothing; they hold few cells."""
+    filled = [sum(1 for cell in row if cell) for row in rows[:LOOKED_AT]]
+    return next((number for number, many in enumerate(filled) if many * 2 > max(filled)), 0)
 
 
 def text_rows(name: str, data: bytes) -> list[list[str]]:
@@ -59,8 +73,8 @@ def text_rows(name: str, data: bytes) -> list[list[str]]:
     if "\x00" in text or data[:4] == b"\xd0\xcf\x11\xe0":
         allowed = "a table as CSV or XLSX"
         raise InputFaults([Fault(name, "", "no text", allowed, "Save it as CSV or XLSX and send that.")])
-    first = text.lstrip().partition("\n")[0]
-    delimiter = max("\t;,", key=first.count)
+    lines = [line for line in text.splitlines() if line.strip()][:LOOKED_AT] or [""]
+    delimiter = max("\t;,", key=lambda sign: median_high(line.count(sign) for line in lines))
     try:
         return [[cell.strip() for cell in row] for row in csv.reader(io.StringIO(text), delimiter=delimiter)]
     except csv.Error as error:
@@ -105,7 +119,9 @@ def cell_text(cell: Any) -> str:
 def keep_upload(row: models.Trainee, name: str, sheet: Sheet, by: Any) -> str:
     """Keeps an uploaded table until the coach has decided; gives its id."""
     slug = secrets.token_hex(8)
-    text = json.dumps({"name": name[:200], "header": sheet.header, "rows": sheet.rows}, ensure_ascii=False)
+    text = json.dumps(
+        {"name": name[:200], "header": sheet.header, "rows": sheet.rows, "first": sheet.first}, ensure_ascii=False
+    )
     models.Document.objects.create(
         practice=row.practice, trainee=row, kind=KIND, slug=slug, text=text, at=timezone.now(), by=by
     )
@@ -118,7 +134,7 @@ def upload_of(row: models.Trainee, slug: str) -> tuple[str, Sheet]:
     if found is None:
         raise LookupError(f"no table of that name waits for {row.name}")
     data = json.loads(found.text)
-    return data["name"], Sheet(tuple(data["header"]), tuple(tuple(one) for one in data["rows"]))
+    return data["name"], Sheet(tuple(data["header"]), tuple(tuple(one) for one in data["rows"]), data.get("first", 2))
 
 
 def throw_away(row: models.Trainee, slug: str) -> None:
@@ -128,7 +144,7 @@ def throw_away(row: models.Trainee, slug: str) -> None:
 
 def look_at(sheet: Sheet, columns: Columns, name: str = "table") -> OldLog:
     """What a table would become; nothing is kept."""
-    return read_old_log(sheet, columns, catalogue(), name)
+    return read_old_log(sheet, columns, catalogue(), today(), name)
 
 
 @transaction.atomic

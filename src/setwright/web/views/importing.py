@@ -71,6 +71,8 @@ def columns(request: HttpRequest, trainee_id: UUID, slug: str) -> HttpResponse:
     try:
         new = take_in(row, slug, chosen, request.POST.get("without") == "yes", request.user)
     except InputFaults as wrong:
+        if look_at(sheet, chosen, name).log.sets and request.POST.get("without") != "yes":
+            return mapping_page(request, row, name, sheet, chosen, is_refused=True)
         return mapping_page(request, row, name, sheet, chosen, wrong.faults[:1])
     known = " Rows that were there before count once." if not new else ""
     messages.success(request, f"{new} row{'s' if new != 1 else ''} came into the log.{known}")
@@ -99,9 +101,18 @@ def columns_in(request: HttpRequest, sheet: Sheet) -> Columns:
 
 
 def mapping_page(
-    request: HttpRequest, row: models.Trainee, name: str, sheet: Sheet, chosen: Columns, faults: Any = ()
+    request: HttpRequest,
+    row: models.Trainee,
+    name: str,
+    sheet: Sheet,
+    chosen: Columns,
+    faults: Any = (),
+    is_refused: bool = False,
 ) -> HttpResponse:
-    """The page of a table with what it becomes under a mapping."""
+    """The page of a table with what it becomes under a mapping.
+
+    is_refused : the coach took it while some of it still asks for an answer
+    """
     found = look_at(sheet, chosen, name)
     known = catalogue()
     heads = [
@@ -133,8 +144,9 @@ def mapping_page(
         "read_as": [(text, name_of(slug, known)) for text, slug in found.read_as.items() if text not in chosen.names],
         "names": Names(known).listed(),
         "faults": faults,
+        "is_refused": is_refused,
     }
-    return render(request, "import_map.html", values, status=400 if faults else 200)
+    return render(request, "import_map.html", values, status=400 if faults or is_refused else 200)
 
 
 def set_in_words(one: LoggedSet, unit: Unit) -> str:
