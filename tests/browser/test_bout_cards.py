@@ -81,6 +81,38 @@ def test_a_score_of_nothing_waits_and_a_wrong_one_is_corrected(gym: Any, phone: 
     assert "2 rounds + 2 reps" in page.locator("[data-card]").inner_text()
 
 
+@pytest.mark.parametrize(
+    ("text", "most"),
+    [("AMRAP 10 min: 3 push-ups, 2 bodyweight squats", 4), ("3 rounds for time: 2 sit-ups, 1 push-up", 2)],
+)
+def test_the_next_round_never_has_as_many_repetitions_as_a_whole_one(
+    gym: Any, phone: Any, text: str, most: int
+) -> None:
+    put_in_force(gym, text)
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    if page.locator("[data-id=end-part]").count():
+        page.locator("[data-id=end-part]").tap()
+
+    for _ in range(most):
+        page.locator("[data-id=reps-more]").tap()
+
+    assert page.locator("[data-id=reps]").inner_text() == str(most)
+    assert page.locator("[data-id=reps-more]").is_disabled()
+
+
+def test_no_more_rounds_are_written_down_than_there_were(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "3 rounds for time: 10 sit-ups, 8 push-ups")
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    page.locator("[data-id=end-part]").tap()
+
+    for _ in range(2):
+        page.locator("[data-id=rounds-more]").tap()
+
+    assert page.locator("[data-id=rounds-more]").is_disabled(), "all three would be finished"
+
+
 def test_each_minute_says_which_movement_is_on(gym: Any, phone: Any) -> None:
     put_in_force(gym, "every minute on the minute for 6 min: 5 push-ups, 8 bodyweight squats")
     page = phone(gym.trainee.user)

@@ -16,6 +16,8 @@ from playwright.sync_api import expect
 from screens import DESK, PHONE
 from steps import arrived, in_the_pocket, log_set, opened_today, sets_of, to_the_work, todays, until
 
+from setwright.people.trainee import DAYS
+from setwright.plan.block_days import session_date
 from setwright.records import models
 from setwright.records.data_base import log_of
 from setwright.services.desk.blocks import accept, write_for
@@ -33,6 +35,24 @@ def put_in_force(gym: Any, lines: str, row: Any = None) -> None:
     text = f"Invented block, 2 weeks\n\n{NAMES[gym.today.weekday()]}\n{lines}\n"
     accept(whose, write_for(whose, text, start, gym.coach.user).id, None, gym.coach.user)
     count_anew(whose, with_findings=False)
+
+
+def test_what_is_written_down_after_its_day_starts_no_clock_of_a_rest(gym: Any, phone: Any) -> None:
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    log_set(page)
+    page.locator("[data-id=rest]").wait_for()
+    arrived(page, gym, 1)
+
+    other = next(one.day for one in gym.block.weeks[0].sessions if one.day != DAYS[gym.today.weekday()])
+    page.goto(f"/t/{gym.trainee.id}/day/{session_date(gym.block, 1, other).isoformat()}/")
+    page.locator("html[data-ready]").wait_for(state="attached")
+    to_the_work(page)
+    page.get_by_label("Logged as done on").fill((gym.today - timedelta(days=1)).isoformat())
+    log_set(page)
+    page.get_by_text("Set 1 is kept.").wait_for()
+
+    assert page.locator("[data-id=rest]").count() == 0
 
 
 def test_no_such_machine_logs_what_was_taken_and_tells_the_coach(gym: Any, phone: Any) -> None:

@@ -19,4 +19,4 @@ def test_rows_of_numbers_are_safe_to_show() -> None:
         "<tr><td>&lt;img src=&quot;x&quot;&gt;</td><td>5 &amp; 6</td></tr>"
     )
     tried = doctest.testmod(numbers)
-    assert tried.attempted == 1 and not tried.failed
+    assert tried.attempted == 2 and not tried.failed

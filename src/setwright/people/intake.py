@@ -67,6 +67,16 @@ RED_FLAGS = (
     "chest pain",
     "fainting",
 )
+# What they mean to somebody who is asked, where the clinic's word does not say it.
+RED_FLAGS_IN_PLAIN = {
+    "saddle numbness": "numb between the legs, where a saddle would touch",
+    "bladder or bowel change": "new trouble holding or passing water or stool",
+    "progressive weakness": "an arm or leg that gets weaker and weaker",
+    "unexplained weight loss": "weight that goes without a reason",
+    "cancer history": "cancer, now or in the past",
+    "major trauma": "a bad fall, crash or blow",
+    "severe night pain": "pain that is worst at night and lets nobody sleep",
+}
 MOTIONS = tuple(
     f"{joint}-{motion}"
     for joint, motions in {

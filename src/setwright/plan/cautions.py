@@ -19,6 +19,7 @@ PREGNANCY_STOP = (
     "Pregnancy: stop for bleeding, fluid loss, contractions, chest pain, dizziness, headache, calf pain or swelling, "
     "or breathlessness at rest, and call the midwife or doctor."
 )
+SPOTTER = "Safety bars set or a spotter there before the first heavy set."
 
 
 def block_cautions(trainee: Trainee) -> tuple[str, ...]:
@@ -42,7 +43,7 @@ def cautions_for(exercise: Exercise, trainee: Trainee, sets: Sequence[PlannedSet
     heavy = any(one.load_kg and one.kind == "work" and (one.rpe or 0) >= 8 for one in sets)
     barbell = any("barbell" in option for option in exercise.equipment)
     if heavy and barbell and exercise.pattern in ("squat", "push_horizontal", "push_incline"):
-        found.append("Safety bars set or a spotter there before the first heavy set.")
+        found.append(SPOTTER)
     stress = joint_stress(exercise)
     for restriction in trainee.restrictions:
         if stress.get(restriction.joint, 0) >= 1 and restriction.level != "hard":

@@ -22,7 +22,7 @@ from setwright.plan.as_template import scheme_as, template_of
 from setwright.plan.block import Block, Entry, Filler, PlannedSet, Session
 from setwright.plan.bout import Bout
 from setwright.plan.bout_amounts import as_stand_in
-from setwright.plan.cautions import NOT_ADVICE, STOP_RULE
+from setwright.plan.cautions import NOT_ADVICE, SPOTTER, STOP_RULE
 from setwright.plan.gates import judge
 from setwright.plan.other_ways import Way, other_ways
 from setwright.plan.pace import WALKS, pace_of
@@ -32,7 +32,6 @@ ASK_FIRST = (
     "Made for nobody in particular. New to this, pregnant, under 16, or coming back from illness or injury: ask a "
     "coach first, and a licensed clinician where it concerns one."
 )
-SPOTTER = "Safety bars set or a spotter there before the first heavy set."
 HEAVY_RPE = 8.0
 # What a coach wrote of the exercise itself; all else a measure, a limit or help for somebody may have set.
 SAFE_DIALS = ("held_angle_deg",)

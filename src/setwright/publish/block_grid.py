@@ -202,7 +202,7 @@ def about_of(of: Mapping[int, Entry], catalogue: Catalogue) -> str:
 
 
 def left_of(entries: Sequence[Entry]) -> str:
-    """What is left at the end of a set, the most and the least of all weeks: ``3 to 1.5 left``, ``easy``."""
+    """What is left at the end of a set, the most and the least of all weeks: ``3 to 1.5 left``, ``2 or more left``."""
     firsts = [one.working_sets[0] for one in entries]
     rirs = [one.rir for one in firsts if one.rir is not None]
     if len(rirs) < len(firsts) or any(one.kind == "hold" for one in firsts):
@@ -210,8 +210,9 @@ def left_of(entries: Sequence[Entry]) -> str:
     low, high = min(rirs), max(rirs)
     if low >= EASY:
         return "easy"
-    most = "4 or more" if high >= EASY else f"{high:g}"
-    return f"{most} left" if low == high else f"{most} to {low:g} left"
+    if high >= EASY:
+        return f"{low:g} or more left"
+    return f"{low:g} left" if low == high else f"{high:g} to {low:g} left"
 
 
 def shared(texts: Sequence[str], said: str) -> str:

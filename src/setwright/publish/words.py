@@ -12,6 +12,7 @@ from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, PlannedSet, Session, Unmet, Week
 from setwright.plan.bout_time import like
+from setwright.plan.cautions import SPOTTER
 from setwright.plan.formats import SHARED
 from setwright.publish.units import Unit, in_unit, mass_text, pieces_in_unit
 
@@ -97,13 +98,23 @@ def spoken_set(one: PlannedSet, own: Unit, unit: Unit) -> PlannedSet:
     )
 
 
+def told_cautions(cautions: Sequence[str], unit: Unit) -> tuple[str, ...]:
+    """Cautions in a unit, each said once: what an exercise says of its safety bars stands for what all of them say."""
+    own = [one for one in cautions if one != SPOTTER]
+    nearer = [one for one in own if "safety bars" in one.lower()]
+    if SPOTTER not in cautions or not nearer:
+        return tuple(in_unit(one, unit) for one in cautions)
+    without = () if any("spotter" in one for one in nearer) else (WITHOUT_BARS,)
+    return tuple(in_unit(one, unit) for one in (*own, *without))
+
+
 def spoken_entry(entry: Entry, own: Unit, unit: Unit) -> Entry:
     """An entry whose sentences all speak one unit."""
     return replace(
         entry,
         sets=tuple(spoken_set(one, own, unit) for one in entry.sets),
         why=in_unit(entry.why, unit),
-        cautions=tuple(in_unit(one, unit) for one in entry.cautions),
+        cautions=told_cautions(entry.cautions, unit),
         alternatives=tuple(
             Alternative(one.exercise, in_unit(one.kept, unit), in_unit(one.lost, unit), in_unit(one.case, unit))
             for one in entry.alternatives
@@ -124,6 +135,7 @@ def spoken_session(block: Block, session: Session, unit: Unit | None = None) -> 
     return replace(session, parts=parts), shown
 
 
+WITHOUT_BARS = "Without safety bars: a spotter there before the first heavy set."
 LONG_REASON = 120  # letters; a longer one is not said twice
 
 

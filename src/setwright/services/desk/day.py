@@ -103,7 +103,7 @@ def entry_values(part: str, entry: Entry, floor: Floor) -> dict[str, Any]:
         "key": f"{part}/{entry.exercise}",
         "letter": entry.superset or "",
         "why": in_unit(entry.why, floor.unit),
-        "cautions": [in_unit(one, floor.unit) for one in entry.cautions],
+        "cautions": list(words.told_cautions(entry.cautions, floor.unit)),
         "filler": None if entry.filler is None else filler_values(entry.filler),
         "instead": instead,
         "loads": [] if part in TICKED else list(regions_loaded(entry.exercise)),
@@ -117,6 +117,7 @@ def bout_values(group: Sequence[Entry]) -> dict[str, Any] | None:
     ``kind``: what is written down: a time, rounds and repetitions, or so many rounds of those planned, as ``counts``
     calls them. ``every_s``: from start to start, where the movements take turns; ``near_s``: a time that is likely.
     ``work_s``: of these what is worked at a station, the rest is for the change; None where the clock asks for no end.
+    ``round_reps``: repetitions of each round, of the last for all after it; None where a movement counts no such.
     """
     bout = group[0].bout
     if bout is None or like(bout) not in SHARED:
@@ -138,8 +139,21 @@ def bout_values(group: Sequence[Entry]) -> dict[str, Any] | None:
         "rounds": bout.rounds,
         "time_s": starts * turn_s - (bout.rest_s or 0.0) if kind == "circuit" and turn_s else bout.time_s,
         "members": len(group),
+        "round_reps": reps_in_rounds(group),
         "asks": [asked_in_round(one) for one in group],
     }
+
+
+def reps_in_rounds(group: Sequence[Entry]) -> list[int] | None:
+    """How many repetitions each round of a bout has; one number where every round is the same."""
+    bout = group[0].bout
+    assert bout is not None
+    firsts = [next(iter(one.working_sets), None) for one in group]
+    if any(one is None or one.reps is None or one.hold_s or one.distance_m or one.time_s for one in firsts):
+        return None
+    if bout.ladder:
+        return [many * len(group) for many in bout.ladder]
+    return [sum(one.reps[1] for one in firsts if one is not None and one.reps is not None)]
 
 
 def piece_values(entry: Entry) -> dict[str, Any] | None:

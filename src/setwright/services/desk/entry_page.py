@@ -36,7 +36,9 @@ def entry_values(row: models.Trainee, block: Block, held: Held, on: date) -> dic
         "where": f"{words.DAY_NAMES[spot.day]}, {words.PART_NAMES[spot.part].lower()}",
         "letter": entry.superset,
         "why": in_unit(entry.why, unit),
-        "cautions": list(dict.fromkeys(in_unit(said, unit) for one in held.weeks.values() for said in one.cautions)),
+        "cautions": list(
+            words.told_cautions(list(dict.fromkeys(said for one in held.weeks.values() for said in one.cautions)), unit)
+        ),
         "weeks": [
             {
                 "number": week,

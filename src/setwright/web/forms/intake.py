@@ -10,7 +10,7 @@ from setwright.body.range_of_motion import range_tests
 from setwright.body.segments import MEASURABLE
 from setwright.catalogue.names import match_name
 from setwright.catalogue.store import Catalogue
-from setwright.people.intake import MOTIONS, POSITIONS, RED_FLAGS, TARGET_UNITS
+from setwright.people.intake import MOTIONS, POSITIONS, RED_FLAGS, RED_FLAGS_IN_PLAIN, TARGET_UNITS
 from setwright.people.place import Place
 from setwright.web.forms.fields import (
     Choice,
@@ -67,6 +67,12 @@ def spoken(word: str) -> str:
 def plain_choices(words: Iterable[str]) -> Choices:
     """Words with the same words, spoken."""
     return tuple((one, spoken(one)) for one in words)
+
+
+def in_plain(flag: str) -> str:
+    """A red flag by the clinic's word, and what it means."""
+    means = RED_FLAGS_IN_PLAIN.get(flag)
+    return spoken(flag) if means is None else f"{spoken(flag)}: {means}"
 
 
 @dataclass(frozen=True)
@@ -268,7 +274,7 @@ def intake_form(catalogue: Catalogue, places: Sequence[Place], unit: str) -> For
                 "red_flags",
                 "Any of these?",
                 "Then see a licensed clinician now; nothing is planned until they have answered.",
-                choices=plain_choices(RED_FLAGS),
+                choices=tuple((one, in_plain(one)) for one in RED_FLAGS),
             ),
             clearance("Clearance, if one was given"),
         ),

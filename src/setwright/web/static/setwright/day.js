@@ -164,11 +164,14 @@ class Card {
       this.bout = { slot, row, rounds: isTimed ? 0 : bout.rounds ?? 0, reps: 0, time_s: null, end: null, note: row?.note ?? "", ...scoreParts(row?.score) };
     }
     const told = this.bout, again = () => this.draw();
-    const one = (name, label, by = 1, words = String) => dial(label, words(told[name] ?? 0), (told[name] ?? 0) > 0 ? () => { told[name] = Math.max(0, told[name] - by); again(); } : null, () => { told[name] = (told[name] ?? 0) + by; again(); }, name);
+    const one = (name, label, most) => dial(label, String(told[name] ?? 0), (told[name] ?? 0) > 0 ? () => { told[name] -= 1; again(); } : null,
+      (told[name] ?? 0) < (most ?? Infinity) ? () => { told[name] = (told[name] ?? 0) + 1; again(); } : null, name);
     // Longer than the cap is not finished; else it is what they say.
     const isCapped = Boolean(isTimed && bout.time_s && told.time_s !== null && told.time_s > bout.time_s);
     const isPart = isTimed && (isCapped || told.end === "part");
     const isEmpty = isTimed && !isPart ? !told.time_s : (isPart || bout.kind === "as-many-rounds") && !told.rounds && !told.reps;
+    // A whole round is a round: the next one is not done to its last repetition.
+    const inRound = bout.round_reps?.[Math.min(told.rounds ?? 0, bout.round_reps.length - 1)], mostReps = inRound ? inRound - 1 : undefined;
     const score = () => {
       if (isTimed && !isPart) return clockText(told.time_s);
       const counted = `${told.rounds} rounds${told.reps ? ` + ${told.reps} reps` : ""}`;
@@ -183,8 +186,8 @@ class Card {
         told.time_s ? () => { told.time_s = Math.max(5, told.time_s - 5); again(); } : null,
         () => { told.time_s = told.time_s === null ? bout.near_s ?? 60 : told.time_s + 5; again(); }, "time_s") : null,
       isTimed && !isPart && !told.time_s ? el("p", { class: "small" }, "Start the clock, or set your time by plus and minus.") : null,
-      !isTimed || isPart ? one("rounds", isPart ? "Whole rounds done" : bout.counts ?? "Rounds done") : null,
-      bout.kind === "as-many-rounds" || isPart ? one("reps", "and repetitions of the next") : null,
+      !isTimed || isPart ? one("rounds", isPart ? "Whole rounds done" : bout.counts ?? "Rounds done", bout.rounds && (isPart ? bout.rounds - 1 : bout.rounds)) : null,
+      bout.kind === "as-many-rounds" || isPart ? one("reps", mostReps ? `and repetitions of the next, of ${mostReps + 1}` : "and repetitions of the next", mostReps) : null,
       text("Note", told.note, (value) => { told.note = value; }, "bout-note"),
       button(row ? "Keep the correction" : "Log it", async () => {
         await session.log(session.boutRow(entry, score(), told.note, row));
@@ -444,17 +447,17 @@ class Card {
     return `Set ${number} is kept. Next: ${taken.name}, ${saysOf(advice, this.session.planned(next.entry, next.number), taken)}.`;
   }
 
-  // The rest after a set, by its end; none between the exercises of a superset.
+  // The rest after a set, by its end; none between the exercises of a superset, nor where the day is over.
   restAfter(entry, number) {
     const { session } = this, seconds = session.planned(entry, number).rest_s, next = session.current();
     const inTurn = next && next.entry !== entry && next.entry.letter && next.entry.letter === entry.letter && next.number === number;
-    if (!seconds || !next || inTurn) return null;
+    if (!seconds || !next || inTurn || !session.isNow()) return null;
     return { ends: Date.now() + seconds * 1000, total: seconds, after: entry.key };
   }
 
   restOf() {
     const { session } = this, rest = session.marks.rest;
-    if (!rest) return null;
+    if (!rest || !session.isNow()) return null;
     const entry = session.day.entries.find((one) => one.key === rest.after), filler = entry?.filler;
     const left = el("span", { class: "timer", role: "timer", "data-id": "rest" }), bar = el("progress", { max: rest.total, "aria-label": "Rest" });
     this.clocks.push(() => {

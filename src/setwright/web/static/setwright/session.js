@@ -315,6 +315,11 @@ export class Session {
     return apart <= 6 ? now : this.day.date;
   }
 
+  // False where it is written down after the day it was done on: no clock runs then.
+  isNow() {
+    return this.on() === localDate();
+  }
+
   async log(row) {
     const { here: _, ...data } = row;
     await keep({ trainee: this.day.trainee, session: this.key, kind: "row", data });
