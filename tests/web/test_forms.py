@@ -411,5 +411,5 @@ def test_a_tampered_hidden_field_does_no_harm() -> None:
 def test_the_clinics_words_are_asked_in_plain_ones(gym: Any) -> None:
     page = gym.as_coach().get(f"/t/{gym.trainee.id}/intake/").content.decode()
 
-    assert "Saddle numbness: numb between the legs, where a saddle would touch" in page
+    assert "saddle numbness: numb between the legs, where a saddle would touch" in page
     assert 'value="saddle numbness"' in page
