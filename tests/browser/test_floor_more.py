@@ -395,3 +395,20 @@ def test_the_coachs_cue_and_the_caution_stand_on_the_card(gym: Any, phone: Any) 
 
     assert "Chest tall, Ode" in card
     assert f"Careful: {entry.cautions[0]}" in card
+
+
+def test_less_range_is_said_for_as_long_as_the_exercise_goes_on(gym: Any, phone: Any) -> None:
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    page.locator("[data-id=hurts]").tap()
+    page.locator("[data-id=where]").select_option("knee")
+    page.locator("[data-id=pain-3]").tap()
+    page.locator("[data-id=tell]").tap()
+
+    page.locator("[data-id=less-range]").tap()
+
+    card = page.locator("[data-card]")
+    expect(card).to_contain_text("Less range: only as far as it is free of pain.")
+    log_set(page)
+    expect(card).to_contain_text("Set 3 of 3")
+    expect(card).to_contain_text("Less range: only as far as it is free of pain.")

@@ -5,16 +5,19 @@ from __future__ import annotations
 import re
 import xml.etree.ElementTree as ElementTree
 from datetime import timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
 from test_pages import finish_jobs
 
+from setwright.plan.block_days import session_on
 from setwright.records import models
 from setwright.records.data_base import keep_rows
 from setwright.records.erasing import erase_trainee
+from setwright.services import program
 from setwright.services.clock import now_text
-from setwright.services.desk import reviewing
+from setwright.services.desk import ability, kept_days, reviewing
 
 
 def log_squats(gym: Any, days: int = 4) -> None:
@@ -95,6 +98,37 @@ def test_a_review_that_an_older_program_counted_is_counted_anew(gym: Any, monkey
 
     seen = reviewing.seen_review(gym.trainee)
     assert seen is not None and not seen.is_newest
+
+
+def test_an_update_of_the_program_makes_all_that_was_counted_old(gym: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    log_squats(gym)
+    review_of(gym)
+    ability.count_ability(gym.trainee, gym.today)
+    week, session = session_on(gym.block, gym.today)
+    kept_days.count_session(gym.trainee, gym.block, week, session, gym.today)
+    marks = (ability.mark_of(gym.trainee), reviewing.mark_of(gym.trainee))
+    assert kept_days.kept_values(gym.trainee, gym.block, gym.today) is not None
+
+    for module in (ability, reviewing, kept_days):
+        monkeypatch.setattr(module, "program_mark", lambda: "0.1.0+another")
+
+    seen = reviewing.seen_review(gym.trainee)
+    assert seen is not None and not seen.is_newest
+    assert kept_days.kept_values(gym.trainee, gym.block, gym.today) is None
+    assert (ability.mark_of(gym.trainee), reviewing.mark_of(gym.trainee)) != marks
+
+
+def test_the_mark_of_a_program_changes_with_what_counts_and_not_with_a_page(tmp_path: Path) -> None:
+    for room in program.ROOMS:
+        (tmp_path / room).mkdir()
+    (tmp_path / "dose" / "rule.py").write_text("A = 1")
+    first = program.digest_of(tmp_path)
+
+    (tmp_path / "web").mkdir()
+    (tmp_path / "web" / "page.py").write_text("B = 1")
+    assert program.digest_of(tmp_path) == first
+    (tmp_path / "dose" / "rule.py").write_text("A = 2")
+    assert program.digest_of(tmp_path) != first
 
 
 @pytest.mark.parametrize("end", ["review/", "review/strength-back_squat.svg"])

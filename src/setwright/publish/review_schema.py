@@ -36,6 +36,7 @@ def review_schema() -> dict[str, Any]:
             weighted_load=listed(weighted()),
             conditioning=listed(conditioning()),
             bouts=listed(bout()),
+            pieces=listed(pieces()),
             wellness=listed(morning()),
             pain={**listed(region()), "description": "most urgent first"},
             slow_and_fast=maybe(parts()),
@@ -181,6 +182,26 @@ def bout() -> dict[str, Any]:
         kcal=maybe(VALUE),
         kcal_from_to=maybe(SPAN_OF_VALUES),
         rests_on=TEXT,
+    )
+
+
+def pieces() -> dict[str, Any]:
+    """One planned bout that is logged piece by piece: intervals, steady work, carries."""
+    target = closed(by=TEXT, **{"from": maybe(VALUE), "to": maybe(VALUE)})
+    return closed(
+        week=WHOLE,
+        day=TEXT,
+        date=DAY,
+        exercise=TEXT,
+        format=TEXT,
+        pieces_planned=WHOLE,
+        pieces_done=WHOLE,
+        pace_s=maybe({**VALUE, "description": "over all pieces with metres and a time, for each pace_per_m metres"}),
+        pace_per_m=VALUE,
+        power_w=maybe({**VALUE, "description": "mean of the pieces that tell it"}),
+        heart_rate=maybe({**VALUE, "description": "mean of the pieces that tell it, beats a minute"}),
+        target=maybe(target),
+        against=maybe({**TEXT, "description": "how the mean stands to the target: as asked, faster than asked"}),
     )
 
 

@@ -11,6 +11,7 @@ from setwright.review.energy import KCAL_PER_LITRE, KGM_MIN_PER_WATT, KJ_PER_KCA
 from setwright.review.gains import FALLS, GAINING, NO_GAIN, TREND_DAYS
 from setwright.review.load_monitoring import ENOUGH_DAYS, HALF_LIVES_DAYS, MONOTONY_SD, WeekLoad, WeightedLoad
 from setwright.review.pain import RegionPain, bands
+from setwright.review.pieces import PiecesDone
 from setwright.review.set_targets import GroupWeek
 from setwright.review.slow_and_fast import FAST_DAYS, SLOW_DAYS, Between, PartDay, SlowAndFast
 from setwright.review.volume import EntryDone, SessionDone, WeekDone
@@ -41,6 +42,7 @@ def review_json(review: Review) -> Json:
         "weighted_load": [weighted_json(one) for one in review.weighted],
         "conditioning": [conditioning_json(one) for one in review.conditioning],
         "bouts": [bout_json(one) for one in review.bouts],
+        "pieces": [pieces_json(one) for one in review.pieces],
         "wellness": [wellness_json(one) for one in review.wellness],
         "pain": [pain_json(one) for one in review.pains],
         "slow_and_fast": None if review.slow_and_fast is None else slow_and_fast_json(review.slow_and_fast),
@@ -220,6 +222,26 @@ def bout_json(one: BoutDone) -> Json:
         "kcal": None if one.kcal is None else rounded(one.kcal[0], 1),
         "kcal_from_to": None if one.kcal is None else [round(end, 1) for end in one.kcal[1:]],
         "rests_on": one.rests_on,
+    }
+
+
+def pieces_json(one: PiecesDone) -> Json:
+    """One planned bout that is logged piece by piece: its means, and how they stand to the target; null: not told."""
+    target = one.bout.target
+    return {
+        "week": one.week,
+        "day": one.day,
+        "date": one.date.isoformat(),
+        "exercise": one.exercise,
+        "format": one.bout.format,
+        "pieces_planned": one.planned,
+        "pieces_done": one.done,
+        "pace_s": rounded(one.pace_s, 1),
+        "pace_per_m": one.per_m,
+        "power_w": rounded(one.power_w, 1),
+        "heart_rate": rounded(one.heart_rate, 1),
+        "target": None if target is None else {"by": target.by, "from": target.low, "to": target.high},
+        "against": one.against or None,
     }
 
 

@@ -24,6 +24,7 @@ from setwright.services.climbing import climbs_of
 from setwright.services.desk import jobs
 from setwright.services.desk.people import person_of
 from setwright.services.gather import Person, catalogue, estimates_for
+from setwright.services.program import program_mark
 from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
@@ -70,10 +71,10 @@ def kept(overview: models.Overview, is_newest: bool) -> Ability:
 
 
 def mark_of(row: models.Trainee) -> str:
-    """What an ability rests on: the newest row of the log, and the newest version of the intake."""
+    """What an ability rests on: the newest row of the log, the newest version of the intake, the program."""
     last = row.log_rows.order_by("-id").values_list("id", flat=True).first()
     intake = row.documents.filter(kind="trainee").order_by("-id").values_list("id", flat=True).first()
-    return f"{last or 0}/{intake or 0}/{SHAPE}"
+    return f"{last or 0}/{intake or 0}/{SHAPE}/{program_mark()}"
 
 
 def count_ability(row: models.Trainee, on: date) -> models.Overview:

@@ -16,7 +16,6 @@ from typing import Any
 
 from django.db.models import Exists, OuterRef, Q
 
-import setwright
 from setwright.plan.block import Block, Session, Week
 from setwright.plan.block_days import session_on
 from setwright.records import models
@@ -26,6 +25,7 @@ from setwright.services.desk.choices import CHOICES, said_on
 from setwright.services.desk.day import done_of, planned_values
 from setwright.services.desk.people import newest_version
 from setwright.services.gather import catalogue
+from setwright.services.program import program_mark
 from setwright.strength.logged import Log
 
 FORM = 2  # counted up where what is kept changes its form
@@ -63,11 +63,11 @@ def kind_of(on: date) -> str:
 
 
 def mark_of(row: models.Trainee, block: Block, on: date) -> str:
-    """What a session rests on: the block, the newest row of the days before it, the practice's own exercises."""
+    """What a session rests on: the block, the newest row of the days before it, own exercises, the program."""
     earlier = models.LogRow.objects.filter(trainee=row, day__lt=on, key=OuterRef("corrects"))
     counts = Q(day__lt=on) | (~Q(corrects=None) & Q(Exists(earlier)))
     last = row.log_rows.filter(counts).order_by("-id").values_list("id", flat=True).first()
-    return f"{block.id}/{last or 0}/{own_version(row)}/{FORM}/{setwright.__version__}"
+    return f"{block.id}/{last or 0}/{own_version(row)}/{FORM}/{program_mark()}"
 
 
 def kept_values(row: models.Trainee, block: Block, on: date) -> dict[str, Any] | None:

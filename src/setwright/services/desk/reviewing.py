@@ -24,6 +24,7 @@ from setwright.review.climb_days import climbs_so_far
 from setwright.services.desk import jobs
 from setwright.services.gather import catalogue
 from setwright.services.log_fit import fit_of_log
+from setwright.services.program import program_mark
 from setwright.services.review_files import Reviewed, lift_charts, review_of
 
 REVIEW = "review"
@@ -46,7 +47,7 @@ def mark_of(row: models.Trainee) -> str:
     """What a review rests on: the block in force, the newest row of the log, the newest intake, the program."""
     last = row.log_rows.order_by("-id").values_list("id", flat=True).first()
     intake = row.documents.filter(kind="trainee").order_by("-id").values_list("id", flat=True).first()
-    return f"{in_force_id(row) or ''}/{last or 0}/{intake or 0}/{SHAPE}"
+    return f"{in_force_id(row) or ''}/{last or 0}/{intake or 0}/{SHAPE}/{program_mark()}"
 
 
 def seen_review(row: models.Trainee) -> Seen | None:

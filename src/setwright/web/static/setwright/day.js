@@ -129,6 +129,7 @@ class Card {
       planned.effort ? el("p", { class: "faint" }, planned.effort) : null,
       taken.heading ? el("p", { class: "faint" }, taken.heading) : null,
       before && advice.why !== "as planned" ? el("p", { class: "why", "data-id": "why" }, sentence(advice.why)) : null,
+      session.choice(entry).eased === "range" ? el("p", { "data-id": "less-far" }, el("strong", {}, "Less range: only as far as it is free of pain.")) : null,
       planned.note ? el("p", { class: "small faint" }, planned.note) : null,
       ...this.careful(entry, taken, number),
       taken !== entry && !isCorrection ? el("p", { class: "small faint" }, `In the place of ${entry.name}. `, button("Back to it", () => this.takeBack(entry), { class: "plain" })) : null,
