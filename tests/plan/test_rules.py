@@ -164,6 +164,7 @@ BENT: dict[str, Callable[[], Block]] = {
     "W07": lambda: changed(nordics(6)),
     "W08": lambda: changed(nordics(9)),
     "X01": lambda: changed(doubled(3), more_days()),
+    "X07": lambda: more_days(),
     "X06": lambda: changed(in_a_bout, changed(doubled(3), more_days())),
     "X02": lambda: person(changed(lambda w, s, p, e: replace(e, exercise="pullup")), training_years=0.1),
 }

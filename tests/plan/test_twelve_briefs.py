@@ -9,6 +9,7 @@ import json
 from collections.abc import Iterator, Mapping
 from datetime import date
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -268,6 +269,26 @@ def test_where_there_is_equipment_no_drill_or_support_hold_takes_the_place_of_a_
 
 def test_a_beginner_learns_the_plain_press_first() -> None:
     assert "bench_close" not in names_of("01")
+
+
+def test_six_days_part_the_body_by_themselves() -> None:
+    """Six days running: no heavy squat, lunge, hinge or bridge, no bench press, on two of them in a row."""
+    block, _ = planned("08")
+    legs = {"squat", "split_squat", "hinge", "single_leg_hinge", "hip_extension"}
+    worked: dict[str, set[str]] = {}
+    for _, session, part, entry in entries(block):
+        exercise = catalogue().get(entry["exercise"])
+        if part in LIFTS and exercise.load_capacity >= 3 and exercise.mode != "isometric":
+            kind = "legs" if exercise.pattern in legs else exercise.pattern
+            worked.setdefault(session["day"], set()).add(kind)
+    days = ["mon", "tue", "wed", "thu", "fri", "sat"]
+
+    assert sorted(worked) == sorted(days)
+    assert not [
+        (first, second)
+        for first, second in pairwise(days)
+        if worked[first] & worked[second] & {"legs", "push_horizontal"}
+    ]
 
 
 def test_nothing_starts_the_way_back_with_all_of_its_sets() -> None:

@@ -51,6 +51,7 @@ def tiny(seed: int) -> Problem:
                 fixed=number == 1 and seed % 2 == 0,
                 cliques=frozenset({f"muscle {int(rng.integers(0, 3))}"}),
                 may_pair=number != 1,
+                kin="one kind" if number != 1 and seed % 2 == 0 else "",
                 marks=frozenset({"big"} if number % 2 else {"goal", "big"} if seed % 2 and number == 0 else ()),
             )
         )

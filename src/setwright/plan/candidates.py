@@ -51,6 +51,12 @@ SINGLE_JOINT_PATTERNS = frozenset(
         "foot",
     }
 )
+PRESSES = frozenset({"push_horizontal", "push_incline", "push_vertical", "dip"})
+BIG_KIN: Mapping[str, frozenset[str]] = {
+    "legs and hips": frozenset({"squat", "split_squat", "hinge", "single_leg_hinge", "hip_extension"}),
+    "presses": PRESSES,
+    "pulls": frozenset({"pull_horizontal", "pull_vertical"}),
+}
 # Heavier implements first when all else is equal; a band is for those who have nothing else (common practice).
 LIGHT_CAPACITY = 2
 YOUTH, OLDER = 18, 65
@@ -110,6 +116,17 @@ BALLISTIC = frozenset({"power_clean", "push_press", "kb_swing"})
 def is_ballistic(exercise: Exercise) -> bool:
     """True for lifts done as fast as can be: no tempo, few repetitions, and the set ends when the speed goes."""
     return exercise.base in BALLISTIC or (exercise.mode == "concentric" and exercise.pattern in ("hinge", "jump_land"))
+
+
+def is_big_lift(exercise: Exercise) -> bool:
+    """True for lifts that a session can be built on."""
+    return exercise.pattern not in SINGLE_JOINT_PATTERNS and exercise.load_capacity >= 3 and exercise.is_dynamic
+
+
+def kin_of(exercise: Exercise) -> str:
+    """What should not stand on two days in a row: big lifts of legs and hips, presses, pulls; else one movement."""
+    kin = next((name for name, patterns in BIG_KIN.items() if exercise.pattern in patterns), "")
+    return kin if kin and is_big_lift(exercise) else exercise.base
 
 
 def default_reps(exercise: Exercise, brief: Brief, is_main: bool, is_novice: bool = False) -> tuple[int, int]:
@@ -403,11 +420,11 @@ def lightness(exercise: Exercise) -> int:
 
 
 def plain_first(found: Sequence[Candidate], trainee: Trainee) -> tuple[Candidate, ...]:
-    """The candidates, variations a little dearer where their plain lift is open.
+    """The candidates, variations dearer where their plain lift is open.
 
-    In the first year those that are no easier: a bench press is learned before a close-grip one. For the trained those
-    that make the body lighter: a roll-out is stopped by a wall for who can't do without (common practice, no published
-    source).
+    In the first year those that are no easier, by two steps of cost: a bench press is learned before a close-grip one.
+    For the trained those that make the body lighter, by one: a roll-out is stopped by a wall for who can't do without
+    (common practice, no published source).
     """
     by_slug = {one.slug: one for one in found}
 
@@ -422,7 +439,8 @@ def plain_first(found: Sequence[Candidate], trainee: Trainee) -> tuple[Candidate
         is_eased = one.exercise.load_means == "body" and more_skill < 0 and heavier < 0
         return is_eased and trainee.training_years >= TRAINED_YEARS
 
-    return tuple(replace(one, cost=min(4, one.cost + 1)) if one.cost and is_variation(one) else one for one in found)
+    step = 2 if trainee.training_years < FIRST_YEAR else 1
+    return tuple(replace(one, cost=min(4, one.cost + step)) if one.cost and is_variation(one) else one for one in found)
 
 
 def without_needless(found: Sequence[Candidate], asked: frozenset[str]) -> tuple[Candidate, ...]:

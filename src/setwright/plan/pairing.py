@@ -7,8 +7,8 @@ from setwright.dose.implements import option_in
 from setwright.dose.minutes import can_alternate, rest_window, tempo_seconds, work_seconds
 from setwright.people.place import Place
 from setwright.plan.arrange import is_antagonist
-from setwright.plan.candidates import is_ballistic
-from setwright.plan.posing import PRESSES, firm_trunk, leans_on_the_back, tired_by
+from setwright.plan.candidates import PRESSES, is_ballistic
+from setwright.plan.posing import firm_trunk, leans_on_the_back, tired_by
 from setwright.plan.session_time import inside_work
 from setwright.plan.template import Scheme
 

@@ -16,7 +16,7 @@ from setwright.catalogue.exercise import Exercise
 from setwright.dose.minutes import CHANGE_OVER_S, SETTLE_S
 from setwright.people.trainee import DAYS, Day, TrainingDay
 from setwright.plan.brief import Brief
-from setwright.plan.candidates import SINGLE_JOINT_PATTERNS, Candidate, is_ballistic
+from setwright.plan.candidates import PRESSES, SINGLE_JOINT_PATTERNS, Candidate, is_ballistic, is_big_lift, kin_of
 from setwright.plan.demand import MuscleDemand, WeekDemand, muscles_of
 from setwright.plan.difference import NO_DIFFERENCE, Difference
 from setwright.plan.goal_claims import SIZE_SETS
@@ -98,11 +98,6 @@ def is_big(candidate: Candidate) -> bool:
     return is_big_lift(candidate.exercise)
 
 
-def is_big_lift(exercise: Exercise) -> bool:
-    """True for lifts that a session can be built on."""
-    return exercise.pattern not in SINGLE_JOINT_PATTERNS and exercise.load_capacity >= 3 and exercise.is_dynamic
-
-
 def are_consecutive(first: TrainingDay, second: TrainingDay) -> bool:
     """True when the second day follows the first, Sunday to Monday included."""
     return (DAYS.index(second.day) - DAYS.index(first.day)) % 7 == 1
@@ -131,7 +126,6 @@ def leans_on_the_back(exercise: Exercise) -> bool:
     return holds and bent and exercise.support in ("two-feet", "one-foot")
 
 
-PRESSES = frozenset({"push_horizontal", "push_incline", "push_vertical", "dip"})
 TRUNK_WORK = frozenset(
     {"anti_extension", "anti_lateral", "anti_rotation", "trunk_flexion", "trunk_extension", "trunk_rotation"}
 )
@@ -212,6 +206,7 @@ def item_of(
             for mark, holds in (("big", is_big(candidate) or wish is not None), ("goal", wish is not None))
             if holds
         ),
+        kin=kin_of(candidate.exercise),
     )
 
 
@@ -288,7 +283,7 @@ def pose(
         session_points=points(SESSION * weeks, brief, "V04"),
         hard_units=HARD_HALF_SETS,
         hard_points=points(HARD * weeks, brief, "X01"),
-        twice_points=TWICE * weeks,
+        twice_points=points(TWICE * weeks, brief, "X07"),
         bigless_points=BIGLESS * weeks,
         crowded_points=CROWDED * weeks,
         thin=(wanted_entries, THIN * weeks),

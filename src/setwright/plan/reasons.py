@@ -270,7 +270,8 @@ def cause_words(frame: Frame, cause: Cause, effect: Effect) -> str:
             first, second = day_of(frame, cause[2]), day_of(frame, cause[3])
             return f"{frame.need(int(cause[1]))} would be hard on {first} and {second}, two days running"
         case "twice":
-            return f"the same exercise on {day_of(frame, cause[2])} and {day_of(frame, cause[3])}, two days running"
+            first, second = day_of(frame, cause[2]), day_of(frame, cause[3])
+            return f"the same lift, or one of its kind, on {first} and {second}, two days running"
         case "conditioning":
             return f"the conditioning near {day_of(frame, cause[2])} would weigh on it"
         case "uneven":

@@ -10,7 +10,7 @@ from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.plan.apart import LOADINGS, loading_of, tokens_of
 from setwright.plan.block import Block, Entry, Week
-from setwright.plan.posing import is_big_lift
+from setwright.plan.candidates import is_big_lift
 from setwright.plan.schemes import counted_sets
 
 CHOSEN_PARTS = ("main", "assistance", "finisher")

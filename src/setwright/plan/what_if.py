@@ -15,7 +15,7 @@ import numpy as np
 
 from setwright.plan.search.pairs import may_join
 from setwright.plan.search.problem import Plan, Problem, Spot
-from setwright.plan.search.worth import apart_points, broken_limits, seconds_of, sets_range
+from setwright.plan.search.worth import apart_points, broken_limits, kin_of, seconds_of, sets_range
 
 Cause = tuple[str | int, ...]
 Whole = np.ndarray[tuple[int, ...], np.dtype[np.int64]]
@@ -39,7 +39,7 @@ def causes_of(problem: Problem, plan: Plan) -> dict[Cause, int]:
 
     Keys start with a word: ``under``, ``over``, ``below``, ``beyond``, ``leap`` (need, week); ``cost`` and ``entry``
     (item); ``wish``, ``together`` (number); ``once`` (need); ``thin``; ``station``, ``bigless``, ``crowded`` (day);
-    ``session`` (need, day); ``hard`` (need, day, day); ``twice`` (item, day, day); ``uneven``; ``pairs``.
+    ``session`` (need, day); ``hard`` (need, day, day); ``twice`` (kin, day, day); ``uneven``; ``pairs``.
     """
     found = {**amount_causes(problem, units_by_week(problem, plan)), **choice_causes(problem, plan)}
     found |= day_causes(problem, plan)
@@ -118,8 +118,8 @@ def day_causes(problem: Problem, plan: Plan) -> dict[Cause, int]:
             both = min(amount, units[second].get(index, 0))
             if both > problem.hard_units and problem.needs[index].target > 0:
                 found["hard", index, first, second] = problem.hard_points or 0
-        for item in {spot.item for spot in plan.days[first]} & {spot.item for spot in plan.days[second]}:
-            found["twice", item, first, second] = problem.twice_points
+        for kin in sorted(kin_of(problem, plan, first) & kin_of(problem, plan, second)):
+            found["twice", kin, first, second] = problem.twice_points
     if problem.uneven is not None and len(plan.days) > 1:
         free, each = problem.uneven
         spare = [room - seconds_of(problem, day, week) for room, day in zip(problem.seconds, plan.days, strict=True)]

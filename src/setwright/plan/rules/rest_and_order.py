@@ -8,7 +8,7 @@ from itertools import pairwise
 from setwright.catalogue.derive import muscle_vector
 from setwright.catalogue.exercise import Exercise
 from setwright.plan.block import Entry, Session
-from setwright.plan.candidates import is_ballistic
+from setwright.plan.candidates import BIG_KIN, is_ballistic, kin_of
 from setwright.plan.rules.book import label, rule
 from setwright.plan.rules.view import COUNTED, View
 
@@ -198,3 +198,28 @@ def hard_days_in_a_row(view: View) -> Iterable[str]:
                 found[(day, other_day, muscle)] = None
     for day, other_day, muscle in found:
         yield f"{label(muscle)} on {day} and {other_day}."
+
+
+@rule(
+    "X07",
+    "big lifts of one kind keep a day between: those of legs and hips, presses, pulls",
+    "common practice, no published source",
+    "practice",
+    "ours",
+)
+def kin_in_a_row(view: View) -> Iterable[str]:
+    """Big lifts of one kind on two consecutive days, however few their sets."""
+    found: dict[tuple[str, str, str], None] = {}
+    for week in view.block.weeks:
+        there = {
+            session.day: {kin_of(view.catalogue.get(entry.exercise)) for _, entry in counted(session)} & set(BIG_KIN)
+            for session in week.sessions
+        }
+        for day, kin in there.items():
+            for other, more in there.items():
+                if view.follows(day, other):
+                    found |= {(name, day, other): None for name in sorted(kin & more)}
+    for name in BIG_KIN:
+        days = [f"{day} and {other}" for kin, day, other in found if kin == name]
+        if days:
+            yield f"{name} on {', '.join(days)}."

@@ -640,7 +640,7 @@ def add_neighbours(
     peak: Mapping[tuple[int, int], Any],
     credit: Sequence[Sequence[tuple[int, int]]],
 ) -> None:
-    """Needs hard on two days in a row, and items on two days in a row."""
+    """Needs hard on two days in a row, and kin on two days in a row."""
     problem, model = rows.problem, rows.model
     near = sorted({day for pair in problem.neighbours for day in pair})
     if problem.hard_points != 0:
@@ -661,13 +661,31 @@ def add_neighbours(
                 if first in hard and second in hard:
                     rows.over(hard[first] + hard[second] - 1, problem.hard_points, 1, f"hards_{index}_{first}_{second}")
     if problem.twice_points:
-        for item in rows.items:
-            if times_of(problem.items[item]) < 2:
-                continue
-            for first, second in problem.neighbours:
-                if (item, first) in here and (item, second) in here:
-                    amount = here[item, first] + here[item, second] - 1
-                    rows.over(amount, problem.twice_points, 1, f"twice_{item}_{first}_{second}")
+        add_kin(rows, here)
+
+
+def add_kin(rows: Rows, here: Mapping[tuple[int, int], Any]) -> None:
+    """Kin on two days in a row."""
+    problem, model = rows.problem, rows.model
+    by_kin: dict[str, list[int]] = {}
+    for item in rows.items:
+        by_kin.setdefault(problem.kin(item), []).append(item)
+    near = sorted({day for pair in problem.neighbours for day in pair})
+    for items in by_kin.values():
+        if len(items) == 1 and times_of(problem.items[items[0]]) < 2:
+            continue
+        there: dict[int, Any] = {}
+        for day in near:
+            on = [here[item, day] for item in items if (item, day) in here]
+            if len(on) > 1:
+                there[day] = rows.flag(f"kin_{items[0]}_{day}")
+                model.add_max_equality(there[day], on)
+            elif on:
+                there[day] = on[0]
+        for first, second in problem.neighbours:
+            if first in there and second in there:
+                amount = there[first] + there[second] - 1
+                rows.over(amount, problem.twice_points, 1, f"twice_{items[0]}_{first}_{second}")
 
 
 def add_apart(rows: Rows, peak: Mapping[tuple[int, int], Any], credit: Sequence[Sequence[tuple[int, int]]]) -> None:

@@ -29,6 +29,7 @@ class Item:
     stress : use of each limited budget (a joint, fatigue) by one set, by index of the budget
     day_costs : points for each day it stands on, by index of the day; empty for none
     marks : further properties that terms of the problem count (``big``, ``goal``, ...)
+    kin : what it is one of; items of one kin, like an item with itself, should not stand on two days in a row
     """
 
     key: str
@@ -48,6 +49,7 @@ class Item:
     stress: Mapping[int, int] = field(default_factory=dict)
     day_costs: tuple[int, ...] = ()
     marks: frozenset[str] = frozenset()
+    kin: str = ""
 
     def cost_on(self, day: int) -> int:
         """Points for standing on a day."""
@@ -159,7 +161,7 @@ class Problem:
     set_units : credit of a full set; session_units : the most of a need in one session without points;
     session_points : for each unit more; hard_units : from here on a need is hard that day;
     hard_points : for a need hard on two days in a row
-    twice_points : for an item on two days in a row; bigless_points : for a day without a ``big`` item
+    twice_points : for a kin on two days in a row; bigless_points : for a day without a ``big`` item
     crowded_points : for each ``goal`` item on a day beyond its fair share; station_points : for each station of a day
     pair_points : for each pair; thin : (entries a week wanted, points for each one missing)
     uneven : (seconds of difference between days that are free, seconds a point), or None
@@ -193,6 +195,10 @@ class Problem:
     together: tuple[Together, ...] = ()
     caps: tuple[Cap, ...] = ()
     easy_near: bool = True
+
+    def kin(self, item: int) -> str:
+        """What an item is one of: its kin, else only itself."""
+        return self.items[item].kin or self.items[item].key
 
     @property
     def growing(self) -> tuple[int, ...]:

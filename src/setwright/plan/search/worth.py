@@ -85,6 +85,11 @@ def is_full(problem: Problem, item: int, need: int) -> bool:
     return problem.items[item].credits.get(need, 0) >= problem.set_units
 
 
+def kin_of(problem: Problem, plan: Plan, day: int) -> frozenset[str]:
+    """The kin of what stands on a day."""
+    return frozenset(problem.kin(spot.item) for spot in plan.days[day])
+
+
 def day_points(problem: Problem, plan: Plan) -> int:
     """Points for how the items stand on the days, with the hardest week's sets."""
     total, week = 0, problem.hardest
@@ -109,8 +114,7 @@ def day_points(problem: Problem, plan: Plan) -> int:
         for index, need in enumerate(problem.needs):
             if need.target > 0 and both_hard(problem, plan, index, first, second):
                 total += problem.hard_points or 0
-        shared = {spot.item for spot in plan.days[first]} & {spot.item for spot in plan.days[second]}
-        total += problem.twice_points * len(shared)
+        total += problem.twice_points * len(kin_of(problem, plan, first) & kin_of(problem, plan, second))
     if problem.uneven is not None and len(plan.days) > 1:
         free, each = problem.uneven
         spare = [room - seconds_of(problem, day, week) for room, day in zip(problem.seconds, plan.days, strict=True)]
