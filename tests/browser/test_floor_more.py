@@ -411,4 +411,29 @@ def test_less_range_is_said_for_as_long_as_the_exercise_goes_on(gym: Any, phone:
     expect(card).to_contain_text("Less range: only as far as it is free of pain.")
     log_set(page)
     expect(card).to_contain_text("Set 3 of 3")
+    expect(page.locator("[data-said]")).to_contain_text("Next:")
     expect(card).to_contain_text("Less range: only as far as it is free of pain.")
+
+
+def test_pain_takes_away_what_was_said_to_be_next_and_goes_along_to_what_is_taken_instead(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "back squat 4 x 5-6 @ RPE 8, rest 3 min")
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    log_set(page)
+    said = page.locator("[data-said]")
+    expect(said).to_contain_text("Next:")
+    page.locator("[data-id=instead]").tap()
+    page.locator("[data-id=take-0]").tap()
+    load = page.locator("[data-id=load]").inner_text()
+    page.get_by_role("button", name="Back to it").tap()
+
+    page.locator("[data-id=hurts]").tap()
+    expect(said).to_have_text("")
+    page.locator("[data-id=where]").select_option("knee")
+    page.locator("[data-id=pain-3]").tap()
+    page.locator("[data-id=tell]").tap()
+    page.locator("[data-id=less-range]").tap()
+    page.locator("[data-id=instead]").tap()
+    page.locator("[data-id=take-0]").tap()
+
+    assert float(page.locator("[data-id=load]").inner_text().split()[0]) < float(load.split()[0])

@@ -8,7 +8,7 @@ from setwright.review.next_set import NextSet
 
 
 def advice_text(name: str, number: int, of: int, advice: NextSet | None, then: str, unit: Unit = "kg") -> str:
-    """``Barbell back squat, set 2 of 3 next: 102.5 kg x 5-6. 2 more were there than planned: more load.``"""
+    """``Barbell back squat, set 2 of 3 next: 102.5 kg x 5-6. 2 more left in you than planned: more load.``"""
     title = name[:1].upper() + name[1:]
     after = f" Then {then}." if then else ""
     if advice is None:

@@ -233,7 +233,7 @@ def answer(
         most = min(wanted, MOST_RISE * planned.load_kg)
         best = max((kg for kg in by_hand if planned.load_kg + SAME_KG < kg <= most + SAME_KG), default=None)
         if best is not None:
-            return made(best, planned.reps, f"{shown:.0f} more were there than planned: more load", loads, planned)
+            return made(best, planned.reps, f"{shown:.0f} more left in you than planned: more load", loads, planned)
         more = min(MOST_MORE_REPS, int(worth * shown))
         if more:
             why = "more were there than planned, and the next load is too far: more repetitions"
@@ -244,7 +244,7 @@ def answer(
         lighter = [kg for kg in by_hand if kg < planned.load_kg - SAME_KG]
         best = min((kg for kg in lighter if kg >= least - SAME_KG), default=max(lighter, default=None))
         if best is not None:
-            return made(best, planned.reps, f"{-shown:.0f} fewer were there than planned: less load", loads, planned)
+            return made(best, planned.reps, f"{-shown:.0f} fewer left in you than planned: less load", loads, planned)
         fewer = (max(1, low - 1), max(1, high - 1))
         return made(planned.load_kg, fewer, "fewer were there, and there is no lighter load", loads, planned)
     return stay

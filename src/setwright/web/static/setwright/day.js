@@ -248,7 +248,7 @@ class Card {
     const move = (by) => () => { draft.step += by; again(); };
     return [
       dial("Load", step.says, draft.step > 0 ? move(-1) : null, draft.step < taken.steps.length - 1 ? move(1) : null, "load"),
-      step.take ? el("p", { class: "take" }, plates(step), ` ${step.take}`) : null,
+      step.take && step.take !== step.says ? el("p", { class: "take" }, plates(step), ` ${step.take}`) : null,
     ];
   }
 
@@ -308,6 +308,7 @@ class Card {
   }
 
   hurts() {
+    this.say(""); // what would be next is not, for now
     const current = this.session.current();
     if (current?.entry.bout) this.draft = this.session.draft(current.entry, 1);
     this.panel = { kind: "hurt", draft: { ...this.draft, ended_by: "pain", rir: null, reps: this.draft.reps === null ? null : 0, parts: [], pain: null, kind: "" } };
@@ -431,7 +432,7 @@ class Card {
     if (hurts && !(isCorrection && !row.pain && !row.pain_kind)) await this.painSaid(entry, number, row);
     else this.draw();
     this.show();
-    this.say(isCorrection ? "Corrected." : this.nextWords(entry, number));
+    this.say(isCorrection ? "Corrected." : this.panel ? `Set ${number} is kept.` : this.nextWords(entry, number));
     sendNow();
   }
 

@@ -222,7 +222,7 @@ export class Session {
       }
       return found;
     }
-    return eased === "load" ? oneLess(taken, planned) : asPlanned(planned);
+    return eased ? oneLess(taken, planned) : asPlanned(planned); // pain goes along to what is taken instead
   }
 
   // The row of the set before of the same exercise today, with the repetitions of its first part; null where none is.
