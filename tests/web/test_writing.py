@@ -161,7 +161,68 @@ def test_rows_become_the_lines_of_a_text() -> None:
         pairs = list(zip(first.entries, second.entries, strict=True))
         assert [a.exercise for a, _ in pairs] == [b.exercise for _, b in pairs]
         assert [a.schemes for a, _ in pairs] == [b.schemes for _, b in pairs]
-    assert made.row_of_line[4 + 1] == 2
+    assert made.field_of_line[4 + 1] == "entries[2].exercise"
+
+
+PIECES: list[dict[str, Any]] = [
+    {"day": "mon", "format": "every-minute", "minutes": 10, "movements": "5 push-ups\n8 bodyweight squats"},
+    {"day": "mon", "format": "rounds-for-time", "rounds": 5, "minutes": 15, "movements": "- 10 push-ups\n- 200 m run"},
+    {"day": "thu", "format": "as-many-rounds", "minutes": 12, "movements": "10 kettlebell swings @ 16 kg"},
+    {"day": "thu", "format": "circuit", "rounds": 3, "work": "40", "change": "20 s", "movements": "plank\nrower"},
+]
+
+
+def test_pieces_of_conditioning_by_rows_become_the_same_bouts_as_by_hand() -> None:
+    """Referee: the same block typed by hand."""
+    by_hand = (
+        "Block: Spring\n2 weeks\nMonday\nback squat 3 x 5\n\n"
+        "every minute on the minute for 10 min: 5 push-ups, 8 bodyweight squats\n\n"
+        "5 rounds for time, cap 15 min: 10 push-ups, 200 m run\n\nThursday\n"
+        "as many rounds as possible in 12 min: 10 kettlebell swings @ 16 kg\n\n"
+        "circuit, 3 rounds, 40 s work, 20 s to change: plank, rower\n"
+    )
+    squat = {"day": "mon", "exercise": "back_squat", "sets": 3, "reps": "5"}
+
+    made = composed({"title": "Spring", "weeks": 2, "entries": [squat], "bouts": PIECES}, catalogue())
+
+    one, other = read_block_text(made.text, catalogue()), read_block_text(by_hand, catalogue())
+    first, second = (
+        [[(entry.exercise, entry.bouts, entry.schemes) for entry in day.entries] for day in read.template.sessions]
+        for read in (one, other)
+    )
+    assert sum(bool(bouts) for day in second for _, bouts, _ in day) == 7
+    assert first == second
+
+
+@pytest.mark.parametrize(
+    ("piece", "field", "says"),
+    [
+        ({"format": "every-minute"}, "format", "every minute on the minute for 10 min"),
+        ({"format": "as-many-rounds", "rounds": 3}, "format", "as many rounds as possible in 12 min"),
+        ({"format": "every-minute", "minutes": 10, "rounds": 3}, "format", "a heading like"),
+        ({"format": "circuit", "rounds": 3}, "format", "5 s to 20 min of work"),
+        ({"format": "circuit", "rounds": 3, "work": "long"}, "format", "circuit, 3 rounds, 40 s work"),
+        ({"format": "rounds-for-time", "rounds": 3, "movements": "8 squats\n5 burly flurries"}, "movements", "name"),
+        ({"format": "rounds-for-time", "rounds": 3, "movements": ""}, "format", "its movements"),
+    ],
+)
+def test_a_wrong_piece_of_conditioning_is_said_at_its_field(piece: dict[str, Any], field: str, says: str) -> None:
+    made = composed({"bouts": [{"day": "mon", "movements": "5 push-ups", **piece}]}, catalogue())
+
+    read = read_lines(made.text, catalogue())
+    found = made.at_rows([*read.faults, *(fault for line in read.lines for fault in line.faults)])
+
+    assert [(one.path, says in one.allowed) for one in found] == [(f"bouts[1].{field}", True)]
+
+
+def test_a_row_without_a_name_says_so_in_the_words_of_a_form() -> None:
+    made = composed({"entries": [{"day": "mon", "sets": 3, "reps": "5"}]}, catalogue())
+
+    read = read_lines(made.text, catalogue())
+    (found,) = made.at_rows([*read.faults, *(fault for line in read.lines for fault in line.faults)])
+
+    assert (found.path, found.found) == ("entries[1].exercise", "no name")
+    assert "setwright" not in found.hint
 
 
 def test_a_wrong_row_is_said_at_the_row(gym: Any) -> None:
