@@ -26,6 +26,7 @@ from setwright.services.desk.own_exercises import keep_exercise, left_out, pract
 from setwright.services.gather import catalogue
 from setwright.services.own import own_files
 from setwright.web.forms.exercise import exercise_form
+from setwright.web.views.catalogue import slug_of
 
 
 def kept_own(gym: Any, text: str = OWN, slug: str = "sandbag_over_the_shoulder") -> None:
@@ -184,7 +185,7 @@ def test_a_form_is_held_against_the_checks_of_the_files(gym: Any) -> None:
 
     page = answer.content.decode()
     assert answer.status_code == 400 and not models.Document.objects.filter(kind="exercise").exists()
-    for said in ("hip-extension", "This key is needed", "talk"):
+    for said in ("hip-extension", "This is needed", "talk"):
         assert said.lower() in page.lower()
     assert 'value="hip extensoin"' in page
 
@@ -301,3 +302,18 @@ def test_a_trainee_has_no_catalogue_to_change(gym: Any) -> None:
         assert gym.as_trainee().get(address).status_code == 404
     assert gym.as_trainee().post("/exercises/new/", {"text": OWN, "deed": "text"}).status_code == 404
     assert not models.Document.objects.filter(kind="exercise").exists()
+
+
+def test_an_empty_form_of_an_exercise_says_what_is_needed_and_nothing_of_files(gym: Any) -> None:
+    page = gym.as_coach().post("/exercises/new/", {"deed": "keep"}).content.decode()
+
+    assert "This is needed." in page
+    assert "this key" not in page and ".toml" not in page.split("The same as text")[0]
+
+
+@pytest.mark.parametrize(
+    ("name", "slug"), [("Přítah k pásu", "pritah_k_pasu"), ("Romanian  Deadlift", "romanian_deadlift")]
+)
+def test_a_name_with_accents_gives_a_plain_slug(name: str, slug: str) -> None:
+    """Referee: how the words are written without their accents."""
+    assert slug_of(name) == slug

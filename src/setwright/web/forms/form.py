@@ -68,7 +68,7 @@ def identity_of(name: str) -> str:
 def sentence_at_field(fault: Fault) -> str:
     """A fault as it is said beside its field, where the place needs no naming."""
     if fault.found.startswith(("nothing", "no ")):
-        text = "This is needed." if "this key is required" in fault.allowed else f"Needed here: {fault.allowed}."
+        text = "This is needed." if "this key is" in fault.allowed else f"Needed here: {fault.allowed}."
     else:
         text = f"Found {fault.found}; allowed: {fault.allowed}."
     hint = fault.hint

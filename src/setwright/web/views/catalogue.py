@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from typing import Any
 
 from django.contrib import messages
@@ -11,6 +12,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
+from setwright.faults import Fault, InputFaults
 from setwright.people.toml_file import read_toml
 from setwright.services.desk.catalogue_pages import (
     Wanted,
@@ -79,8 +81,11 @@ def slug_of(name: str) -> str:
 
     >>> slug_of("Zercher Squat, from pins")
     'zercher_squat_from_pins'
+    >>> slug_of("Přítah k pásu")
+    'pritah_k_pasu'
     """
-    return re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")[:60]
+    letters = unicodedata.normalize("NFKD", name.lower()).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "_", letters).strip("_")[:60]
 
 
 @require_http_methods(["GET", "POST"])
@@ -90,8 +95,11 @@ def new(request: HttpRequest) -> HttpResponse:
     like = request.GET.get("like", "")
 
     def keep(text: str) -> HttpResponse:
-        slug = slug_of(str(read_toml(text, "exercise").get("name", "")))
-        made = keep_exercise(coach, slug, text)
+        name = str(read_toml(text, "exercise").get("name", ""))
+        slug = slug_of(name)
+        if name and not slug:
+            raise InputFaults([Fault("exercise", "name", repr(name), "letters from a to z, or digits")])
+        made = keep_exercise(coach, slug or "unnamed", text)  # without a name its other faults are told with that one
         messages.success(request, f"{made.name[:1].upper()}{made.name[1:]} is in your catalogue now.")
         return redirect("exercise", made.slug)
 
