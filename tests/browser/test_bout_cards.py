@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -129,8 +130,27 @@ def test_each_minute_says_which_movement_is_on(gym: Any, phone: Any) -> None:
 
     assert first.startswith("Minute 1 of 6: 5 reps") and "push-up" in first
     assert second.startswith("Minute 2 of 6: 8 reps") and "bodyweight squat" in second
+    assert re.search(r"push-up\. In (1:00|0:5\d): 8 reps .*bodyweight squat$", first), "what comes next, and when"
+    assert re.search(r"squat\. In 0:5\d: 5 reps .*push-up$", second)
     assert turn.inner_text() == "The time is up."
     assert "Minutes made" in page.locator("[data-card]").inner_text()
+
+
+def test_the_clock_and_its_button_break_over_no_lines(gym: Any, phone: Any) -> None:
+    """The widest clock of an hour, at a phone's width."""
+    put_in_force(gym, "circuit, 6 rounds, 40 s work, 20 s to change: plank, push-up, bodyweight squat")
+    page = phone(gym.trainee.user)
+    page.clock.install()
+    opened_today(page)
+    to_the_work(page)
+    page.locator("[data-id=start]").tap()
+
+    page.clock.fast_forward(610_000)
+    page.locator("[data-id=turn]").get_by_text("Round 4").wait_for()
+
+    lines = "one => one.getBoundingClientRect().height / parseFloat(getComputedStyle(one).fontSize)"
+    assert page.locator("[data-id=held]").evaluate(lines) < 2
+    assert page.locator("[data-id=stop]").evaluate(lines) < 3.5, "one line and the room of a thumb"
 
 
 def test_a_piece_by_distance_takes_its_time_and_heart_rate(gym: Any, phone: Any) -> None:

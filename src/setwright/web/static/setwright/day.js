@@ -123,7 +123,7 @@ class Card {
     const before = session.before(entry, number);
     return el("section", { class: "card now", "aria-label": isCorrection ? "Correct a set" : "The set that is on" },
       figure(taken.exercise),
-      el("h2", {}, taken.letter || entry.letter ? `${entry.letter} ` : "", taken.name, taken.dials ? el("span", { class: "faint" }, ` (${taken.dials})`) : null),
+      el("h2", {}, boxed(entry.letter), taken.name, taken.dials ? el("span", { class: "faint" }, ` (${taken.dials})`) : null),
       el("p", { class: "count" }, isCorrection ? `Correcting set ${number}` : `Set ${number} of ${count}`),
       el("p", { class: "what" }, saysOf(advice, planned, taken)),
       planned.effort ? el("p", { class: "faint" }, planned.effort) : null,
@@ -179,7 +179,7 @@ class Card {
       return isPart ? `${bout.time_s ? "cap, " : ""}${counted}` : bout.kind === "as-many-rounds" ? counted : `${told.rounds} of ${Math.max(told.rounds, bout.rounds ?? told.rounds)}`;
     };
     return el("section", { class: "card now", "aria-label": "Conditioning" },
-      el("h2", {}, bout.letter ? `${bout.letter} ` : "", bout.heading),
+      el("h2", {}, boxed(bout.letter), bout.heading),
       el("ul", { class: "lines" }, bout.asks.map((words) => el("li", {}, words))),
       row ? null : this.clockOf(slot, bout.time_s, (seconds) => { told.time_s = seconds; }, bout),
       isTimed && !isCapped ? choices("Did you finish?", [["all", "Finished"], ["part", "Not finished"]], isPart ? "part" : "all", (value) => { told.end = value ?? told.end; again(); }, "end") : null,
@@ -214,11 +214,11 @@ class Card {
         this.draw();
       }, { class: "quiet", "data-id": "start" }));
     }
-    const shown = el("span", { class: "timer", role: "timer", "data-id": "held" });
-    const turn = bout?.every_s ? el("p", { "data-id": "turn" }) : null;
+    const shown = el("span", {}), turn = bout?.every_s ? el("p", { class: "turn", "data-id": "turn" }) : null;
+    const timer = el("span", { class: "timer", role: "timer", "data-id": "held" }, shown, limit ? el("small", {}, ` of ${clockText(limit)}`) : null);
     this.clocks.push(() => {
       const gone = secondsHeld(hold);
-      shown.textContent = `${clockText(gone)}${limit ? ` of ${clockText(limit)}` : ""}`;
+      shown.textContent = clockText(gone);
       if (turn) {
         const now = turnAt(bout, gone);
         turn.textContent = limit && gone >= limit ? "The time is up." : now.says;
@@ -234,7 +234,7 @@ class Card {
         session.remember({ hold });
       }
     });
-    const line = el("p", { class: "restline" }, shown, button("Stop", async () => {
+    const line = el("p", { class: "restline" }, timer, button("Stop", async () => {
       stopped(secondsHeld(hold));
       stayAwake(false);
       await session.remember({ hold: null });
@@ -665,6 +665,7 @@ class Card {
 const stayed = (planned) => ({ load_kg: planned.load_kg, reps: planned.reps, hold_s: planned.hold_s, why: "less, and stop where it rises", stop: false });
 const endWords = (why) => (why === "pain" ? "ended because it hurt" : why.startsWith("it loads") ? `rests today, ${why}` : why);
 const loadOf = (entry) => entry.steps.find((one) => one.kg === entry.sets[0].load_kg)?.says ?? `${entry.sets[0].load_kg} kg`;
+const boxed = (letter) => (letter ? [el("span", { class: "letter" }, letter), " "] : "");
 
 // A set in words: 57.5 kg x 4-6. What is not asked otherwise stays as planned.
 function saysOf(advice, planned, entry) {
@@ -696,7 +697,10 @@ keepPages([location.pathname + location.search, ...[...document.querySelectorAll
 function turnAt(bout, gone) {
   const start = Math.min(Math.floor(gone / bout.every_s), bout.starts - 1), into = gone - start * bout.every_s, many = bout.asks.length;
   const ask = bout.asks[start % many], began = start * bout.every_s;
-  if (!bout.work_s) return { number: start, began, says: `${bout.start} ${start + 1} of ${bout.starts}: ${ask}` };
+  if (!bout.work_s) {
+    const left = clockText(bout.every_s - into), then = start + 1 < bout.starts ? `In ${left}: ${bout.asks[(start + 1) % many]}` : `${left} left`;
+    return { number: start, began, says: `${bout.start} ${start + 1} of ${bout.starts}: ${ask}. ${then}` };
+  }
   const round = `Round ${Math.floor(start / many) + 1} of ${bout.rounds}, station ${(start % many) + 1} of ${many}`;
   if (into < bout.work_s) return { number: 2 * start, began, says: `${round}: ${ask}. ${clockText(bout.work_s - into)} left here` };
   return { number: 2 * start + 1, began: began + bout.work_s, says: `${round} is done. Change to ${bout.asks[(start + 1) % many]} in ${clockText(bout.every_s - into)}` };
