@@ -6,6 +6,7 @@ import re
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 from steps import arrived, opened_today, to_the_work, until
 from test_floor_more import put_in_force
 
@@ -112,6 +113,23 @@ def test_no_more_rounds_are_written_down_than_there_were(gym: Any, phone: Any) -
         page.locator("[data-id=rounds-more]").tap()
 
     assert page.locator("[data-id=rounds-more]").is_disabled(), "all three would be finished"
+
+
+def test_a_bout_of_several_movements_is_called_by_all_of_it(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "back squat 2 x 5 @ RPE 7, rest 2 min\n\n3 rounds for time: 10 sit-ups, 8 push-ups")
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+
+    page.locator("[data-id=fold-left]").tap()
+
+    card = page.locator("[data-card]")
+    assert card.get_by_role("button", name="Do 3 rounds for time now").count() == 1
+    assert card.get_by_role("button", name="Do Sit-up now").count() == 0
+
+    card.get_by_role("button", name="Do 3 rounds for time now").tap()
+
+    expect(card.locator("h2").first).to_contain_text("3 rounds for time")
+    expect(card.locator("h2").first).to_be_in_viewport()
 
 
 def test_each_minute_says_which_movement_is_on(gym: Any, phone: Any) -> None:

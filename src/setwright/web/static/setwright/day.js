@@ -583,13 +583,18 @@ class Card {
           others.map((row) => el("li", {}, `${row.name ?? row.exercise.replaceAll("_", " ")}: ${rowWords(row)}`)))) : null,
       session.isOver() ? null : this.fold("left", "Another order, one set more, an end",
         el("ul", { class: "lines" },
-          left.map((entry) => el("li", {}, button(`Do ${session.taken(entry).name} now`, async () => { await session.remember({ at: entry.key }); this.draft = null; this.draw(); }, { class: "quiet" }))),
-          ended.map((entry) => el("li", {}, `${session.taken(entry).name}: ${endWords(session.endOf(entry))}. `,
+          left.map((entry) => el("li", {}, button(`Do ${this.titleOf(entry)} now`, () => this.doFirst(entry), { class: "quiet" }))),
+          ended.map((entry) => el("li", {}, `${this.titleOf(entry)}: ${endWords(session.endOf(entry))}. `,
             this.mayResume(entry) ? button("Take it up again", () => this.resume(entry), { class: "quiet" }) : null)),
           current ? el("li", {}, button(`One set more of ${session.taken(current.entry).name}`, async () => { await session.choose(current.entry, { more: (session.choice(current.entry).more ?? 0) + 1 }); this.draw(); sendNow(); }, { class: "quiet" })) : null,
           el("li", {}, button("End the session here", () => { this.panel = { kind: "finish" }; this.draw(); }, { class: "quiet", "data-id": "end-session" })))),
       this.root.dataset.compact ? null : this.wordsToCoach(),
     ];
+  }
+
+  // What an entry is called among others: a bout of several movements is more than its first one.
+  titleOf(entry) {
+    return entry.bout?.heading.split(",")[0] ?? this.session.taken(entry).name;
   }
 
   // What pain ended stays ended today; a coach on the floor may decide otherwise where it was another exercise that hurt.
@@ -600,9 +605,18 @@ class Card {
 
   async resume(entry) {
     await this.session.choose(entry, { ended: "", resumed: true });
-    await this.session.remember({ at: entry.key });
-    this.draw();
+    await this.doFirst(entry);
     sendNow();
+  }
+
+  // Another one first: its card comes into sight, and what stood open for the choice is closed.
+  async doFirst(entry) {
+    await this.session.remember({ at: entry.key });
+    this.open?.delete("left");
+    this.draft = null;
+    this.say("");
+    this.draw();
+    this.show();
   }
 
   // A fold that stays open while the card is drawn anew.
