@@ -81,6 +81,10 @@ def test_a_score_of_nothing_waits_and_a_wrong_one_is_corrected(gym: Any, phone: 
     read = read_score(said[0])
     assert read is not None and (read.rounds, read.reps) == (2, 2)
     assert "2 rounds + 2 reps" in page.locator("[data-card]").inner_text()
+    assert page.get_by_text("Done so far: 1 set, 1 score").is_visible()
+    page.locator("[data-id=rpe-6]").tap()
+    page.locator("[data-id=finish]").tap()
+    page.locator("[data-card]").get_by_text(re.compile("^1 set, 1 score, .* min, 6 of 10")).wait_for()
 
 
 @pytest.mark.parametrize(

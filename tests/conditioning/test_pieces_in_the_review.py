@@ -65,6 +65,22 @@ def test_a_warm_up_on_the_same_machine_is_no_piece_and_nothing_measured_is_said(
     assert "nothing measured (asked: at 150 to 160 W)" in line
 
 
+def test_newest_first_keeps_the_order_of_a_day() -> None:
+    made = reviewed(
+        "rower 20 min, 150-160 watts\n\nbike 10 min, 100 watts",
+        "1,rower,1,conditioning,power_w=152,,1200,",
+        "1,bike,1,conditioning,power_w=100,,600,",
+        "2,rower,1,conditioning,power_w=152,,1200,",
+    )
+
+    lines = bout_lines(made, newest_first=True)
+
+    assert [line.split(",")[0] for line in lines] == ["Week 2", "Week 1", "Week 1"]
+    assert [
+        made.pieces.index(next(p for p in made.pieces if p.week == 1 and p.name in line)) for line in lines[1:]
+    ] == [0, 1]
+
+
 def test_the_published_review_holds_the_same_pieces_as_the_page() -> None:
     """By hand: 258 s over 1000 m is 129 s per 500 m. Referee of the form: the published schema, by jsonschema-rs."""
     rows = [f"1,rower,{n},conditioning,,500,{time},150" for n, time in enumerate((128, 130), start=1)]

@@ -117,7 +117,7 @@ def review_report(
             if text
         ),
         pictures=tuple(with_own_names(pictures_of(block, review, lifts, sets, climbs, catalogue))),
-        bouts=tuple(printable(one) for one in reversed(bout_lines(review))),
+        bouts=tuple(printable(one) for one in bout_lines(review, newest_first=True)),
     )
 
 

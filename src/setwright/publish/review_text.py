@@ -166,11 +166,11 @@ def beside_text(week: WeekDone, rows: tuple[Conditioning, ...], bouts: tuple[Bou
     return f"{', '.join(beside)}." if beside else ""
 
 
-def bout_lines(found: Review) -> list[str]:
-    """Every bout with what came out of it, by its date: by score, or by its pieces."""
+def bout_lines(found: Review, newest_first: bool = False) -> list[str]:
+    """Every bout with what came out of it, by its date: by score, or by its pieces. Those of a day in their order."""
     told = [(one.date, bout_line(one, found.bouts)) for one in found.bouts]
     told += [(one.date, piece_line(one, found.pieces)) for one in found.pieces]
-    return [text for _, text in sorted(told, key=lambda one: one[0])]
+    return [text for _, text in sorted(told, key=lambda one: one[0], reverse=newest_first)]
 
 
 def piece_line(one: PiecesDone, every: Sequence[PiecesDone]) -> str:

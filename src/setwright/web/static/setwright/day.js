@@ -561,9 +561,9 @@ class Card {
 
   overCard() {
     const { session } = this, row = session.bySlot.get(session.sessionSlot());
-    const sets = [...session.bySlot.values()].filter((one) => one.exercise && !["warm-up", "filler"].includes(one.part)).length;
+    const rows = [...session.bySlot.values()].filter((one) => (one.exercise || one.score) && !["warm-up", "filler"].includes(one.part));
     return el("section", { class: "card", "aria-label": "Done" }, el("h2", {}, row.session_rpe === undefined ? "Did not come" : "Done"),
-      row.session_rpe === undefined ? null : el("p", {}, `${sets} ${sets === 1 ? "set" : "sets"}, ${row.minutes} min, ${row.session_rpe} of 10.`),
+      row.session_rpe === undefined ? null : el("p", {}, `${countWords(rows)}, ${row.minutes} min, ${row.session_rpe} of 10.`),
       el("p", { class: "faint" }, row.here ? "Kept here on this phone until there is a network." : "It is with your coach."));
   }
 
@@ -572,13 +572,14 @@ class Card {
     if (this.panel && this.panel.kind !== "finish") return null;
     const { session } = this, current = session.current();
     const done = session.order().filter(({ entry, number }) => session.logged(entry, number));
-    const others = session.loose.filter((row) => row.exercise && row.part !== "warm-up"), count = done.length + others.length;
+    const others = session.loose.filter((row) => row.exercise && row.part !== "warm-up");
+    const rows = [...done.map(({ entry, number }) => session.logged(entry, number)), ...others];
     const left = [...new Map(session.open().filter(({ entry }) => entry !== current?.entry).map(({ entry }) => [entry.key, entry])).values()];
     const ended = session.work().filter((one) => session.isEnded(one));
     return [
       this.noShow(),
       this.dateLine(),
-      count ? this.fold("done", `Done so far: ${count} ${count === 1 ? "set" : "sets"}`,
+      rows.length ? this.fold("done", `Done so far: ${countWords(rows)}`,
         el("ul", { class: "lines" }, done.map(({ entry, number }) => this.doneLine(entry, number)),
           others.map((row) => el("li", {}, `${row.name ?? row.exercise.replaceAll("_", " ")}: ${rowWords(row)}`)))) : null,
       session.isOver() ? null : this.fold("left", "Another order, one set more, an end",
@@ -679,6 +680,12 @@ class Card {
 const stayed = (planned) => ({ load_kg: planned.load_kg, reps: planned.reps, hold_s: planned.hold_s, why: "less, and stop where it rises", stop: false });
 const endWords = (why) => (why === "pain" ? "ended because it hurt" : why.startsWith("it loads") ? `rests today, ${why}` : why);
 const loadOf = (entry) => entry.steps.find((one) => one.kg === entry.sets[0].load_kg)?.says ?? `${entry.sets[0].load_kg} kg`;
+// How much was done: 4 sets, 1 score.
+function countWords(rows) {
+  const scores = rows.filter((one) => one.score).length, sets = rows.length - scores;
+  return [sets || !scores ? `${sets} ${sets === 1 ? "set" : "sets"}` : "", scores ? `${scores} ${scores === 1 ? "score" : "scores"}` : ""].filter(Boolean).join(", ");
+}
+
 const boxed = (letter) => (letter ? [el("span", { class: "letter" }, letter), " "] : "");
 
 // A set in words: 57.5 kg x 4-6. What is not asked otherwise stays as planned.
