@@ -15,6 +15,7 @@ from setwright.catalogue.load import catalogue
 from setwright.cli.main import run
 from setwright.people.restriction_text import parse_restriction
 from setwright.people.trainee import Baseline, Goal, Trainee
+from setwright.publish.own_words import own_change
 from setwright.publish.schemas import estimate_schema
 from setwright.publish.strength_json import strength_json
 from setwright.publish.strength_words import of_all, of_one, percent, suggested
@@ -209,3 +210,17 @@ def test_a_lift_that_needs_help_says_so_in_kilograms_of_help() -> None:
     assert needs_help(whole, 60.0, -15.0, "kg") == "not without help yet: one repetition with 10 to 20 kg of help"
     assert "perhaps without any already" in needs_help(whole, 48.0, -3.0, "kg")
     assert load_or_help(-12.5, "kg") == "12.5 kg of help" and load_or_help(5.0, "kg") == "5 kg"
+
+
+def test_a_lift_that_began_lately_is_not_held_against_a_day_when_others_were_logged() -> None:
+    """An old log of squats reaches back 40 weeks, that of presses six. Common practice, no published source."""
+    presses = tuple(replace(row(ago, 60.0), exercise="bench_bb") for ago in (14, 10, 7, 3))
+    found = known(row(280, 100.0), row(273, 100.0), *presses, *(row(ago, 105.0) for ago in (13, 9, 5)))
+
+    assert found.for_exercise("bench_bb").gained is not None and found.course is not None
+    assert (
+        of_one(found.for_exercise("bench_bb"), found, [GYM], "kg").change_text
+        == "not done long enough to tell a change"
+    )
+    assert own_change(found.for_exercise("bench_bb"), found) == "Not done long enough yet to tell a change."
+    assert " 39 weeks" in squat(found).change_text

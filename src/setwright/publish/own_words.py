@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from setwright.publish.words import counted
 from setwright.strength.estimates import Estimates, LiftEstimate
 
 SURE, PROBABLE = 0.9, 0.6
+A_WEEK = timedelta(days=7)
 
 
 def own_change(one: LiftEstimate, estimates: Estimates) -> str:
@@ -14,7 +17,18 @@ def own_change(one: LiftEstimate, estimates: Estimates) -> str:
         return ""
     if one.gained is None or estimates.course is None:
         return "Too few days yet to tell a change."
+    if not was_done_then(one, estimates):
+        return "Not done long enough yet to tell a change."
     return change_words(one.gained, max(1, round((estimates.today - estimates.course.since).days / 7)))
+
+
+def was_done_then(one: LiftEstimate, estimates: Estimates) -> bool:
+    """True where sets of the lift itself reach back to the day that a change is told from, give or take a week.
+
+    Other lifts and an old log say what a lift may have been then, but a change is told of what was seen.
+    """
+    seen = [each.date for each in estimates.evidence.get(one.exercise, ())]
+    return bool(seen) and estimates.course is not None and min(seen) <= estimates.course.since + A_WEEK
 
 
 def change_words(gained: float, weeks: int) -> str:

@@ -19,6 +19,7 @@ from setwright.people.place import Place
 from setwright.people.trainee import Goal
 from setwright.plan.asking import Asking, asking
 from setwright.plan.special_schemes import suits_hold_reps_hold
+from setwright.publish.own_words import was_done_then
 from setwright.publish.page import trend_text
 from setwright.publish.strength_chart import BandPoint, LiftChart, SetKind, SetPoint
 from setwright.publish.strength_report import LiftReport, StrengthReport
@@ -257,6 +258,8 @@ def gain_text(one: LiftEstimate, estimates: Estimates) -> str:
     """Whether the change of the last weeks is real, in words and as a chance."""
     if one.gained is None or estimates.course is None:
         return "too few days to tell a change from noise" if one.sets_used else ""
+    if not was_done_then(one, estimates):
+        return "not done long enough to tell a change"
     weeks = max(1, round((estimates.today - estimates.course.since).days / 7))
     over = f"over {weeks} weeks" if weeks > 1 else "over a week"
     if one.gained >= 0.9:
