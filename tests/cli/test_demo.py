@@ -12,6 +12,7 @@ from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.load import catalogue
 from setwright.plan.gates import judge
 from setwright.publish.season_json import season_json
+from setwright.review.as_json import review_json
 from setwright.services.adapting import adapt
 from setwright.services.demo import GUESTS, run_demo
 from setwright.services.gather import load_block
@@ -73,7 +74,7 @@ def test_the_demo_says_what_the_verbs_say(out: Path, guest: str) -> None:
     block, log = folder / "block.json", folder / "log.csv"
     wanted = out / "files" / "seasons" / f"{guest}.toml"
 
-    review = reviewed(block, [log]).review.as_json()
+    review = review_json(reviewed(block, [log]).review)
     assert review["findings"] and json.loads(json.dumps(review)) == json.loads((folder / "review.json").read_bytes())
     assert adapt(block, [log]).block.id == load_block(folder / "adapted" / "block.json").id
     found = season(person, wanted if wanted.is_file() else None, [log], [block])

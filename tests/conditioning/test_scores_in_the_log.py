@@ -16,6 +16,7 @@ from setwright.publish.csv_file import empty_log_csv, log_csv
 from setwright.publish.review_schema import review_schema
 from setwright.publish.review_text import review_text
 from setwright.publish.schemas import log_schema
+from setwright.review.as_json import review_json
 from setwright.review.findings import Review, review_block
 from setwright.review.log_file import read_log
 from setwright.review.score import Score, read_score
@@ -128,7 +129,7 @@ def test_the_same_bout_done_again_is_held_against_the_last_score() -> None:
 def test_the_review_keeps_to_its_published_form() -> None:
     """Referee: jsonschema-rs."""
     found = reviewed(block_of(MIX), log_of(f"{DAY},,,,,,,,A,5 rounds + 12 reps,", f"{DAY}rower,1,,600,2500,,,,,,140"))
-    told = json.loads(json.dumps(found.as_json()))
+    told = json.loads(json.dumps(review_json(found)))
 
     jsonschema_rs.validator_for(review_schema()).validate(told)
     assert told["bouts"][0]["score"] == "5 rounds + 12 reps" and told["conditioning"][0]["heart_rate"] == 140.0

@@ -14,6 +14,7 @@ from week_of_log import HOLDER, block, log_of, monday
 
 from setwright.catalogue.load import catalogue
 from setwright.publish.review_schema import review_schema
+from setwright.review.as_json import review_json
 from setwright.review.energy import (
     arm_cycling_uptake,
     leg_cycling_uptake,
@@ -41,7 +42,7 @@ def reviewed(log: Log) -> Review:
 
 @cache
 def told() -> dict[str, Any]:
-    data: dict[str, Any] = json.loads(json.dumps(review_of().as_json()))
+    data: dict[str, Any] = json.loads(json.dumps(review_json(review_of())))
     jsonschema_rs.validator_for(review_schema()).validate(data)
     return data
 
@@ -92,7 +93,7 @@ def test_a_worse_morning_lies_on_the_side_that_the_output_names(name: str) -> No
 
     a_step_worse = scale.step if bad > good else -scale.step
     rows = tuple(morning(day, good + (day % 2) * a_step_worse) for day in range(10))
-    data = reviewed(Log(log_of([1]).sets, (*rows, morning(10, bad)))).as_json()
+    data = review_json(reviewed(Log(log_of([1]).sets, (*rows, morning(10, bad)))))
     words = data["conventions_in_full"]["scales"]["wellness"][name]
     last = data["wellness"][-1]
 
@@ -104,7 +105,7 @@ def test_a_worse_morning_lies_on_the_side_that_the_output_names(name: str) -> No
 def test_two_sessions_of_one_date_are_one_day() -> None:
     first = monday(1)
     rows = tuple(LoggedSession(first, 1, "mon", 5.0, 60.0, time=time) for time in ("07:00", "18:00"))
-    data = reviewed(Log(log_of([1]).sets, rows)).as_json()
+    data = review_json(reviewed(Log(log_of([1]).sets, rows)))
 
     assert data["weeks"][0]["days_au"] == [600.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0]
     assert date.fromisoformat(data["days"][0]["date"]).weekday() == 0  # a week runs from Monday

@@ -12,6 +12,7 @@ from setwright.catalogue.load import catalogue
 from setwright.plan.block import Filler, Session
 from setwright.publish.review_schema import review_schema
 from setwright.publish.review_text import review_text
+from setwright.review.as_json import review_json
 from setwright.review.findings import Review, review_block
 from setwright.review.volume import WeekDone, done_by_week
 from setwright.strength.estimates import estimate_lifts
@@ -122,7 +123,7 @@ def test_the_published_json_is_whole_and_names_its_conventions() -> None:
         (LoggedSession(START, None, "", None, None, wellness=morning, morning_pain=2, pain_where="knee"),),
     )
     found = reviewed(both(as_planned(MON, START, "mon", "18:30"), days))
-    data = found.as_json()
+    data = review_json(found)
 
     jsonschema_rs.validator_for(review_schema()).validate(data)
     told = data["conventions_in_full"]

@@ -113,6 +113,7 @@ def review_verb(
     With --out also as a page, as one sheet to send on, as JSON, and each chart as SVG.
     """
     from setwright.publish.words import block_unit
+    from setwright.review.as_json import review_json
     from setwright.services.review_files import reviewed, write_review
     from setwright.services.show import review_text, say_files
 
@@ -121,7 +122,7 @@ def review_verb(
     if out is not None:
         say_files(len(write_review(found, out, unit, paper)), out, "review.html")
     if as_json:
-        show_json(found.review.as_json())
+        show_json(review_json(found.review))
     else:
         click.echo(review_text(found.review, unit or block_unit(found.block)))
 

@@ -14,8 +14,8 @@ from setwright.catalogue.load import catalogue as load_catalogue
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.brief import Brief
-from setwright.plan.goal_claims import ORDINARY, WANTED, Claim, claims_of
-from setwright.plan.halves import kept_light
+from setwright.plan.goal_claims import KEEP_SETS, ORDINARY, WANTED, Claim, claims_of
+from setwright.plan.halves import half_of, light_half
 
 # A week that serves everybody: rows are (name for a coach, patterns any of which serves).
 # V09 in the rules (Iversen 2021): one leg press pattern, one upper pull, one upper push; the rest is common practice.
@@ -243,6 +243,15 @@ def share_of_claim(row: MuscleDemand, claim: Claim) -> float:
     most = max((one[3] for one in GENERAL if one[2] == region), default=share)
     named = claim.words & {row.roll_up, *row.muscles}
     return 1.0 if named or region not in claim.words else share / most
+
+
+def kept_light(row: MuscleDemand, brief: Brief) -> MuscleDemand:
+    """A row of the week with no more sets than keeping takes where it is of the light half and nobody wants more."""
+    light = light_half(brief)
+    if not light or half_of(row.muscles) != light or row.weight > ORDINARY:
+        return row
+    target = min(row.target, KEEP_SETS)
+    return replace(row, target=target, floor=min(row.floor, target))
 
 
 def with_own_number(row: MuscleDemand, brief: Brief) -> MuscleDemand:

@@ -8,18 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.plan.brief import Brief
-from setwright.plan.goal_claims import KEEP_SETS, ORDINARY
 from setwright.plan.template import TemplateEntry
-
-if TYPE_CHECKING:
-    from setwright.plan.demand import MuscleDemand
 
 Half = Literal["legs", "upper", ""]
 LEGS = frozenset(
@@ -50,15 +46,6 @@ def half_of_lift(exercise: Exercise) -> Half:
     """The half that a lift leads with: its prime movers, those of the trunk left aside."""
     led = [muscle for muscle, credit in set_credits(exercise).items() if credit >= 1]
     return half_of([one for one in led if muscle_groups()[one].roll_up in LEGS | UPPER])
-
-
-def kept_light(row: MuscleDemand, brief: Brief) -> MuscleDemand:
-    """A row of the week with no more sets than keeping takes where it is of the light half and nobody wants more."""
-    light = light_half(brief)
-    if not light or half_of(row.muscles) != light or row.weight > ORDINARY:
-        return row
-    target = min(row.target, KEEP_SETS)
-    return replace(row, target=target, floor=min(row.floor, target))
 
 
 def lightened(entries: Sequence[TemplateEntry], brief: Brief, catalogue: Catalogue) -> tuple[TemplateEntry, ...]:

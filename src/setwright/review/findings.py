@@ -70,12 +70,6 @@ class Review:
     sets_asked: tuple[GroupWeek, ...] = ()
     pieces: tuple[PiecesDone, ...] = ()
 
-    def as_json(self) -> dict[str, object]:
-        """The published form, with the conventions named."""
-        from setwright.review.as_json import review_json  # it reads this value
-
-        return review_json(self)
-
 
 def review_block(
     block: Block,

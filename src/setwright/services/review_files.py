@@ -12,6 +12,7 @@ from setwright.plan.block import Block
 from setwright.publish.strength_chart import LiftChart
 from setwright.publish.units import Unit
 from setwright.publish.words import block_unit
+from setwright.review.as_json import review_json
 from setwright.review.findings import Review, review_block
 from setwright.review.load_monitoring import HALF_LIVES_DAYS
 from setwright.services.deeds import block_estimates
@@ -115,7 +116,7 @@ def review_files(
     files = {
         "review.html": review_html(report, home).encode(),
         "review.pdf": review_pdf(report, paper),
-        "review.json": (json.dumps(review.as_json(), ensure_ascii=False, indent=1) + "\n").encode(),
+        "review.json": (json.dumps(review_json(review), ensure_ascii=False, indent=1) + "\n").encode(),
     }
     if charts:
         files |= {f"{FOLDER}/{one.slug}.svg": sealed(one.slug, svg_alone(one)) for one in report.pictures}
