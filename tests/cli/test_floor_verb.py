@@ -134,6 +134,47 @@ def test_who_only_loses_the_partner_of_a_superset_is_told_so(
         "row_cable": "rack is broken, which the other half of its superset needs",
     }
 
+    alone = asked("--broken", "rack", "--exchange", "1:row_cable=row_cable")
+
+    assert [one["exercise"] for one in alone["left_out"]] == ["bench_bb"]
+    rows = [row for row in alone["sets"] if row["exercise"] == "row_cable"]
+    assert len(rows) == len([row for row in asked()["sets"] if row["exercise"] == "row_cable"]) >= 3
+    assert not any(one["thing"] == "rack" for row in rows for one in row["holds"])
+
+
+def test_a_half_of_a_superset_that_is_begun_goes_on_alone(
+    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What of both halves is done stays in the timetable; all the sets of the sound one are in it."""
+    text = tmp_path / "pair.txt"
+    text.write_text("Block: Pair\n1 week\n\nMonday, 90 min, hall\nA bench press 3 x 8 @ 7\nA cable row 3 x 8 @ 7\n")
+    assert run(["write", str(hall / "edda.toml"), str(text), "--start", DAY, "--out", str(tmp_path)]) == 0
+
+    def asked(*more: str) -> list[dict[str, Any]]:
+        capsys.readouterr()
+        assert run(["floor", str(tmp_path / "block.json"), "--on", DAY, "--json", "--no-costs", *more]) == 0
+        found: list[dict[str, Any]] = json.loads(capsys.readouterr().out)["sets"]
+        return [row for row in found if row["exercise"] in ("bench_bb", "row_cable")]
+
+    first = asked("--out", str(tmp_path / "hour"))
+    begun = next(row for row in first if row["exercise"] == "row_cable")
+    minute = str(begun["to_s"] // 60 + 1)
+    again = ("--again", str(tmp_path / "hour" / "floor.json"), "--from-minute", minute, "--broken", "rack")
+
+    left, alone = asked(*again), asked(*again, "--exchange", "1:row_cable=row_cable")
+
+    done = [(row["exercise"], row["from_s"]) for row in first if row["to_s"] <= 60 * int(minute)]
+    assert done and set(done) <= {(row["exercise"], row["from_s"]) for row in alone}
+    rows_of = [sum(row["exercise"] == "row_cable" for row in rows) for rows in (first, left, alone)]
+    assert rows_of[0] == rows_of[2] > rows_of[1]
+
+
+def test_only_what_is_in_a_superset_is_exchanged_for_itself(hall: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ["floor", str(hall / "edda" / "block.json"), "--on", DAY, "--exchange", "1:leg_ext=leg_ext"]
+
+    assert run(asked) == 2
+    assert "itself only to leave a superset" in " ".join(capsys.readouterr().err.split())
+
 
 def test_a_picture_has_room_for_names(hall: Path) -> None:
     """Whole names are cut in the picture; first names fit."""

@@ -20,6 +20,10 @@ from setwright.services.desk.ticking import tick
 @pytest.fixture
 def hour(gym: Any) -> Any:
     """Two people in the shed, from noon; every moment below is told from there."""
+    return from_noon(gym)
+
+
+def from_noon(gym: Any) -> Any:
     noon = timezone.localtime().replace(hour=12, minute=0, second=0, microsecond=0)
     return hours.new_hour(gym.coach, eight_people(gym, 2), "shed", noon, by_number=False)
 
@@ -150,6 +154,26 @@ def test_what_stands_in_for_what_is_broken_is_taken_for_all_at_once_and_comes_in
     for number in (1, 2):
         slugs = [one["exercise"] for one in rows_of(after, number) if one["part"] != "warm-up"]
         assert slugs.index("goblet_squat") < slugs.index("lying_triceps") and "back_squat" not in slugs
+
+
+def test_the_sound_half_of_a_superset_is_offered_on_its_own(gym: Any) -> None:
+    """Push-ups need no rack: with the squat gone they go on alone, by one tap; the stand-in of the squat stays open."""
+    pair = "A back squat 3 x 5-6 @ RPE 7, rest 90 s\nA push-up 3 x 8 @ RPE 7, rest 90 s\n"
+    change_block(gym, "back squat 3 x 5-6 @ RPE 7, rest 3 min\n", pair)
+    hour = from_noon(gym)
+    hours.something_came(hour, hours.Between(broken=("rack",)), minute(hour, 2), gym.coach.user)
+    models.FloorHour.objects.filter(id=hour.id).update(begins_at=timezone.now() - timedelta(minutes=3))
+    browser, address = gym.as_coach(), f"/floor/hours/{hour.id}/"
+    page = browser.get(address).content.decode()
+    assert "pushup" not in [one["exercise"] for one in rows_of(hour, 1)]
+
+    answer = browser.post(address, {"deed": "instead", "instead": "push-up=pushup"})
+
+    after = models.FloorHour.objects.get(id=hour.id)
+    missed = {one["words"]: one for one in after.plan["missed"]}
+    assert ">On its own</button>" in page and answer.status_code == 302
+    assert [one["exercise"] for one in rows_of(after, 1)].count("pushup") == 3
+    assert "push-up" not in missed and "goblet_squat" in missed["barbell back squat"]["instead"]
 
 
 @pytest.mark.parametrize("new", ["goblet squat 2 x 8-10 @ RPE 6, rest 90 s\n", ""])

@@ -276,6 +276,8 @@ def left_out_words(hour: Hour, catalogue: Catalogue, label: object) -> list[str]
     for one in hour.left_out:
         names = " or ".join(name_of(other.exercise, catalogue) for other in one.instead)
         instead = f" Could stand in: {names}." if names else " Nothing of the sheet can stand in."
+        if [other.exercise for other in one.instead] == [one.exercise]:
+            instead = " Could be done on its own."
         name = name_of(one.exercise, catalogue)
         found.append(f"{called(one.name)} misses {counted(one.sets, 'set')} of {name}: {one.why}.{instead}")
     return found

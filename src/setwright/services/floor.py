@@ -12,7 +12,7 @@ from typing import Any
 from setwright.catalogue.equipment import in_words
 from setwright.faults import Fault, InputFaults, NoPlan, Repair
 from setwright.people.place import Place
-from setwright.plan.block import Block
+from setwright.plan.block import Alternative, Block
 from setwright.plan.floor.again import AT_ONCE, QUICK, Moved, plan_again
 from setwright.plan.floor.asks import USUAL_TURNS, Lacking, attendee, floor_stock
 from setwright.plan.floor.bounds import simple_bound
@@ -190,7 +190,10 @@ def as_hour(
 
 
 def left_out(dropped: Sequence[Dropped], comers: Sequence[Comer], place: Place, on: date) -> tuple[LeftOut, ...]:
-    """What is not done, entry by entry, with the stand-ins that a coach may ask for."""
+    """What is not done, entry by entry, with the stand-ins that a coach may ask for.
+
+    What only lost its partner can be done on its own: another exercise in its place would wait for the same station.
+    """
     found = []
     for one in dropped:
         comer = next((c for c in comers if c.name == one.name), None)
@@ -201,9 +204,10 @@ def left_out(dropped: Sequence[Dropped], comers: Sequence[Comer], place: Place, 
             if sets:
                 entry = entries_of(comer.session)[at]
                 why = f"{' and '.join(sorted({thing_words(thing) for thing in one.things}))} is broken"
+                instead = tuple(stand_ins(entry, comer, place, catalogue(), on)[:2])
                 if needs_none_of(one, index):
                     why += ", which the other half of its superset needs"
-                instead = tuple(stand_ins(entry, comer, place, catalogue(), on)[:2])
+                    instead = (Alternative(entry.exercise, "all of it", "its partner in the rests"),)
                 found.append(LeftOut(one.name, at, entry.exercise, sets, why, instead))
     return tuple(found)
 

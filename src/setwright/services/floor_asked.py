@@ -142,13 +142,16 @@ def with_exchanges(
         one = named(who, found, "--exchange", faults)
         if one is None:
             continue
-        slugs = [entry.exercise for entry in entries_of(one.session)]
+        entries = entries_of(one.session)
+        slugs = [entry.exercise for entry in entries]
         if slug not in slugs:
             faults.append(Fault("--exchange", "", repr(slug), f"an exercise of {one.name} today: {', '.join(slugs)}"))
         elif other not in catalogue():
             near = ", ".join(nearest(other, list(catalogue()), 3))
             faults.append(Fault("--exchange", "", repr(other), "an exercise of the catalogue", f"Nearest: {near}."))
-        elif why := why_barred(other, one, place, catalogue(), asked.on):
+        elif other == slug and not entries[slugs.index(slug)].superset and (slug, slug) not in one.exchanged:
+            faults.append(Fault("--exchange", "", repr(text), "another exercise; itself only to leave a superset"))
+        elif other != slug and (why := why_barred(other, one, place, catalogue(), asked.on)):
             raise NoPlan([f"{one.name}, {other} for {slug}: {why}"])
         else:
             session = with_exchange(one.session, slugs.index(slug), other)

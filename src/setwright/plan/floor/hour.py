@@ -81,12 +81,17 @@ def entries_of(session: Session) -> list[Entry]:
 
 
 def with_exchange(session: Session, at: int, slug: str) -> Session:
-    """The session with another exercise in the place of one entry: the same sets and rests, no load."""
+    """The session with another exercise in the place of one entry: the same sets and rests, no load.
+
+    An exercise in its own place leaves its superset: both halves stay as they are, each done on its own.
+    """
     parts, number = [], 0
     for part in session.parts:
         made = []
         for entry in part.entries:
-            if number == at:
+            if number == at and entry.exercise == slug:
+                entry = replace(entry, superset=None)
+            elif number == at:
                 sets = tuple(
                     replace(one, load_kg=None, load_range_kg=None, pieces="", chance=None, inside=())
                     for one in entry.sets

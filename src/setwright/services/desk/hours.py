@@ -337,7 +337,9 @@ def missed_in(timetable: Mapping[str, Any], known: Catalogue) -> list[dict[str, 
         row = found.setdefault((one["exercise"], one["why"]), words)
         row["who"].append(one["name"])
         for other in one["instead"]:
-            each = {"words": name_of(other["exercise"], known), "who": [], "takes": []}
+            is_alone = other["exercise"] == one["exercise"]
+            said = "on its own" if is_alone else name_of(other["exercise"], known)
+            each = {"words": said, "is_alone": is_alone, "who": [], "takes": []}
             offer = row["instead"].setdefault(other["exercise"], each)
             offer["who"].append(one["name"])
             offer["takes"].append(f"{one['name']}:{one['exercise']}={other['exercise']}")
