@@ -186,7 +186,7 @@ def test_a_piece_by_distance_takes_its_time_and_heart_rate(gym: Any, phone: Any)
     page.locator("[data-id=more]").tap()
     page.locator("[data-id=heart-rate]").fill("152")
     page.locator("[data-id=log]").tap()
-    page.locator("[data-card] .count", has_text="Set 2 of 2").wait_for()
+    page.locator("[data-card] .count", has_text="Piece 2 of 2").wait_for()
     assert len(arrived(page, gym, 1)) == 1  # the card is drawn anew once the first has arrived
     page.locator("[data-id=more]").tap()
     page.locator("[data-id=heart-rate]").fill("900")  # no heart rate: left out

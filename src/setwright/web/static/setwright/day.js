@@ -124,7 +124,7 @@ class Card {
     return el("section", { class: "card now", "aria-label": isCorrection ? "Correct a set" : "The set that is on" },
       figure(taken.exercise),
       el("h2", {}, boxed(entry.letter), taken.name, taken.dials ? el("span", { class: "faint" }, ` (${taken.dials})`) : null),
-      el("p", { class: "count" }, isCorrection ? `Correcting set ${number}` : `Set ${number} of ${count}`),
+      el("p", { class: "count" }, isCorrection ? `Correcting ${numbered(taken, number)}` : `${sentenceStart(numbered(taken, number))} of ${count}`),
       el("p", { class: "what" }, saysOf(advice, planned, taken)),
       planned.effort ? el("p", { class: "faint" }, planned.effort) : null,
       taken.heading ? el("p", { class: "faint" }, taken.heading) : null,
@@ -139,7 +139,7 @@ class Card {
       ...(taken.piece && !planned.hold_s ? this.pieceOf(draft, planned, taken.piece, again) : []),
       planned.hold_s || (planned.time_s && planned.time_s <= 120) ? this.holdOf(draft, planned) : null,
       draft.reps !== null && planned.kind !== "hold" ? choices("How many more were left?", LEFT, draft.rir, (value) => { draft.rir = value; again(); }, "left") : null,
-      el("div", { class: "stay" }, button(isCorrection ? "Keep the correction" : `Log set ${number}`, () => this.logSet(draft, isCorrection), { class: "big", "data-id": "log" })),
+      el("div", { class: "stay" }, button(isCorrection ? "Keep the correction" : `Log ${numbered(taken, number)}`, () => this.logSet(draft, isCorrection), { class: "big", "data-id": "log" })),
       isCorrection ? el("p", { class: "deeds" }, button("Leave it as it was", () => this.close(), { class: "quiet" })) : this.waysOut(entry),
       this.moreOf(draft, again));
   }
@@ -432,7 +432,7 @@ class Card {
     if (hurts && !(isCorrection && !row.pain && !row.pain_kind)) await this.painSaid(entry, number, row);
     else this.draw();
     this.show();
-    this.say(isCorrection ? "Corrected." : this.panel ? `Set ${number} is kept.` : this.nextWords(entry, number));
+    this.say(isCorrection ? "Corrected." : this.panel ? this.keptWords(entry, number) : this.nextWords(entry, number));
     sendNow();
   }
 
@@ -441,12 +441,17 @@ class Card {
     return number < session.count(entry) && !entry.letter ? entry.key : null;
   }
 
+  keptWords(entry, number) {
+    return `${sentenceStart(numbered(this.session.taken(entry), number))} is kept.`;
+  }
+
   nextWords(entry, number) {
     const next = this.session.current();
-    if (!next) return `Set ${number} is kept. That was the last one.`;
-    if (next.entry.bout) return `Set ${number} is kept. Next: ${next.entry.bout.heading}.`;
+    const kept = this.keptWords(entry, number);
+    if (!next) return `${kept} That was the last one.`;
+    if (next.entry.bout) return `${kept} Next: ${next.entry.bout.heading}.`;
     const advice = this.session.advice(next.entry, next.number), taken = this.session.taken(next.entry);
-    return `Set ${number} is kept. Next: ${taken.name}, ${saysOf(advice, this.session.planned(next.entry, next.number), taken)}.`;
+    return `${kept} Next: ${taken.name}, ${saysOf(advice, this.session.planned(next.entry, next.number), taken)}.`;
   }
 
   // The rest after a set, by its end; none between the exercises of a superset, nor where the day is over.
@@ -634,9 +639,9 @@ class Card {
       return el("li", {}, `${entry.bout.heading}: ${row.score ?? "done"} `,
         button("Correct", () => { this.panel = { kind: "correct", entry, row }; this.draw(); this.show(); }, { class: "plain", "aria-label": `Correct ${entry.bout.heading}` }));
     }
-    return el("li", {}, `${name}, set ${number}: ${rowWords(row, session.taken(entry))}`,
+    return el("li", {}, `${name}, ${numbered(entry, number)}: ${rowWords(row, session.taken(entry))}`,
       row.here ? el("span", { class: "faint" }, " kept here") : null, row.replaced ? el("span", { class: "line small" }, "Logged on another phone too; this one counts.") : null, " ",
-      button("Correct", () => { this.panel = { kind: "correct", draft: session.draft(entry, number, row) }; this.draw(); this.show(); }, { class: "plain", "aria-label": `Correct ${name}, set ${number}` }));
+      button("Correct", () => { this.panel = { kind: "correct", draft: session.draft(entry, number, row) }; this.draw(); this.show(); }, { class: "plain", "aria-label": `Correct ${name}, ${numbered(entry, number)}` }));
   }
 
   // In two taps: the person did not come.
@@ -678,6 +683,9 @@ class Card {
 }
 
 const stayed = (planned) => ({ load_kg: planned.load_kg, reps: planned.reps, hold_s: planned.hold_s, why: "less, and stop where it rises", stop: false });
+// Work by pieces has no sets: intervals, steady work, carries of a finisher.
+const numbered = (entry, number) => `${entry.piece ? "piece" : "set"} ${number}`;
+const sentenceStart = (words) => `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
 const endWords = (why) => (why === "pain" ? "ended because it hurt" : why.startsWith("it loads") ? `rests today, ${why}` : why);
 const loadOf = (entry) => entry.steps.find((one) => one.kg === entry.sets[0].load_kg)?.says ?? `${entry.sets[0].load_kg} kg`;
 // How much was done: 4 sets, 1 score.
