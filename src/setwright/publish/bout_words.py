@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from setwright.catalogue.store import Catalogue
+from setwright.plan.block import Session
 from setwright.plan.bout import Bout, Target
 from setwright.plan.bout_time import like
 from setwright.plan.formats import SHARED, Format, formats_of
+from setwright.plan.session_time import groups_of
+from setwright.publish import words
+from setwright.publish.units import Unit
 from setwright.publish.words import counted
 
 MINUTE = 60.0
@@ -128,3 +132,14 @@ def score_label(bout: Bout, catalogue: Catalogue) -> str:
     if kind == "as-many-rounds":
         return "Score: ____ rounds + ____ reps"
     return f"Score: ____ of {bout.rounds or 1}"
+
+
+def work_lines(session: Session, catalogue: Catalogue, unit: Unit) -> list[str]:
+    """A line for each entry of a session, warm-up apart; a bout has its heading before them."""
+    lines = []
+    for part in session.parts:
+        if part.part != "warm-up":
+            for group in groups_of(part.entries):
+                lines += [heading_text(group[0].bout, catalogue)] if group[0].bout is not None else []
+                lines += [words.entry_text(entry, catalogue, unit) for entry in group]
+    return lines

@@ -9,9 +9,8 @@ from typing import Any
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Block, Session
 from setwright.plan.block_days import session_date
-from setwright.plan.session_time import groups_of
 from setwright.publish import words
-from setwright.publish.bout_words import heading_text
+from setwright.publish.bout_words import work_lines
 from setwright.publish.units import Unit
 
 
@@ -53,12 +52,7 @@ def block_calendar(
             event.add("sequence", block.revision - 1)
             place = next((one.name for one in block.inputs.places if one.id == session.place), session.place)
             event.add("location", place)
-            lines = [words.effort_of_lifts(session)]
-            for part in session.parts:
-                if part.part != "warm-up":
-                    for group in groups_of(part.entries):
-                        lines += [heading_text(group[0].bout, catalogue)] if group[0].bout is not None else []
-                        lines += [words.entry_text(entry, catalogue, shown) for entry in group]
+            lines = [words.effort_of_lifts(session), *work_lines(session, catalogue, shown)]
             event.add("description", "\n".join(lines))
             calendar.add_component(event)
     for values in cancelled(block, before, start_time, stamp):

@@ -35,6 +35,7 @@ from setwright.people.trainee import Goal, RangeMeasure, Restriction
 from setwright.plan.block import Block, Session, Week
 from setwright.plan.block_days import session_date
 from setwright.publish import words
+from setwright.publish.bout_words import work_lines
 from setwright.publish.limit_words import limit_lines, limit_title
 from setwright.publish.units import Unit
 from setwright.strength.logged import Log
@@ -186,12 +187,9 @@ def limit_activity(one: Restriction) -> dict[str, Any]:
 def session_activity(
     block: Block, week: Week, session: Session, on: date, catalogue: Catalogue, unit: Unit, is_done: bool
 ) -> dict[str, Any]:
-    """A session: its day, its minutes, and a line for each exercise."""
+    """A session: its day, its minutes, and a line for each exercise and each heading of a bout."""
     spoken, shown = words.spoken_session(block, session, unit)
-    lines = [words.effort_of_lifts(session)]
-    for part in spoken.parts:
-        if part.part != "warm-up":
-            lines += [words.entry_text(entry, catalogue, shown) for entry in part.entries]
+    lines = [words.effort_of_lifts(session), *work_lines(spoken, catalogue, shown)]
     detail = {
         "code": {"text": f"Strength training, week {week.number}, {words.DAY_NAMES[session.day]}"},
         "status": "completed" if is_done else "not-started",

@@ -13,6 +13,7 @@ from typing import Any
 from setwright.catalogue.store import Catalogue
 from setwright.plan.public import PublicEdition, PublicEntry, PublicSession
 from setwright.publish import words
+from setwright.publish.bout_words import heading_text
 from setwright.publish.public_words import effort_words, session_name, weeks_words
 from setwright.publish.talk_outline import TalkItem, capital
 
@@ -70,6 +71,8 @@ def entry_node(one: PublicEntry, catalogue: Catalogue) -> dict[str, Any]:
     if not working:
         return node
     node["additionalVariable"] = weeks_words(one)
+    if entry.bout is not None:
+        node["additionalVariable"] += f"; {heading_text(entry.bout, catalogue)}"
     first = working[0]
     if first.reps is not None:
         low, high = first.reps
