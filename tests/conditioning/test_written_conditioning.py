@@ -47,6 +47,13 @@ def test_a_heading_says_the_format_with_its_numbers(head: str, bout: Bout) -> No
     assert swing.superset == push.superset is not None
 
 
+def test_minutes_and_rounds_that_disagree_are_told() -> None:
+    assert "found 10 rounds in 12 min" in fault_of(f"every minute on the minute for 10 rounds, 12 min: {SWINGS}")
+    agreed, *_ = entries(f"every 2 min for 5 rounds, 10 min: {SWINGS}")
+
+    assert agreed.bouts == (Bout("every-minute", rounds=5, every_s=120.0, time_s=600.0),)
+
+
 def test_movements_stand_behind_the_colon_or_on_the_lines_below() -> None:
     below = "AMRAP 12 min:\n- 10 kettlebell swings @ 16 kg\n- 8 push-ups\n\nplank 3 x 30 s"
     *lined, plank = entries(below)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from setwright.plan.bout import Bout
 from setwright.plan.formats import BUILT_IN, Format, words_of
-from setwright.plan.shorthand_line import Line, Unreadable, clock_seconds, number
+from setwright.plan.shorthand_line import Line, Unreadable, clock_seconds, number, said
 from setwright.plan.shorthand_targets import take_target
 
 MINUTES = (
@@ -152,6 +152,8 @@ def every_so_often(found: re.Match[str], text: str, usual_s: float) -> tuple[Bou
             raise Unreadable(repr(found.group(0).strip()), ALLOWED["every-minute"])
         rounds = int(bare.group(1))
         text = text[: bare.start()] + " " + text[bare.end() :]
+    if rounds is not None and time_s is not None and rounds * every_s != time_s:
+        raise Unreadable(f"{rounds} rounds in {said(time_s)}", f"one of both, or {said(rounds * every_s)}")
     if rounds is None and time_s is not None:
         rounds = round(time_s / every_s)
     if rounds is None or rounds < 1:

@@ -236,7 +236,7 @@ def answer(
             return made(best, planned.reps, f"{shown:.0f} more left in you than planned: more load", loads, planned)
         more = min(MOST_MORE_REPS, int(worth * shown))
         if more:
-            why = "more were there than planned, and the next load is too far: more repetitions"
+            why = "more left in you than planned, and the next load is too far: more repetitions"
             return made(planned.load_kg, (low + more, high + more), why, loads, planned)
         return stay
     if shown <= -LEAST_DIFFERENCE:
@@ -246,7 +246,9 @@ def answer(
         if best is not None:
             return made(best, planned.reps, f"{-shown:.0f} fewer left in you than planned: less load", loads, planned)
         fewer = (max(1, low - 1), max(1, high - 1))
-        return made(planned.load_kg, fewer, "fewer were there, and there is no lighter load", loads, planned)
+        return made(
+            planned.load_kg, fewer, "fewer left in you than planned, and there is no lighter load", loads, planned
+        )
     return stay
 
 
@@ -258,15 +260,15 @@ def by_reps(off: float, planned: PlannedSet, loads: Sequence[Buildable], stay: N
         side = [kg for kg in steps if (kg < planned.load_kg - SAME_KG if off > 0 else kg > planned.load_kg + SAME_KG)]
         if side:
             kg = max(side) if off > 0 else min(side)
-            why = "more were there than planned: less help" if off > 0 else "fewer were there: more help"
+            why = "more left in you than planned: less help" if off > 0 else "fewer left in you than planned: more help"
             return made(kg, planned.reps, why, loads, planned)
     if off >= LEAST_DIFFERENCE:
         more = min(MOST_MORE_REPS, int(off))
-        return made(planned.load_kg, (low + more, high + more), "more were there than planned", loads, planned)
+        return made(planned.load_kg, (low + more, high + more), "more left in you than planned", loads, planned)
     if off <= -LEAST_DIFFERENCE:
         less = min(int(-off), max(0, low - 1))
         reps = (max(1, low - less), max(1, high - less))
-        return made(planned.load_kg, reps, "fewer were there than planned: fewer repetitions", loads, planned)
+        return made(planned.load_kg, reps, "fewer left in you than planned: fewer repetitions", loads, planned)
     return stay
 
 
