@@ -15,6 +15,7 @@ from setwright.publish.side_by_side import compared, compared_json, compared_pag
 from setwright.services.deeds import design_inputs
 from setwright.services.demo import unpack
 from setwright.services.gather import catalogue
+from setwright.services.own import forget_own
 from setwright.services.several import several_files, several_json, write_several
 
 
@@ -27,6 +28,7 @@ def data(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def found(data: Path) -> Several:
     from setwright.plan.variants import design_blocks
 
+    forget_own()  # what a command before carried in
     asked = design_inputs(data / "people" / "selma.toml", data / "briefs" / "selma.toml")
     who = asked.person
     return design_blocks(

@@ -16,6 +16,7 @@ from made_block import BRIEF, GYM, PERSON, estimates_of
 from setwright.catalogue.load import catalogue
 from setwright.people.trainee import TrainingDay
 from setwright.plan.block import Block
+from setwright.plan.brief import RuleSetting
 from setwright.plan.design import design_block
 from setwright.plan.own_order import in_own_order
 from setwright.plan.own_rules import OwnRule
@@ -61,7 +62,8 @@ def test_hard_days_of_a_muscle_get_the_free_days_that_the_coach_asks(weight: flo
     """Monday, Tuesday and Thursday; glutes are hard from two counted sets on."""
     days = tuple(TrainingDay(day, 60, "gym") for day in ("mon", "tue", "thu"))
     rule = OwnRule("own-1", "A day off.", "days-between", muscle="glutes", days_between=1, sets=2.0, weight=weight)
-    brief = replace(BRIEF, days_a_week=3, skill=None, own_rules=(rule,))
+    alone = (RuleSetting("X07", "This rule is tried alone.", off=True),)
+    brief = replace(BRIEF, days_a_week=3, skill=None, own_rules=(rule,), rules=alone)
 
     block = design_block(replace(PERSON, days=days), (GYM,), brief, catalogue(), estimates_of(), limit=0.5)
 
