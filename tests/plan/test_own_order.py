@@ -59,9 +59,9 @@ def test_a_designed_block_keeps_the_order_and_the_rest_that_the_coach_asks(weigh
 
 @pytest.mark.parametrize(("weight", "apart"), [pytest.param(0.0, False, marks=pytest.mark.long), (3.0, True)])
 def test_hard_days_of_a_muscle_get_the_free_days_that_the_coach_asks(weight: float, apart: bool) -> None:
-    """Monday, Tuesday and Thursday; glutes are hard from two counted sets on."""
+    """Monday, Tuesday and Thursday; the chest is hard from two counted sets on."""
     days = tuple(TrainingDay(day, 60, "gym") for day in ("mon", "tue", "thu"))
-    rule = OwnRule("own-1", "A day off.", "days-between", muscle="glutes", days_between=1, sets=2.0, weight=weight)
+    rule = OwnRule("own-1", "A day off.", "days-between", muscle="chest", days_between=1, sets=2.0, weight=weight)
     alone = (RuleSetting("X07", "This rule is tried alone.", off=True),)
     brief = replace(BRIEF, days_a_week=3, skill=None, own_rules=(rule,), rules=alone)
 
