@@ -47,10 +47,8 @@ def seconds_of(exercise: Exercise, scheme: Scheme, halved: bool) -> float:
     reps = (scheme.reps[0] + scheme.reps[1]) / 2.0 if scheme.reps else 0.0
     seconds = reps * min(exercise.rep_s, paces()["rep_s"]) + (scheme.hold_s or 0.0) + (scheme.time_s or 0.0)
     seconds += (scheme.distance_m or 0.0) / speed_m_s(exercise)
-    sides = (
-        2.0 if (exercise.is_counted_each_side(in_reps=False) if scheme.per_side is None else scheme.per_side) else 1.0
-    )
-    total: float = seconds * sides / (2.0 if halved else 1.0)
+    each_side = exercise.is_counted_each_side(in_reps=False) if scheme.per_side is None else scheme.per_side
+    total: float = seconds * (2.0 if each_side else 1.0) / (2.0 if halved else 1.0)
     return total
 
 

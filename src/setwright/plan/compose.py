@@ -309,7 +309,7 @@ def planned_sets(
     key = (exercise.slug, scheme, place.id, part, cap_kg)
     hold_s = likely_hold_s(exercise, scheme, context.trainee, context.estimates, context.brief.risk)
     dose = context.remember(key, lambda: dose_of(exercise, scheme, place, context, part, cap_kg))
-    per_side = exercise.is_counted_each_side(scheme.reps is not None) if scheme.per_side is None else scheme.per_side
+    per_side = scheme.is_each_side(exercise)
     rpe = None if scheme.rir is None else max(1.0, 10.0 - scheme.rir)
     kind = SET_KINDS.get(scheme.basic, "work")
     reps = scheme.reps

@@ -344,7 +344,7 @@ def sets_of(scheme: Scheme, exercise: Exercise) -> tuple[PlannedSet, ...]:
         rpe=None if scheme.rir is None else 10.0 - scheme.rir,
         tempo=scheme.tempo,
         load_means=exercise.load_means,
-        per_side=exercise.is_counted_each_side(scheme.reps is not None) if scheme.per_side is None else scheme.per_side,
+        per_side=scheme.is_each_side(exercise),
         rest_s=scheme.rest_s,
         inside=scheme.inside,
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from setwright.catalogue.exercise import PartName
+from setwright.catalogue.exercise import Exercise, PartName
 from setwright.people.trainee import Day
 from setwright.plan.bout import Bout
 from setwright.plan.stretch import Stretch
@@ -69,6 +69,10 @@ class Scheme:
         if self.reps is None and self.hold_s is not None and all(one.hold_s for one in self.inside):
             return "hold"
         return "straight"
+
+    def is_each_side(self, exercise: Exercise) -> bool:
+        """Whether its numbers are meant for each side: as it says, else as its exercise counts."""
+        return exercise.is_counted_each_side(self.reps is not None) if self.per_side is None else self.per_side
 
     def as_straight(self) -> Scheme:
         """The same sets without what is done inside them, and all with one load.

@@ -29,7 +29,6 @@ from setwright.strength.estimates import Estimates
 from setwright.strength.logged import Log
 
 MOST_LIFTS = 12
-SHAPE = 3  # of what is kept: another number has everything counted anew
 A_DATE = re.compile(r"\b\d{4}-\d\d-\d\d\b")
 GOAL_WORDS = {
     "strength": "strength",
@@ -74,7 +73,7 @@ def mark_of(row: models.Trainee) -> str:
     """What an ability rests on: the newest row of the log, the newest version of the intake, the program."""
     last = row.log_rows.order_by("-id").values_list("id", flat=True).first()
     intake = row.documents.filter(kind="trainee").order_by("-id").values_list("id", flat=True).first()
-    return f"{last or 0}/{intake or 0}/{SHAPE}/{program_mark()}"
+    return f"{last or 0}/{intake or 0}/{program_mark()}"
 
 
 def count_ability(row: models.Trainee, on: date) -> models.Overview:

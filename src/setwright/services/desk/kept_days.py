@@ -28,7 +28,6 @@ from setwright.services.gather import catalogue
 from setwright.services.program import program_mark
 from setwright.strength.logged import Log
 
-FORM = 2  # counted up where what is kept changes its form
 MOST_KEPT = 6  # sessions of one trainee, the newest
 AHEAD = 2
 
@@ -67,7 +66,7 @@ def mark_of(row: models.Trainee, block: Block, on: date) -> str:
     earlier = models.LogRow.objects.filter(trainee=row, day__lt=on, key=OuterRef("corrects"))
     counts = Q(day__lt=on) | (~Q(corrects=None) & Q(Exists(earlier)))
     last = row.log_rows.filter(counts).order_by("-id").values_list("id", flat=True).first()
-    return f"{block.id}/{last or 0}/{own_version(row)}/{FORM}/{program_mark()}"
+    return f"{block.id}/{last or 0}/{own_version(row)}/{program_mark()}"
 
 
 def kept_values(row: models.Trainee, block: Block, on: date) -> dict[str, Any] | None:

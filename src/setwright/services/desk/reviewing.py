@@ -28,7 +28,6 @@ from setwright.services.program import program_mark
 from setwright.services.review_files import Reviewed, lift_charts, review_of
 
 REVIEW = "review"
-SHAPE = 2  # of what is kept; a review that an older program counted is counted anew
 MOST_LIFTS = 12
 OWN_STYLE = re.compile(r'^(<svg [^>]*?) style="[^"]*"')  # of a picture inside a page; a page here allows none
 SIZE = re.compile(r'<svg [^>]*?\bwidth="(\d+)[^>]*?\bheight="(\d+)')
@@ -47,7 +46,7 @@ def mark_of(row: models.Trainee) -> str:
     """What a review rests on: the block in force, the newest row of the log, the newest intake, the program."""
     last = row.log_rows.order_by("-id").values_list("id", flat=True).first()
     intake = row.documents.filter(kind="trainee").order_by("-id").values_list("id", flat=True).first()
-    return f"{in_force_id(row) or ''}/{last or 0}/{intake or 0}/{SHAPE}/{program_mark()}"
+    return f"{in_force_id(row) or ''}/{last or 0}/{intake or 0}/{program_mark()}"
 
 
 def seen_review(row: models.Trainee) -> Seen | None:
