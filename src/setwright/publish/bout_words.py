@@ -5,6 +5,7 @@ from __future__ import annotations
 from setwright.catalogue.store import Catalogue
 from setwright.plan.block import Session
 from setwright.plan.bout import Bout, Target
+from setwright.plan.bout_lines import heading_line, spelled, target_words
 from setwright.plan.bout_time import like
 from setwright.plan.formats import SHARED, Format, formats_of
 from setwright.plan.session_time import groups_of
@@ -112,6 +113,14 @@ def heading_text(bout: Bout, catalogue: Catalogue) -> str:
     text = ", ".join(pieces)
     note = f". {bout.target.note}" if bout.target is not None and bout.target.note else ""
     return text[:1].upper() + text[1:] + note.removesuffix(".")
+
+
+def written_bout(bout: Bout) -> str:
+    """What a bout asks besides its movements, as a coach writes it: it reads back to the same bout."""
+    if like(bout) in SHARED:
+        return heading_line(bout).removesuffix(":")
+    start = [f"every {spelled(bout.every_s)}"] if bout.every_s is not None else []
+    return ", ".join([*start, *([target_words(bout.target)] if bout.target is not None else [])])
 
 
 def score_text(bout: Bout, catalogue: Catalogue) -> str:

@@ -14,6 +14,7 @@ from setwright.plan.bout_time import like
 from setwright.plan.formats import SHARED, formats_of
 from setwright.plan.session_time import groups_of
 from setwright.publish import words
+from setwright.publish.bout_words import written_bout
 from setwright.publish.units import Unit, in_number, in_unit, mass_text, pieces_in_unit
 from setwright.review.log_file import COLUMNS, CONDITIONING_COLUMNS, as_rows
 from setwright.strength.logged import Log
@@ -26,6 +27,8 @@ PLANNED = (
     "date",
     "part",
     "superset",
+    "format",
+    "format_asks",
     "exercise",
     "name",
     "set",
@@ -108,6 +111,8 @@ def planned_rows(
                                 "date": session_date(block, week.number, session.day).isoformat(),
                                 "part": part.part,
                                 "superset": entry.superset,
+                                "format": entry.bout.format if entry.bout is not None else None,
+                                "format_asks": written_bout(entry.bout) if entry.bout is not None else None,
                                 "exercise": entry.exercise,
                                 "name": words.name_of(entry.exercise, catalogue),
                                 "set": number,

@@ -76,7 +76,9 @@ LOG_COLUMNS: Mapping[str, Column] = {
 PLANNED_COLUMNS: Mapping[str, Column] = {
     **SHARED,
     "day": Column("text", "weekday"),
-    "superset": Column("text", "letter of the superset"),
+    "superset": Column("text", "letter of the superset or bout"),
+    "format": Column("text", "format of conditioning, like every-minute; empty elsewhere"),
+    "format_asks": Column("text", "what the format asks, as it is written in a block: rounds, times, target"),
     "name": Column("text", "name of the exercise"),
     "kind": Column("text", "ramp, work, hold, hold-reps-hold or lowering"),
     "reps_from": Column("whole", "fewest repetitions", "{repetition}"),
