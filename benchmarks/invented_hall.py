@@ -349,6 +349,28 @@ def copy_kinds(coach: Any, kinds_made: Sequence[Any], count: int, on: date) -> N
     for kind in kinds_made:
         copy_documents(kind, [row for of, row in made if of is kind])
     copy_tables(made)
+    for _, row in made[:1]:
+        find_as_counted(row)
+
+
+def find_as_counted(row: Any) -> None:
+    """Fails where the application would count or draw anew what a copy brought with it: every page would be slow."""
+    from setwright.records.data_base import current_of
+    from setwright.services.desk import ability
+    from setwright.services.desk.kept_days import kept_values
+    from setwright.services.desk.reviewing import seen_review
+
+    seen, block = seen_review(row), current_of(row)
+    days = [date.fromisoformat(one.kind.removeprefix("day ")) for one in row.drawn.filter(kind__startswith="day ")]
+    if seen is None or block is None:
+        return  # a person without a log has nothing drawn
+    if not (
+        seen.is_newest
+        and row.overview.ability_of == ability.mark_of(row)
+        and days
+        and all(kept_values(row, block, day) is not None for day in days)
+    ):
+        raise RuntimeError("a copy does not stand as counted: see marks")
 
 
 def copy_documents(kind: Any, rows: Sequence[Any]) -> None:
@@ -452,22 +474,23 @@ def copy_tables(made: Sequence[tuple[Any, Any]]) -> None:
 
 # What says from which rows something was counted or drawn, under the ids of the copy.
 NEWEST_ROW = "(select max(l.id) from records_logrow l where l.trainee_id = {table}.trainee_id)"
+ROW_BEFORE = NEWEST_ROW[:-1] + " and cast(l.day as text) < substr({table}.kind, 5))"
 INTAKE_ROW = "(select max(d.id) from records_document d where d.trainee_id = {table}.trainee_id and d.kind = 'trainee')"
 FORCE = "(select f.block from records_inforce f where f.trainee_id = {table}.trainee_id order by f.id desc limit 1)"
 
 
 def marks() -> Iterator[str]:
     """Statements that write these marks as the application would."""
-    import setwright
-    from setwright.services.desk.kept_days import FORM
+    from setwright.services.program import program_mark
 
     def of(table: str, text: str) -> str:
-        return text.format(force=FORCE, row=NEWEST_ROW, intake=INTAKE_ROW).format(table=table)
+        return text.format(force=FORCE, row=NEWEST_ROW, before=ROW_BEFORE, intake=INTAKE_ROW).format(table=table)
 
-    yield of("records_overview", "update records_overview set block = {force}, ability_of = {row} || '/' || {intake}")
-    drawn = "update records_drawn set \"of\" = {force} || '/' || {row} || '/' || "
-    yield of("records_drawn", drawn + "{intake} where kind = 'review'")
-    yield of("records_drawn", drawn + f"'0/{FORM}/{setwright.__version__}' where kind like 'day %'")
+    seen = "{row} || '/' || {intake} || " + f"'/{program_mark()}'"
+    yield of("records_overview", f"update records_overview set block = {{force}}, ability_of = {seen}")
+    drawn = "update records_drawn set \"of\" = {force} || '/' || "
+    yield of("records_drawn", f"{drawn}{seen} where kind = 'review'")
+    yield of("records_drawn", f"{drawn}{{before}} || '/0/{program_mark()}' where kind like 'day %'")
 
 
 def drop_indexes(cursor: Any, table: str, is_server: bool) -> list[str]:
