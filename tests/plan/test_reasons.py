@@ -18,12 +18,13 @@ from setwright.catalogue.derive import set_credits
 from setwright.catalogue.load import catalogue
 from setwright.people.restriction_text import parse_restriction
 from setwright.people.screening import without_expired
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block, Entry, Part, Session
 from setwright.plan.demand import MuscleDemand, week_demand
 from setwright.plan.design import design_block
 from setwright.plan.identity import with_id, without_reasons
 from setwright.plan.reasons import QUESTIONS, with_reasons
-from setwright.plan.reasons_frame import DAY_WORDS, Frame
+from setwright.plan.reasons_frame import Frame
 from setwright.plan.recount import frame_again, told_again
 from setwright.plan.restrict import restrict_block
 from setwright.plan.search.problem import Plan, Spot
@@ -162,7 +163,7 @@ def test_another_day_would_last_as_long_as_is_said(name: str) -> None:
     last = hardest(block)
     for session, part, entry in entries(block):
         for found in OTHER_DAY.finditer(entry.reasons.get("here", "")):
-            day = next(key for key, word in DAY_WORDS.items() if word == found[1])
+            day = next(key for key, word in DAY_NAMES.items() if word == found[1])
             there = in_week(block, last, day)
             rows = [
                 one for its in in_week(block, last, session.day).parts for one in its.entries if its.part == part.part

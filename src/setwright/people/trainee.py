@@ -6,6 +6,7 @@ included, *and* the work that is wanted there instead. Two: every measured thing
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
@@ -15,6 +16,15 @@ Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Level = Literal["none", "light", "moderate", "hard"]
 Wanted = Literal["holds", "carries", "short-range"]
 GoalKind = Literal["strength", "size", "skill", "range", "work-capacity", "keep"]
+DAY_NAMES: Mapping[str, str] = {
+    "mon": "Monday",
+    "tue": "Tuesday",
+    "wed": "Wednesday",
+    "thu": "Thursday",
+    "fri": "Friday",
+    "sat": "Saturday",
+    "sun": "Sunday",
+}
 DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 

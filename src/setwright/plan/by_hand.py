@@ -16,7 +16,7 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
-from setwright.people.trainee import Day
+from setwright.people.trainee import DAY_NAMES, Day
 from setwright.plan.alternatives import what_is_kept
 from setwright.plan.arrange import parts_with
 from setwright.plan.as_template import template_of
@@ -39,17 +39,7 @@ from setwright.plan.load_by_hand import (
 from setwright.plan.new_entry import new_template
 from setwright.plan.next_revision import next_revision
 from setwright.plan.reshape import frame_of, reshape_block, title_of
-from setwright.plan.reshape_options import (
-    DAY_WORDS,
-    STRENGTH,
-    Asked,
-    ByHand,
-    Frame,
-    Spot,
-    built_at,
-    with_sets,
-    working_sets,
-)
+from setwright.plan.reshape_options import STRENGTH, Asked, ByHand, Frame, Spot, built_at, with_sets, working_sets
 from setwright.plan.restrict import Swap, free_lonely_supersets, in_words, is_now_too_hard, swapped_template
 from setwright.plan.session_time import session_minutes_of
 from setwright.plan.template import Scheme
@@ -171,7 +161,7 @@ def with_edit(frame: Frame, edit: Edit) -> tuple[Block, list[Change]]:
     target = {week for day, week in frame.sessions if day == (edit.day or edit.at.day)}
     is_there = any(entry_at(one, edit.at) for (day, _), one in frame.sessions.items() if day == edit.at.day)
     if not is_there and not edit.is_new:
-        raise LookupError(f"no {edit.at.exercise} on {DAY_WORDS[edit.at.day]} in the weeks that may change")
+        raise LookupError(f"no {edit.at.exercise} on {DAY_NAMES[edit.at.day]} in the weeks that may change")
     refuse_unknown_day(frame, edit, there, target)
     for week in frame.block.weeks:
         if week.number not in there & target:
@@ -187,7 +177,7 @@ def refuse_unknown_day(frame: Frame, edit: Edit, there: set[int], target: set[in
     """Raises NoPlan where the day it stands on, or goes to, has no session in any of the weeks meant."""
     if not there & target:
         day = edit.day if there and edit.day else edit.at.day
-        line = f"{DAY_WORDS[day]} has no session left that could change in the weeks you mean."
+        line = f"{DAY_NAMES[day]} has no session left that could change in the weeks you mean."
         raise NoPlan((line,), "other weeks, or another day")
 
 
@@ -212,7 +202,7 @@ def week_with_edit(week: Week, frame: Frame, edit: Edit) -> tuple[Week, list[Cha
         moved = moved_to(made, edit, away, frame)
         sessions[edit.at.day] = with_entry(sessions[edit.at.day], edit.at, None, home, frame)
         sessions[edit.day] = with_guest(sessions[edit.day], edit.at.part, moved, away, frame)
-        to = f"to {DAY_WORDS[edit.day]}: {in_words(moved, known)}"
+        to = f"to {DAY_NAMES[edit.day]}: {in_words(moved, known)}"
     change = Change(week.number, edit.at.day, name, from_, to, why_of(edit, made), evidence_of(edit))
     return replace(week, sessions=tuple(sessions[one.day] for one in week.sessions)), [change]
 
@@ -223,7 +213,7 @@ def week_with_new(week: Week, frame: Frame, edit: Edit) -> tuple[Week, list[Chan
     session = next(one for one in week.sessions if one.day == at.day)
     name, place = known.get(at.exercise).name, frame.place(at.day, week.number)
     if any(one.exercise == at.exercise for part in session.parts if part.part == at.part for one in part.entries):
-        line = f"{name} stands on {DAY_WORDS[at.day]} already, in week {week.number}."
+        line = f"{name} stands on {DAY_NAMES[at.day]} already, in week {week.number}."
         raise NoPlan((line,), "other sets of it, another day or another part")
     made = added(session, week, place, frame, edit)
     change = Change(
@@ -481,7 +471,7 @@ def with_entry(session: Session, at: Spot, made: Entry | None, place: Place, fra
         if entries:
             parts.append(Part(part.part, tuple(free_lonely_supersets(entries))))
     if not any(part.part != "warm-up" for part in parts):
-        raise NoPlan((f"{DAY_WORDS[session.day]} would have nothing left to do.",), "leave one entry there")
+        raise NoPlan((f"{DAY_NAMES[session.day]} would have nothing left to do.",), "leave one entry there")
     return as_timed(session, parts, place, frame)
 
 

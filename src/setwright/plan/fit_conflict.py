@@ -15,19 +15,13 @@ from setwright.catalogue.equipment import in_words as equipment_words
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan, Repair
 from setwright.people.place import Place
-from setwright.people.trainee import Trainee
+from setwright.people.trainee import DAY_NAMES, Trainee
 from setwright.plan.conflict import smallest_conflict
 from setwright.plan.explain import join_words
 from setwright.plan.gates import who_set
 from setwright.plan.master import Master
 from setwright.plan.trial import STEP_MIN
-from setwright.plan.ways_out import (
-    DAY_NAMES,
-    MOST_REPAIRS,
-    farthest_day,
-    lift_restriction_words,
-    missing_equipment,
-)
+from setwright.plan.ways_out import MOST_REPAIRS, farthest_day, lift_restriction_words, missing_equipment
 
 FREE_MIN = 600.0  # a day that may last as long as it likes
 MOST_MORE_MIN = 90  # how many minutes more of one day are tried

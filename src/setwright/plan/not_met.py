@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.alternatives import alternatives
 from setwright.plan.block import Unmet, Week
 from setwright.plan.brief import Brief
@@ -28,7 +29,7 @@ from setwright.plan.schemes import counted_sets
 from setwright.plan.search.problem import Plan
 from setwright.plan.search.solve import Effort, Solution, solve_block
 from setwright.plan.trial import ChooseDays, Room, Trial, on_packed_days
-from setwright.plan.ways_out import COUNTS, DAY_NAMES, Complete, deadlock_of, who_opens
+from setwright.plan.ways_out import COUNTS, Complete, deadlock_of, who_opens
 
 
 def refused_wishes(brief: Brief, refused: Sequence[Refusal], search: Search) -> list[Unmet]:

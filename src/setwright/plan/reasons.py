@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from setwright.catalogue.equipment import expand_tokens, in_words
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block, Entry, Session
 from setwright.plan.brief import Brief
 from setwright.plan.candidates import Candidate
@@ -19,13 +20,7 @@ from setwright.plan.goal_claims import claims_of
 from setwright.plan.posing import UNDER, Posed
 from setwright.plan.reasons_dose import effort_words, load_words
 from setwright.plan.reasons_fixed import case_words, filler_words, fixed_reasons, takes_words, written_words
-from setwright.plan.reasons_frame import (
-    DAY_WORDS,
-    Frame,
-    points_words,
-    runs_words,
-    sets_words,
-)
+from setwright.plan.reasons_frame import Frame, points_words, runs_words, sets_words
 from setwright.plan.reasons_order import order_words, pair_words
 from setwright.plan.search.worth import is_full, seconds_of, sets_range
 from setwright.plan.what_if import Cause, Effect, Exchange
@@ -282,7 +277,7 @@ def cause_words(frame: Frame, cause: Cause, effect: Effect) -> str:
 
 def day_of(frame: Frame, day: str | int) -> str:
     """A day of the problem by its name."""
-    return DAY_WORDS[frame.days[int(day)]]
+    return DAY_NAMES[frame.days[int(day)]]
 
 
 def once_words(frame: Frame, need: int, effect: Effect) -> str:
@@ -332,7 +327,7 @@ def why_here(frame: Frame, day: int, item: int, part: str, entry: Entry) -> str:
     """The order of the day, who shares its rests, and what each other day would cost."""
     others = [other_day_words(frame, day, item, part, entry, to) for to in range(len(frame.days)) if to != day]
     return sentences(
-        f"{DAY_WORDS[frame.days[day]]}, {lowered(order_words(frame, day, part, entry))}",
+        f"{DAY_NAMES[frame.days[day]]}, {lowered(order_words(frame, day, part, entry))}",
         pair_words(frame, day, entry),
         filler_words(frame, entry),
         *others,
@@ -346,7 +341,7 @@ def lowered(text: str) -> str:
 
 def other_day_words(frame: Frame, day: int, item: int, part: str, entry: Entry, to: int) -> str:
     """What another day would cost: the place, the minutes, muscles, lifts."""
-    name = DAY_WORDS[frame.days[to]]
+    name = DAY_NAMES[frame.days[to]]
     problem = frame.posed.problem
     if to not in problem.items[item].days:
         return f"{name}: {closed_words(frame, item, to)}."
@@ -415,7 +410,7 @@ def more_words(frame: Frame, day: int, item: int) -> str:
         said.append(f"no exercise gets more than {sets_range(problem, item, week)[1]} a session")
     minutes, cap = frame.minutes_with_set(day, frame.candidate(item).slug, 1), frame.session(day).minutes_cap
     if cap is not None and minutes > cap + 1e-6:
-        said.append(f"{DAY_WORDS[frame.days[day]]} would last {minutes:g} of {cap:g} min")
+        said.append(f"{DAY_NAMES[frame.days[day]]} would last {minutes:g} of {cap:g} min")
     effect = counted.with_top(day, item, top)
     said += effect_words(frame, effect, 2)
     start = f"One more in {frame.week_words}"

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.exercise import Exercise
-from setwright.people.trainee import Restriction
+from setwright.people.trainee import DAY_NAMES, Restriction
 from setwright.plan.block import Entry, Session
 from setwright.plan.demand import GENERAL
 from setwright.plan.explain import join_words
 from setwright.plan.fixed_parts import WANTED_MODES
 from setwright.plan.gates import who_set
 from setwright.plan.reasons_dose import effort_words, load_words
-from setwright.plan.reasons_frame import DAY_WORDS, WANTED_WORDS, Frame, entries_of, runs_words
+from setwright.plan.reasons_frame import WANTED_WORDS, Frame, entries_of, runs_words
 from setwright.plan.reasons_order import order_words, pair_words
 
 COUNTED = ("main", "skill", "assistance", "finisher")
@@ -91,13 +91,13 @@ def place_words(frame: Frame, day: int, part: str, entry: Entry) -> str:
     said = []
     if part != "warm-up":
         order = order_words(frame, day, part, entry)
-        said.append(f"{DAY_WORDS[frame.days[day]]}, {order[:1].lower()}{order[1:]}")
+        said.append(f"{DAY_NAMES[frame.days[day]]}, {order[:1].lower()}{order[1:]}")
     here = [one for its, one in entries_of(frame.session(day)) if its == part and one.exercise == entry.exercise]
     at_peak = here[0] if here else None
     for to in range(len(frame.days)):
         if to == day or at_peak is None or part == "warm-up":
             continue
-        name = DAY_WORDS[frame.days[to]]
+        name = DAY_NAMES[frame.days[to]]
         if any(one.exercise == entry.exercise and its == part for its, one in entries_of(frame.session(to))):
             said.append(f"{name} holds it too.")
             continue

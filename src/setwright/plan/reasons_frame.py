@@ -21,15 +21,6 @@ from setwright.plan.what_if import Counted, Effect
 ENDLESS_S = 10**6  # of a day without a limit on its minutes
 SEARCHED = ("main", "assistance", "finisher")
 WANTED_WORDS = "restriction wants kept"
-DAY_WORDS = {
-    "mon": "Monday",
-    "tue": "Tuesday",
-    "wed": "Wednesday",
-    "thu": "Thursday",
-    "fri": "Friday",
-    "sat": "Saturday",
-    "sun": "Sunday",
-}
 
 
 @dataclass(frozen=True)

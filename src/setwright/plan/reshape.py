@@ -17,6 +17,7 @@ from setwright.catalogue.exercise import PartName
 from setwright.catalogue.store import Catalogue
 from setwright.faults import NoPlan
 from setwright.people.place import Place
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.alternatives import alternatives_for_entry
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.as_template import scheme_of
@@ -35,7 +36,6 @@ from setwright.plan.reshape_bouts import bout_rows
 from setwright.plan.reshape_model import Decision, Reshaped, items_changed, reshape
 from setwright.plan.reshape_numbers import Prepared, prepare
 from setwright.plan.reshape_options import (
-    DAY_WORDS,
     Asked,
     ByHand,
     Frame,
@@ -107,7 +107,7 @@ def require_ways(plan: Prepared, frame: Frame) -> None:
     if not closed:
         return
     known = frame.context.catalogue
-    named = [f"{known.get(slot.exercise).name} on {DAY_WORDS[slot.day]} can't stay as it is." for slot in closed]
+    named = [f"{known.get(slot.exercise).name} on {DAY_NAMES[slot.day]} can't stay as it is." for slot in closed]
     locked = any(slot.spot in frame.asked.locked for slot in closed)
     free = "unlock what is locked there" if locked else "let exercises change too: leave out --sets-only"
     raise NoPlan(dict.fromkeys(named), free)
@@ -116,7 +116,7 @@ def require_ways(plan: Prepared, frame: Frame) -> None:
 def no_room(frame: Frame) -> list[str]:
     """What is too little, day by day."""
     lines = [
-        f"{DAY_WORDS[day]}: {frame.asked.minutes[day]:g} min leave no room for one exercise after the warm-up."
+        f"{DAY_NAMES[day]}: {frame.asked.minutes[day]:g} min leave no room for one exercise after the warm-up."
         for day in frame.days
         if day in frame.asked.minutes
     ]
@@ -125,7 +125,7 @@ def no_room(frame: Frame) -> list[str]:
         caps = [frame.cap(*key) for key in frame.sessions if key[0] == day]
         most = min((one for one in caps if one is not None), default=None)
         if most is not None and took > most + 1e-6:
-            lines.append(f"{DAY_WORDS[day]} would take {took:.0f} min, and has {most:g}.")
+            lines.append(f"{DAY_NAMES[day]} would take {took:.0f} min, and has {most:g}.")
     if frame.asked.sets_only:
         lines = [line.replace("one exercise after the warm-up", "every exercise at its fewest sets") for line in lines]
     return lines or ["The days that are left have no room for what must stay."]
@@ -389,7 +389,7 @@ def changes_on(session: Session, week: Week, plan: Prepared, decision: Decision,
     if frame.is_lost(day):
         warm_up = [entry for part in session.parts if part.part == "warm-up" for entry in part.entries]
         if warm_up:
-            why = f"{DAY_WORDS[day]} is lost {when_words(frame)}; the warm-up goes with it."
+            why = f"{DAY_NAMES[day]} is lost {when_words(frame)}; the warm-up goes with it."
             found.append(Change(number, day, "warm-up", "warm-up", "goes with the day", why, asked_words(frame)))
     bouts = bout_rows(number, plan.slots, plan.ways, decision, known)
     rows = zip(plan.slots, plan.ways, decision.options, decision.sets, strict=True)
@@ -426,7 +426,7 @@ def change_of(
     if way.option.kind == "move":
         return (
             in_words(old, known),
-            f"to {DAY_WORDS[way.option.day]}: {in_words(new, known)}",
+            f"to {DAY_NAMES[way.option.day]}: {in_words(new, known)}",
             f"{way.why or room}{way.note}",
         )
     if way.option.kind == "exchange" or new.dials != old.dials:
@@ -465,8 +465,8 @@ def why_out(slot: Slot, ways: Sequence[Way], frame: Frame) -> str:
 def room_words(day: str, frame: Frame) -> str:
     """Why room had to be made on a day."""
     if day in frame.asked.minutes:
-        return f"{DAY_WORDS[day]} has {frame.asked.minutes[day]:g} min {when_words(frame)}; this costs least."
-    return f"It makes room on {DAY_WORDS[day]} for what had to change."
+        return f"{DAY_NAMES[day]} has {frame.asked.minutes[day]:g} min {when_words(frame)}; this costs least."
+    return f"It makes room on {DAY_NAMES[day]} for what had to change."
 
 
 def asked_words(frame: Frame) -> str:
@@ -476,9 +476,9 @@ def asked_words(frame: Frame) -> str:
     if asked.barred:
         told.append(f"no {join_words([known.get(slug).name for slug in asked.barred])}")
     if asked.lost_days:
-        told.append(f"{join_words([DAY_WORDS[day] for day in asked.lost_days])} lost")
-    told += [f"{minutes:g} min on {DAY_WORDS[day]}" for day, minutes in asked.minutes.items()]
-    told += [f"{DAY_WORDS[day]} at {place.name}" for day, place in asked.places.items()]
+        told.append(f"{join_words([DAY_NAMES[day] for day in asked.lost_days])} lost")
+    told += [f"{minutes:g} min on {DAY_NAMES[day]}" for day, minutes in asked.minutes.items()]
+    told += [f"{DAY_NAMES[day]} at {place.name}" for day, place in asked.places.items()]
     if frame.by_hand is not None and not told:
         return "It follows from what you changed."
     return f"Asked: {'; '.join(told)}, {when_words(frame)}."
@@ -491,7 +491,7 @@ def left_out(plan: Prepared, decision: Decision, frame: Frame) -> list[Unmet]:
     for slot, ways, option in zip(plan.slots, plan.ways, decision.options, strict=True):
         way = ways[option]
         if way.option.kind == "out" and slot.part not in ("warm-up", "loaded-mobility", "conditioning"):
-            wish = f"{known.get(slot.exercise).name} on {DAY_WORDS[slot.day]}"
+            wish = f"{known.get(slot.exercise).name} on {DAY_NAMES[slot.day]}"
             found.append(Unmet(wish, f"Left out: {way.why or room_words(slot.day, frame)}"))
     return found
 

@@ -10,20 +10,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Entry
 from setwright.plan.bout_less import bout_in_words, bout_name, bout_row, is_shared, size_of, with_share
 from setwright.plan.reshape_model import Decision, Option
-from setwright.plan.reshape_options import (
-    DAY_WORDS,
-    OUT_OTHERS,
-    OUT_POINTS,
-    Frame,
-    Slot,
-    Way,
-    dearness,
-    lost_words,
-    move_way,
-)
+from setwright.plan.reshape_options import OUT_OTHERS, OUT_POINTS, Frame, Slot, Way, dearness, lost_words, move_way
 
 LESS = (0.75, 0.5)  # of a bout's amounts, where its day has too few minutes (common practice, no published source)
 
@@ -175,7 +166,7 @@ def bout_rows(
             found |= dict.fromkeys(here)
             now = bout_in_words([way.entries[week] for way in taken], catalogue)
             before = [slots[number].entries[week] for number in here]
-            to = f"to {DAY_WORDS[taken[0].option.day]}: {now}"
+            to = f"to {DAY_NAMES[taken[0].option.day]}: {now}"
             found[here[0]] = (bout_name(before[0]), bout_in_words(before, catalogue), to, taken[0])
             continue
         closed = [all(way.option.kind == "out" for way in ways[number]) for number in here]

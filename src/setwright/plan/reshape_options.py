@@ -15,7 +15,7 @@ from setwright.catalogue.derive import joint_stress, set_credits
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.dose.implements import Buildable, loads_in
 from setwright.people.place import Place
-from setwright.people.trainee import DAYS, Day, Restriction
+from setwright.people.trainee import DAY_NAMES, DAYS, Day, Restriction
 from setwright.plan.as_template import scheme_of
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
 from setwright.plan.compose import Context, compose_entry, planned_sets
@@ -301,18 +301,7 @@ def barred_words(frame: Frame) -> str:
 
 def lost_words(frame: Frame, day: str) -> str:
     """Why what stood on a lost day goes."""
-    return f"{DAY_WORDS[day]} is lost {when_words(frame)}."
-
-
-DAY_WORDS = {
-    "mon": "Monday",
-    "tue": "Tuesday",
-    "wed": "Wednesday",
-    "thu": "Thursday",
-    "fri": "Friday",
-    "sat": "Saturday",
-    "sun": "Sunday",
-}
+    return f"{DAY_NAMES[day]} is lost {when_words(frame)}."
 
 
 def when_words(frame: Frame) -> str:

@@ -11,12 +11,11 @@ from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
-from setwright.people.trainee import DAYS, Day
+from setwright.people.trainee import DAY_NAMES, DAYS, Day
 from setwright.plan.block import Block, Change, Entry, Part, Session, Settled, Week
 from setwright.plan.bout_less import bout_name
 from setwright.plan.compose import count_credits
 from setwright.plan.next_revision import with_rules
-from setwright.plan.reshape_options import DAY_WORDS
 from setwright.plan.restrict import in_words
 from setwright.plan.session_time import session_minutes_of
 
@@ -167,7 +166,7 @@ def merged_weeks(before: Block, after: Block, taken: set[int], catalogue: Catalo
 
 def is_move_to(change: Change, day: Day) -> bool:
     """True for a change that takes an entry to this day: it speaks of both days, so both follow it."""
-    return change.to.startswith(f"to {DAY_WORDS[day]}:")
+    return change.to.startswith(f"to {DAY_NAMES[day]}:")
 
 
 def what_stays(

@@ -16,7 +16,7 @@ from setwright.catalogue.exercise import Exercise, PartName
 from setwright.catalogue.names import is_lacking, match_name, plain
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
-from setwright.people.trainee import DAYS, Day
+from setwright.people.trainee import DAY_NAMES, DAYS, Day
 from setwright.plan.arrange import PART_ORDER, what_it_is
 from setwright.plan.bout import Bout
 from setwright.plan.bout_lines import heading_line, piece_words, round_words, shared_bout
@@ -59,15 +59,6 @@ SPREAD: Mapping[int, tuple[Day, ...]] = {
     4: ("mon", "tue", "thu", "fri"),
     5: ("mon", "tue", "wed", "fri", "sat"),
     6: ("mon", "tue", "wed", "thu", "fri", "sat"),
-}
-DAY_NAMES: Mapping[Day, str] = {
-    "mon": "Monday",
-    "tue": "Tuesday",
-    "wed": "Wednesday",
-    "thu": "Thursday",
-    "fri": "Friday",
-    "sat": "Saturday",
-    "sun": "Sunday",
 }
 USUAL_RPE = 7.5
 EASY_SHARE = 0.6

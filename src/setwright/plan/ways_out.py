@@ -17,7 +17,7 @@ from math import ceil
 from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.equipment import in_words as equipment_words
 from setwright.faults import NoPlan, Repair
-from setwright.people.trainee import DAYS, Day, TrainingDay
+from setwright.people.trainee import DAY_NAMES, DAYS, Day, TrainingDay
 from setwright.plan.brief import Brief, LiftWish
 from setwright.plan.conflict import smallest_conflict
 from setwright.plan.explain import join_words
@@ -25,15 +25,6 @@ from setwright.plan.fit import Search
 from setwright.plan.gates import judge
 from setwright.plan.trial import STEP_MIN, ChooseDays, Room, Trial, cap_of
 
-DAY_NAMES: dict[Day, str] = {
-    "mon": "Monday",
-    "tue": "Tuesday",
-    "wed": "Wednesday",
-    "thu": "Thursday",
-    "fri": "Friday",
-    "sat": "Saturday",
-    "sun": "Sunday",
-}
 MOST_REPAIRS = 3
 MOST_DAYS, LEAST_DAYS = 6, 2  # a week, as a brief allows
 COUNTS = {1: "once", 2: "twice", 3: "three times", 4: "four times"}

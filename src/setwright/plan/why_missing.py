@@ -10,11 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from setwright.catalogue.exercise import Exercise
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.candidates import STRENGTH_PARTS
 from setwright.plan.explain import join_words
 from setwright.plan.gates import judge
 from setwright.plan.reasons import effect_words
-from setwright.plan.reasons_frame import DAY_WORDS, Frame, points_words
+from setwright.plan.reasons_frame import Frame, points_words
 from setwright.plan.search.problem import Plan
 from setwright.plan.what_if import Effect
 
@@ -100,7 +101,7 @@ def ways_on(frame: Frame, item: int, day: int) -> Iterator[_Way]:
 def dear_words(frame: Frame, ways: Sequence[_Way]) -> str:
     """What the cheapest way that keeps all limits would cost."""
     best = min(ways, key=lambda one: (one.effect.points, one.instead_of is not None, one.item, one.day))
-    place = DAY_WORDS[frame.days[best.day]]
+    place = DAY_NAMES[frame.days[best.day]]
     name = frame.name(frame.candidate(best.item).slug)
     where = (
         f"added on {place}"

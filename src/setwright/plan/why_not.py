@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from setwright.catalogue.equipment import expand_tokens
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.candidates import LEFT_OUT, STRENGTH_PARTS, skill_ceiling
 from setwright.plan.explain import join_words
 from setwright.plan.gates import judge
 from setwright.plan.reasons import exchange_words
-from setwright.plan.reasons_frame import DAY_WORDS, Frame
+from setwright.plan.reasons_frame import Frame
 from setwright.plan.search.worth import broken_limits
 from setwright.plan.what_if import Exchange
 
@@ -50,7 +51,7 @@ def weighed_words(frame: Frame, item: int) -> str:
     if not found:
         return "No day of the block is open for it."
     is_broken, _, day, old, effect = min(found, key=lambda one: one[:4])
-    place = f"in the place of the {frame.name(frame.candidate(old).slug)} on {DAY_WORDS[frame.days[day]]}"
+    place = f"in the place of the {frame.name(frame.candidate(old).slug)} on {DAY_NAMES[frame.days[day]]}"
     words = exchange_words(frame, day, old, Exchange(item, effect))
     limit = " Every exchange for it breaks a limit: minutes, entries, or two of a kind." if is_broken else ""
     return f"Best {place}, and still {words}.{limit}" if effect.points > 0 else f"Best {place}: {words}.{limit}"

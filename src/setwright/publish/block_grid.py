@@ -13,7 +13,7 @@ from itertools import groupby
 from math import ceil
 
 from setwright.catalogue.store import Catalogue
-from setwright.people.trainee import DAYS
+from setwright.people.trainee import DAY_NAMES, DAYS
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.block import Block, Entry, Session
 from setwright.plan.block_days import session_date
@@ -134,7 +134,7 @@ def grid_day(block: Block, day: str, catalogue: Catalogue, locked: frozenset[Spo
     parts = [part for part in PART_ORDER if part != "warm-up" and any(spot.part == part for spot in here)]
     return Day(
         day,
-        words.DAY_NAMES[day],
+        DAY_NAMES[day],
         next((one.title for one in sessions.values() if one.title), ""),
         tuple(minutes_of(week, sessions.get(week)) for week in numbers),
         tuple((words.PART_NAMES[part], tuple(line(spot) for spot in here if spot.part == part)) for part in parts),

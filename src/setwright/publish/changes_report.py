@@ -12,6 +12,7 @@ from itertools import groupby
 from shlex import quote
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block
 from setwright.publish import words
 from setwright.publish.page import fill, weeks_label
@@ -90,7 +91,7 @@ def changes_report(
         rows.append(
             ChangeRow(
                 number,
-                words.DAY_NAMES.get(one.session, one.session),
+                DAY_NAMES.get(one.session, one.session),
                 min(each.week for each in raw),
                 weeks_label([each.week for each in raw]),
                 f"{one.entry}: {one.from_}" if one.entry.startswith("filler") else one.from_,

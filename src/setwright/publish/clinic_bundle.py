@@ -31,7 +31,7 @@ from setwright.people.clinic_codes import (
 )
 from setwright.people.clinic_limits import limit_extension
 from setwright.people.clinic_values import ClinicFile, ClinicMass, ClinicPain, ClinicSession, ClinicStrength
-from setwright.people.trainee import Goal, RangeMeasure, Restriction
+from setwright.people.trainee import DAY_NAMES, Goal, RangeMeasure, Restriction
 from setwright.plan.block import Block, Session, Week
 from setwright.plan.block_days import session_date
 from setwright.publish import words
@@ -191,7 +191,7 @@ def session_activity(
     spoken, shown = words.spoken_session(block, session, unit)
     lines = [words.effort_of_lifts(session), *work_lines(spoken, catalogue, shown)]
     detail = {
-        "code": {"text": f"Strength training, week {week.number}, {words.DAY_NAMES[session.day]}"},
+        "code": {"text": f"Strength training, week {week.number}, {DAY_NAMES[session.day]}"},
         "status": "completed" if is_done else "not-started",
         "doNotPerform": False,
         "scheduledTiming": {

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from setwright.body.anatomy import muscle_groups
-from setwright.people.trainee import DAYS
+from setwright.people.trainee import DAY_NAMES, DAYS
 from setwright.plan.block import Block
 from setwright.publish import words
 from setwright.publish.page import fill, group, weeks_label
@@ -49,7 +49,7 @@ def compare_report(
     told = tuple(
         Differing(
             int(str(row["week"])),
-            words.DAY_NAMES.get(str(row["session"]), str(row["session"])),
+            DAY_NAMES.get(str(row["session"]), str(row["session"])),
             in_unit(str(row["from"]), unit),
             in_unit(str(row["to"]), unit),
             in_unit("; ".join(str(one) for one in changed), unit)
@@ -113,7 +113,7 @@ def minutes_table(first: Block, second: Block) -> Table:
     for day in DAYS:
         cells = [both_minutes(held[0].get((day, week)), held[1].get((day, week))) for week in weeks]
         if any(cell != "-" for cell in cells):
-            rows.append((words.DAY_NAMES[day], *cells))
+            rows.append((DAY_NAMES[day], *cells))
     return Table(("", *(f"Week {week}" for week in weeks)), tuple(rows))
 
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Repair
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import PlannedSet
 from setwright.plan.fit_master import Cell, DayFit, Fitted, asked_words, place_word
 from setwright.plan.kept_master import asked_name
@@ -170,7 +171,7 @@ def table_of(
             asks = name if scheme is None else asked_words(name, scheme)
             row.append(RowHead(words.PART_NAMES[slot.part], name, asks, slot.part == "main"))
         heads.append(tuple(row))
-    titles = [(one.label or words.DAY_NAMES[one.day], master.named(one.title)) for one in master.sessions]
+    titles = [(one.label or DAY_NAMES[one.day], master.named(one.title)) for one in master.sessions]
     sessions = tuple(day + (f": {title}" if title else "") for day, title in titles)
     return FitTable(
         master.id,

@@ -12,6 +12,7 @@ from itertools import product
 from typing import Any
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block, Entry, Session, Week
 from setwright.plan.bout_time import like
 from setwright.plan.formats import SHARED
@@ -46,7 +47,7 @@ def group_data(
 ) -> dict[str, Any]:
     """The group of a day in ready sentences. unit : of all loads; that of each place when None."""
     return {
-        "title": f"{words.DAY_NAMES[day_of(on)]}, {words.date_text(on)}",
+        "title": f"{DAY_NAMES[day_of(on)]}, {words.date_text(on)}",
         "sub": words.counted(len(people), "person", "people"),
         "people": [person_data(one, catalogue, unit) for one in people],
     }
@@ -54,7 +55,7 @@ def group_data(
 
 def day_of(on: date) -> str:
     """The weekday of a date as blocks name it."""
-    return list(words.DAY_NAMES)[on.weekday()]
+    return list(DAY_NAMES)[on.weekday()]
 
 
 def person_data(one: Participant, catalogue: Catalogue, unit: Unit | None) -> dict[str, Any]:

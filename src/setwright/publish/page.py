@@ -7,6 +7,7 @@ from functools import cache
 from typing import Any
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block, Session
 from setwright.plan.block_days import session_date
 from setwright.publish import words
@@ -73,7 +74,7 @@ def session_page(
     parts = parts_of(block, session, catalogue, unit)
     return fill(
         "session.html",
-        title=f"{words.DAY_NAMES[day]}, {when}",
+        title=f"{DAY_NAMES[day]}, {when}",
         sub=f"{block.inputs.trainee.name}: {block.title}. {words.week_title(block, this_week)}, "
         f"about {session.minutes:.0f} min.",
         home="../index.html",
@@ -93,7 +94,7 @@ def block_page(block: Block, catalogue: Catalogue, unit: Unit | None = None, fig
             "first": week.number == block.weeks[0].number,
             "sessions": [
                 {
-                    "title": words.DAY_NAMES[session.day]
+                    "title": DAY_NAMES[session.day]
                     + (f": {session.title}" if session.title else "")
                     + f" ({session.minutes:.0f} min)",
                     "parts": parts_of(block, session, catalogue, unit),
@@ -145,7 +146,7 @@ def notes_page(
     return fill(
         "tables.html",
         figures=list(drawn.values()),
-        title=f"Coach's notes: {words.DAY_NAMES[day]}",
+        title=f"Coach's notes: {DAY_NAMES[day]}",
         sub=f"{block.title}. {words.week_title(block, this_week)}: {words.effort_of_lifts(session)}.",
         home="../index.html",
         lead="The talk through one session: what each movement is for, how to judge effort, what to do instead.",

@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import Any
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Entry, PlannedSet
 from setwright.plan.public import PublicEdition, PublicEntry, PublicSession, Variant
 from setwright.publish import words
@@ -216,7 +217,7 @@ def session_words(
     ]
     return {
         "title": session_name(session, catalogue),
-        "day": words.DAY_NAMES[session.day],
+        "day": DAY_NAMES[session.day],
         "minutes": 5 * round(session.minutes / 5),
         "parts": parts,
         "rows": rows if edition.places else [],

@@ -15,6 +15,7 @@ from typing import Any, Literal
 from setwright.body.anatomy import muscle_groups
 from setwright.body.units import LB_KG
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block, Entry, Part, PlannedSet, Session, Week
 from setwright.plan.block_days import session_date
 from setwright.plan.bout_time import like
@@ -301,7 +302,7 @@ def session_data(
     data = base(
         block,
         paper,
-        f"{words.DAY_NAMES[day]}, {words.date_text(session_date(block, week, day))}",
+        f"{DAY_NAMES[day]}, {words.date_text(session_date(block, week, day))}",
         f"{block.inputs.trainee.name}: {block.title}. {words.week_title(block, this_week)}.",
         f"about {session.minutes:.0f} min",
         place,
@@ -400,7 +401,7 @@ def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | No
     for index, session in enumerate(block.weeks[0].sessions if block.weeks else ()):
         data["sections"].append(
             section(
-                words.DAY_NAMES[session.day] + (f": {session.title}" if session.title else ""),
+                DAY_NAMES[session.day] + (f": {session.title}" if session.title else ""),
                 tables=[lines_by_week(block, index, catalogue, unit or words.day_unit(block, session.day))],
             )
         )
@@ -492,7 +493,7 @@ def notes_data(
     data = base(
         block,
         paper,
-        f"Coach's notes: {words.DAY_NAMES[day]}",
+        f"Coach's notes: {DAY_NAMES[day]}",
         f"{block.title}. {words.week_title(block, this_week)}: {words.effort_of_lifts(found)}.",
         f"about {session.minutes:.0f} min",
         "",

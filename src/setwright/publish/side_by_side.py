@@ -13,7 +13,7 @@ from typing import Any
 from setwright.body.anatomy import muscle_groups
 from setwright.catalogue.equipment import in_words as token_words
 from setwright.catalogue.store import Catalogue
-from setwright.people.trainee import DAYS
+from setwright.people.trainee import DAY_NAMES, DAYS
 from setwright.plan.block import Block
 from setwright.plan.explain import in_words, join_words
 from setwright.plan.side_by_side import JOINTS, Lift, Side, entries_of, hardest_week, in_all, side_of
@@ -117,7 +117,7 @@ def same_texts(several: Several, catalogue: Catalogue) -> tuple[str, ...]:
     """What all blocks share."""
     blocks = [one.block for one in several.variants]
     first = blocks[0]
-    days = join_words([words.DAY_NAMES[one.day] for one in first.weeks[0].sessions]) if first.weeks else ""
+    days = join_words([DAY_NAMES[one.day] for one in first.weeks[0].sessions]) if first.weeks else ""
     efforts = ", ".join(f"{week.rpe:g}" for week in first.weeks)
     found = [f"{words.counted(len(first.weeks), 'week')}, {days}; RPE of the main lifts week by week {efforts}."]
     shared = in_all(blocks)
@@ -337,7 +337,7 @@ def heads_of(sides: Sequence[Side]) -> tuple[str, ...]:
 def side_tables(sides: Sequence[Side]) -> tuple[Table, ...]:
     """Minutes, loading, joints and what it takes, block by block."""
     heads, days = heads_of(sides), sorted({day for one in sides for day in one.minutes}, key=DAYS.index)
-    minutes = [(words.DAY_NAMES[day], *(f"{one.minutes.get(day, 0):.0f}" for one in sides)) for day in days]
+    minutes = [(DAY_NAMES[day], *(f"{one.minutes.get(day, 0):.0f}" for one in sides)) for day in days]
     minutes.append(("average week", *(f"{one.week_minutes:.0f}" for one in sides)))
     loading = [(name, *(f"{one.loading[name]}" for one in sides)) for name in sides[0].loading]
     joints = [(name, *(f"{one.joints[joint]}" for one in sides)) for joint, name in JOINTS.items()]
@@ -469,7 +469,7 @@ def block_rows(found: Compared) -> list[list[str]]:
     ]
     rows += [[label, *("; ".join(getattr(one, key)) or "-" for one in found.blocks)] for key, label in LABELS]
     for index, (day, _) in enumerate(found.blocks[0].days):
-        rows.append([words.DAY_NAMES[day], *(one.days[index][1] for one in found.blocks)])
+        rows.append([DAY_NAMES[day], *(one.days[index][1] for one in found.blocks)])
     return [row for row in rows if any(cell != "-" for cell in row[1:])]
 
 

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from setwright.catalogue.store import Catalogue
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block, Entry
 from setwright.plan.session_time import groups_of
 from setwright.publish import words
@@ -64,7 +65,7 @@ def session_text(block: Block, week: int, day: str, catalogue: Catalogue, unit: 
     """One session with everything on it, in the unit of its place where none is asked for."""
     this_week, found = words.find_session(block, week, day)
     session, shown = words.spoken_session(block, found, unit)
-    title = f"{block.title}: {words.week_title(block, this_week)}, {words.DAY_NAMES[day]}"
+    title = f"{block.title}: {words.week_title(block, this_week)}, {DAY_NAMES[day]}"
     lines = [fill(f"{title}, about {session.minutes:.0f} min"), fill(f"Effort: {words.effort_of_lifts(session)}")]
     for part in session.parts:
         lines += ["", words.PART_NAMES[part.part]]
@@ -90,7 +91,7 @@ def block_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
         session, shown = words.spoken_session(block, found, unit)
         title = f": {session.title}" if session.title else ""
         cap = "" if session.minutes_cap is None else f" of {session.minutes_cap:.0f}"
-        lines += ["", fill(f"{words.DAY_NAMES[session.day]}, {session.minutes:.0f}{cap} min{title}")]
+        lines += ["", fill(f"{DAY_NAMES[session.day]}, {session.minutes:.0f}{cap} min{title}")]
         for part in session.parts:
             if part.part == "warm-up":
                 names = ", ".join(words.name_of(entry.exercise, catalogue) for entry in part.entries)
@@ -115,7 +116,7 @@ def change_lines(block: Block, unit: Unit | None = None, notes: Sequence[str] = 
         label = "week" if len(set(weeks)) == 1 else "weeks"
         when = "" if set(weeks) == {0} else f" {label} {words.weeks_text(weeks)}"
         what = f"{one.entry}: {one.from_}" if one.entry.startswith("filler") else one.from_
-        label = f"{words.DAY_NAMES.get(one.session, one.session)}{when}".strip()
+        label = f"{DAY_NAMES.get(one.session, one.session)}{when}".strip()
         lines.append(fill(f"{number}. {label[:1].upper()}{label[1:]}: {what}", "  "))
         lines.append(fill(f"-> {one.to}", "    "))
         lines.append(fill(words.told_once(one.why, number, said), "    "))

@@ -10,6 +10,7 @@ from math import ceil
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, PlannedSet, Session, Unmet, Week
 from setwright.plan.bout_time import like
 from setwright.plan.cautions import SPOTTER
@@ -17,16 +18,10 @@ from setwright.plan.formats import SHARED
 from setwright.publish.units import Unit, in_unit, mass_text, pieces_in_unit
 
 SET_COST = 8.0  # points of the search for one set missing in one week
-DAY_NAMES = {
-    "mon": "Monday",
-    "tue": "Tuesday",
-    "wed": "Wednesday",
-    "thu": "Thursday",
-    "fri": "Friday",
-    "sat": "Saturday",
-    "sun": "Sunday",
-}
-SHORT_DAY = re.compile(r"(?<=\bon )(?:mon|tue|wed|thu|fri|sat|sun)\b|\b(?:mon|tue|wed|thu|fri|sat|sun)(?= of week)")
+ONE_DAY = f"(?:{'|'.join(DAY_NAMES)})"
+SHORT_DAY = re.compile(
+    rf"(?:(?<=\bo[nr] )|(?<=\band )){ONE_DAY}\b|\b{ONE_DAY}(?= of week| and {ONE_DAY}\b| goes from | fits on )"
+)
 PART_NAMES = {
     "warm-up": "Warm-up",
     "main": "Main",
@@ -173,6 +168,8 @@ def spoken_days(text: str) -> str:
 
     >>> spoken_days("deadlift on thu comes after the fly; tue of week 3")
     'deadlift on Thursday comes after the fly; Tuesday of week 3'
+    >>> spoken_days("presses on mon and tue, tue and wed; some of fri fits on mon or tue")
+    'presses on Monday and Tuesday, Tuesday and Wednesday; some of Friday fits on Monday or Tuesday'
     """
     return SHORT_DAY.sub(lambda found: DAY_NAMES[found[0]], text)
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from setwright.people.trainee import DAYS, Day
+from setwright.people.trainee import DAY_NAMES, DAYS, Day
 from setwright.plan.arrange import PART_ORDER
 from setwright.plan.block import Block, Change, Entry, Session, Week
 from setwright.plan.block_days import session_date, week_start
 from setwright.plan.gates import judge
-from setwright.plan.reshape_options import DAY_WORDS, built_at, with_sets
+from setwright.plan.reshape_options import built_at, with_sets
 from setwright.plan.restrict import in_words
 from setwright.plan.rules.rest_and_order import HARD_DAY_SETS
 from setwright.plan.rules.view import View
@@ -88,7 +88,7 @@ def moved_to_a_free_day(week: Week, session: Session, situation: Situation) -> t
         made = replace(week, sessions=tuple(sessions))
         if is_beside_a_hard_day(made, day.day, situation):
             continue
-        was, to = DAY_WORDS[session.day], DAY_WORDS[day.day]
+        was, to = DAY_NAMES[session.day], DAY_NAMES[day.day]
         why = f"{was} was missed; {to} is free, long enough, and no neighbour of a hard day for the same muscles."
         days = [", ".join(one.day for one in some.sessions) for some in (week, made)]
         evidence = f"nothing logged for {session_date(situation.block, week.number, session.day).isoformat()}"
@@ -159,7 +159,7 @@ def spread(week: Week, session: Session, left: list[Day], situation: Situation) 
                 continue
             rows = (*week.sessions[:number], longer[0], *week.sessions[number + 1 :])
             week = replace(week, sessions=rows)
-            was = DAY_WORDS[session.day]
+            was = DAY_NAMES[session.day]
             why = f"{was} was missed and no free day is left for it: its goal lift is done here, within the minutes."
             words = f"on {was}, missed", in_words(longer[1], situation.context.catalogue)
             evidence = f"{longer[0].minutes:g} of {longer[0].minutes_cap or longer[0].minutes:g} min"
@@ -200,5 +200,5 @@ def dropped_note(week: Week, session: Session, left: list[Day], situation: Situa
         because = "no session is left this week"
     else:
         because = "what is left has its goal lifts already, or no minutes for them"
-    was = DAY_WORDS[session.day]
+    was = DAY_NAMES[session.day]
     return f"{was} of week {week.number} was missed and is dropped: no free day, and {because}. Nothing is caught up."

@@ -9,7 +9,7 @@ from pathlib import Path
 from setwright.catalogue.names import match_name, nearest
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
-from setwright.people.trainee import DAYS
+from setwright.people.trainee import DAY_NAMES, DAYS
 from setwright.plan.block import Block, Change, Entry
 from setwright.plan.identity import with_id, without_reasons
 from setwright.plan.reasons_week import much_in_week
@@ -93,7 +93,7 @@ def explain(
     elsewhere = sorted({(its, number) for number, its, _, entry in entries_of(block) if entry.exercise == slug})
     if elsewhere:
         its, number = elsewhere[0]
-        return Explained(told, (), told is not block, slug, f"It stands on {words.DAY_NAMES[its]} of week {number}.")
+        return Explained(told, (), told is not block, slug, f"It stands on {DAY_NAMES[its]} of week {number}.")
     return Explained(told, (), told is not block, slug, why_not(frame, slug))
 
 
@@ -238,7 +238,7 @@ def explained_text(found: Explained, unit: Unit | None = None) -> str:
         shown = unit or words.day_unit(block, one.day)
         if one.day != day:
             day = one.day
-            lines += ["", words.DAY_NAMES[one.day]]
+            lines += ["", DAY_NAMES[one.day]]
         session = words.spoken_session(block, words.find_session(block, one.week, one.day)[1], unit)[0]
         entry = next(
             its

@@ -9,11 +9,11 @@ from pathlib import Path
 from setwright.faults import Fault, InputFaults
 from setwright.people.intake import read_place
 from setwright.people.place import Place
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block
 from setwright.plan.public import PublicEdition, public_edition
 from setwright.publish.public_report import public_page, public_pdf, public_text
 from setwright.publish.talk_outline import USUAL_MINUTES, talk_outline
-from setwright.publish.words import DAY_NAMES
 from setwright.services.files import make_folder, read_text, write_all
 from setwright.services.gather import catalogue, expect
 from setwright.services.publishing import Paper

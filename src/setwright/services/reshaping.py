@@ -11,12 +11,12 @@ from setwright.catalogue.names import match_name
 from setwright.faults import Fault, InputFaults
 from setwright.people.intake import read_place
 from setwright.people.place import Place
-from setwright.people.trainee import DAYS, Day
+from setwright.people.trainee import DAY_NAMES, DAYS, Day
 from setwright.plan.block import Block, Proof
 from setwright.plan.identity import with_id
 from setwright.plan.reshape import reshape_block
 from setwright.plan.reshape_back import block_before
-from setwright.plan.reshape_options import DAY_WORDS, Asked
+from setwright.plan.reshape_options import Asked
 from setwright.services.deeds import block_estimates, first_open_week
 from setwright.services.files import read_text
 from setwright.services.gather import Say, catalogue, expect, load_block, load_logs, silent
@@ -166,7 +166,7 @@ def read_day(text: str, days: Sequence[Day], faults: list[Fault], option: str = 
     """The weekday that a word means, as a list of one; nothing and a fault where the block has no such day."""
     word = text.strip().lower()
     for day in days:
-        if word in (day, DAY_WORDS[day].lower()):
+        if word in (day, DAY_NAMES[day].lower()):
             return [day]
     faults.append(Fault(option, "", repr(text), f"a day of this block: {', '.join(days)}"))
     return []

@@ -10,7 +10,7 @@ from setwright.catalogue.equipment import expand_tokens
 from setwright.catalogue.exercise import Exercise, PartName
 from setwright.faults import Fault, InputFaults
 from setwright.people.screening import without_expired
-from setwright.people.trainee import DAYS, Day
+from setwright.people.trainee import DAY_NAMES, DAYS, Day
 from setwright.plan.block import Block
 from setwright.plan.by_hand import Edit
 from setwright.plan.gates import judge
@@ -111,7 +111,7 @@ def adding_values(row: models.Trainee, block: Block, day: Day, on: date) -> dict
     ]
     return {
         "day": day,
-        "day_name": words.DAY_NAMES[day],
+        "day_name": DAY_NAMES[day],
         "place": place.name,
         "unit": words.day_unit(block, day),
         "parts": [(part, words.PART_NAMES[part]) for part in USUAL_PARTS],

@@ -18,7 +18,7 @@ from django.db import transaction
 from setwright.body.units import LB_KG
 from setwright.catalogue.names import match_name
 from setwright.faults import Fault, InputFaults, NoPlan
-from setwright.people.trainee import DAYS
+from setwright.people.trainee import DAY_NAMES, DAYS
 from setwright.plan.away_days import MOST_BYTES, lost_together, read_away, sessions_hit
 from setwright.plan.block import Block, Entry
 from setwright.plan.block_days import week_start
@@ -28,7 +28,7 @@ from setwright.plan.reshape import reshape_block
 from setwright.plan.reshape_options import Asked, Spot
 from setwright.publish.block_grid import entries_of
 from setwright.publish.units import Unit, in_unit
-from setwright.publish.words import DAY_NAMES, day_unit, name_of
+from setwright.publish.words import day_unit, name_of
 from setwright.records import models
 from setwright.records.data_base import in_force_id, log_of, log_of_days
 from setwright.services.ahead import Ahead, what_is_ahead

@@ -9,6 +9,7 @@ from setwright.catalogue.equipment import expand_tokens
 from setwright.faults import InputFaults
 from setwright.people.place import Band, Place
 from setwright.people.screening import without_expired
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.alternatives import Candidate, stand_ins
 from setwright.plan.block import Block
 from setwright.plan.load_by_hand import bands_by_hand, loads_by_hand
@@ -33,7 +34,7 @@ def entry_values(row: models.Trainee, block: Block, held: Held, on: date) -> dic
     return {
         "spot": spot,
         "name": words.name_of(spot.exercise, known),
-        "where": f"{words.DAY_NAMES[spot.day]}, {words.PART_NAMES[spot.part].lower()}",
+        "where": f"{DAY_NAMES[spot.day]}, {words.PART_NAMES[spot.part].lower()}",
         "letter": entry.superset,
         "why": in_unit(entry.why, unit),
         "cautions": list(
@@ -101,7 +102,7 @@ def open_weeks(row: models.Trainee, block: Block, held: Held, on: date) -> list[
 def days_for(block: Block, spot: Spot, ahead: list[int]) -> list[tuple[str, str]]:
     """The other days of the block in the weeks ahead, as weekday and name."""
     days = {one.day for week in block.weeks if week.number in ahead for one in week.sessions} - {spot.day}
-    return [(day, name) for day, name in words.DAY_NAMES.items() if day in days]
+    return [(day, name) for day, name in DAY_NAMES.items() if day in days]
 
 
 def exchange_values(block: Block, held: Held) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from setwright.faults import Fault, InputFaults
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block import Block
 from setwright.plan.block_days import session_date
 from setwright.publish import words
@@ -172,7 +173,7 @@ def notes_of(block: Block, week: int, weekday: str) -> dict[str, Any]:
             shown["talk"] = talk_of(entry, known)
     day = session_date(block, week, weekday)
     return {
-        "title": f"{words.DAY_NAMES[session.day]}, {words.date_text(day)}",
+        "title": f"{DAY_NAMES[session.day]}, {words.date_text(day)}",
         "sub": f"{words.week_title(block, this_week)}: {words.effort_of_lifts(session)}, {session.minutes:.0f} min",
         "parts": parts,
         "figures": figures,

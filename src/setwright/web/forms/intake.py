@@ -12,6 +12,7 @@ from setwright.catalogue.names import match_name
 from setwright.catalogue.store import Catalogue
 from setwright.people.intake import MOTIONS, POSITIONS, RED_FLAGS, RED_FLAGS_IN_PLAIN, TARGET_UNITS
 from setwright.people.place import Place
+from setwright.people.trainee import DAY_NAMES
 from setwright.web.forms.fields import (
     Choice,
     Choices,
@@ -32,15 +33,7 @@ from setwright.web.forms.fields import (
 )
 from setwright.web.forms.form import Form, Section
 
-DAYS: Choices = (
-    ("mon", "Monday"),
-    ("tue", "Tuesday"),
-    ("wed", "Wednesday"),
-    ("thu", "Thursday"),
-    ("fri", "Friday"),
-    ("sat", "Saturday"),
-    ("sun", "Sunday"),
-)
+DAYS: Choices = tuple(DAY_NAMES.items())
 SIDES: Choices = (("left", "left"), ("right", "right"))
 LEVELS: Choices = (
     ("none", "none: no moving work there"),

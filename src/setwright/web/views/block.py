@@ -11,6 +11,7 @@ from django.shortcuts import render
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
 
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block_days import session_date, week_of
 from setwright.publish import words
 from setwright.publish.block_grid import block_grid
@@ -84,7 +85,7 @@ def session(request: HttpRequest, trainee_id: UUID, block_id: str, week: int, we
         "plan": block,
         "week": week,
         "weekday": found.day,
-        "title": f"{words.DAY_NAMES[found.day]}, {words.date_text(session_date(block, week, found.day))}",
+        "title": f"{DAY_NAMES[found.day]}, {words.date_text(session_date(block, week, found.day))}",
         "sub": f"{words.week_title(block, this_week)}: {words.effort_of_lifts(found)}, {found.minutes:.0f} min",
         "parts": parts,
         "figures": figures,

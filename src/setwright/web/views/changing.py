@@ -13,6 +13,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from setwright.faults import Fault, InputFaults
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.away_days import MOST_BYTES
 from setwright.plan.block import Block
 from setwright.plan.explain import join_words
@@ -149,7 +150,7 @@ def away_shown(request: HttpRequest, block: Block, ahead: list[int]) -> dict[str
     found = changing.days_away(block, file.read(MOST_BYTES + 1), str(file.name)[:80], ahead)
     asks = [
         {
-            "days": join_words([words.DAY_NAMES[day] for day in lost]),
+            "days": join_words([DAY_NAMES[day] for day in lost]),
             "weeks": ("weeks " if len(weeks) > 1 else "week ") + join_words([str(week) for week in weeks]),
             "query": urlencode({"lost": lost, "weeks": weeks}, doseq=True),
         }

@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET
 
+from setwright.people.trainee import DAY_NAMES
 from setwright.plan.block_days import session_on
 from setwright.publish import words
 from setwright.publish.group_sheet import group_pdf
@@ -77,7 +78,7 @@ def person_values(row: models.Trainee, others: list[str]) -> dict[str, Any]:
         return values
     week, session = found
     return values | {
-        "lead": f"{words.week_title(block, week)}, {words.DAY_NAMES[session.day]}, {session.minutes:.0f} min",
+        "lead": f"{words.week_title(block, week)}, {DAY_NAMES[session.day]}, {session.minutes:.0f} min",
         "is_drop_in": on != today(),
         "json": as_script(day_values(row, block, week, session, on)),
     }

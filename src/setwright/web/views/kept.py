@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from setwright.faults import Fault, InputFaults
-from setwright.publish import words
+from setwright.people.trainee import DAY_NAMES
 from setwright.records import models
 from setwright.records.data_base import block_of
 from setwright.services.clock import next_monday
@@ -177,6 +177,6 @@ def from_block(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRes
         "said": said,
         "faults": faults,
         "weeks": [week.number for week in block.weeks],
-        "weekdays": [(each, words.DAY_NAMES[each]) for each in days],
+        "weekdays": [(each, DAY_NAMES[each]) for each in days],
     }
     return render(request, "plan/keep.html", values, status=400 if faults else 200)

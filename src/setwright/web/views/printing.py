@@ -8,6 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
+from setwright.people.trainee import DAY_NAMES
 from setwright.publish import words
 from setwright.publish.sheet import Paper, block_pdf, session_pdf
 from setwright.records.data_base import block_of
@@ -25,9 +26,7 @@ def papers(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespons
         {
             "number": week.number,
             "title": words.week_title(block, week),
-            "sessions": [
-                {"day": one.day, "name": words.DAY_NAMES[one.day], "title": one.title} for one in week.sessions
-            ],
+            "sessions": [{"day": one.day, "name": DAY_NAMES[one.day], "title": one.title} for one in week.sessions],
         }
         for week in block.weeks
     ]

@@ -14,7 +14,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from setwright.faults import Fault, InputFaults
-from setwright.publish import words
+from setwright.people.trainee import DAY_NAMES
 from setwright.records import models
 from setwright.records.data_base import block_of, current_of
 from setwright.services.clock import today
@@ -182,7 +182,7 @@ def publish(request: HttpRequest, trainee_id: UUID, block_id: str) -> HttpRespon
         "made": made,
         "address": "" if made is None else request.build_absolute_uri(reverse("public", args=[made.secret])),
         "weeks": [week.number for week in block.weeks],
-        "weekdays": [(one, words.DAY_NAMES[one]) for one in weekdays],
+        "weekdays": [(one, DAY_NAMES[one]) for one in weekdays],
         "places": places_of(row.practice).values(),
         "days": sharing.DAYS_OPEN.items(),
     }

@@ -12,9 +12,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from setwright.people.screening import Screen, screen
-from setwright.people.trainee import Trainee
+from setwright.people.trainee import DAY_NAMES, Trainee
 from setwright.publish.limit_words import clearance_text, limit_dates, limit_lines, limit_title
-from setwright.publish.words import DAY_NAMES
 from setwright.records import models
 from setwright.records.data_base import revision_in_force
 from setwright.services.clock import today
