@@ -53,6 +53,9 @@ class RuleSetting:
     weight: float | None = None
 
 
+IMPLIED = "written"  # the id of the brief that a written block implies: it wants nothing but what is written
+
+
 @dataclass(frozen=True)
 class Brief:
     """What one block is for.
@@ -110,6 +113,11 @@ class Brief:
     priorities: tuple[GoalKind, ...] = ()
     bouts: tuple[ConditioningWish, ...] = ()
     hard_half: Literal["legs", "upper", ""] = ""
+
+    @property
+    def is_implied(self) -> bool:
+        """True where no coach wrote it: a block written by hand implies it."""
+        return self.id == IMPLIED
 
     def weight_of(self, rule: str) -> float:
         """How dear a breach of a rule is to this coach: 0 where it is switched off, 1 where nothing is said."""

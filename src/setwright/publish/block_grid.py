@@ -80,12 +80,12 @@ class Day:
 
 @dataclass(frozen=True)
 class WeekHead:
-    """The head of a column: number, Monday, what kind of week it is, its effort."""
+    """The head of a column: number, Monday, what kind of week it is, the effort its lifts ask, if any."""
 
     number: int
     monday: date
     kind: str
-    rpe: float
+    effort: str
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,12 @@ def block_grid(
     days = [day for day in DAYS if any(one.day == day for week in block.weeks for one in week.sessions)]
     return Grid(
         tuple(
-            WeekHead(week.number, session_date(block, week.number, "mon"), words.WEEK_WORDS[week.kind], week.rpe)
+            WeekHead(
+                week.number,
+                session_date(block, week.number, "mon"),
+                words.WEEK_WORDS[week.kind],
+                words.week_effort(week, ""),
+            )
             for week in block.weeks
         ),
         tuple(grid_day(block, day, catalogue, locked, before) for day in days),

@@ -11,7 +11,7 @@ from setwright.plan.formats import SHARED, Format, formats_of
 from setwright.plan.session_time import groups_of
 from setwright.publish import words
 from setwright.publish.units import Unit
-from setwright.publish.words import counted
+from setwright.publish.words import counted, range_text
 
 MINUTE = 60.0
 
@@ -82,23 +82,18 @@ def target_text(target: Target | None) -> str:
         of = {"maximum": "your highest heart rate", "reserve": "your heart-rate reserve"}.get(
             target.of, "your threshold"
         )
-        return f"at {span_text(100 * low, 100 * high)} % of {of}"
+        return f"at {range_text(100 * low, 100 * high)} % of {of}"
     if target.by == "pace":
         ends = pace_clock(target.low) + (f" to {pace_clock(target.high)}" if target.high != target.low else "")
         return f"at {ends} per {metres_text(target.per_m or 500.0)}"
     if target.by == "watts":
-        return f"at {span_text(target.low, target.high)} W"
-    return f"at a heart rate of {span_text(target.low, target.high)}"
+        return f"at {range_text(target.low, target.high)} W"
+    return f"at a heart rate of {range_text(target.low, target.high)}"
 
 
 def metres_text(per_m: float) -> str:
     """The length that a pace is told for: ``500 m``, ``km``."""
     return "km" if per_m == 1000 else "mile" if abs(per_m - 1609.344) < 0.01 else f"{per_m:g} m"
-
-
-def span_text(low: float, high: float) -> str:
-    """``140`` or ``130 to 145``."""
-    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
 def heading_text(bout: Bout, catalogue: Catalogue) -> str:

@@ -58,7 +58,6 @@ def parts_of(block: Block, found: Session, catalogue: Catalogue, unit: Unit | No
     return [
         {
             "title": words.PART_NAMES[part.part],
-            "hint": "Letters belong together: do them in turn." if any(one.superset for one in part.entries) else "",
             "entries": entries_data(part, catalogue, shown),
         }
         for part in session.parts

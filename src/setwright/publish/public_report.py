@@ -54,8 +54,7 @@ def paper_data(data: dict[str, Any], paper: Paper) -> dict[str, Any]:
     for one in data["sessions"]:
         first = len(sections)
         for part in one["parts"]:
-            hint = part["hint"][:1].lower() + part["hint"][1:].rstrip(".")
-            sections.append(section(part["title"], hint, [paper_entry(e) for e in part["entries"]]))
+            sections.append(section(part["title"], entries=[paper_entry(e) for e in part["entries"]]))
         if one["rows"]:
             head = ["", *data["places"]]
             rows = [[row["name"], *(paper_cell(c) for c in row["cells"])] for row in one["rows"]]
@@ -145,7 +144,7 @@ def public_text(edition: PublicEdition, talks: Talks, catalogue: Catalogue, titl
             name = f"{one['day']}: {one['title']}"
             lines += ["", "", name, "-" * min(WIDTH, len(name)), f"{one['sub']}."]
         for part in one["parts"]:
-            lines += ["", part["title"].upper(), *([part["hint"]] if part["hint"] else [])]
+            lines += ["", part["title"].upper()]
             for e in part["entries"]:
                 lines += entry_lines(e)
         for row in one["rows"]:
@@ -164,7 +163,7 @@ def public_text(edition: PublicEdition, talks: Talks, catalogue: Catalogue, titl
 
 def entry_lines(e: dict[str, Any]) -> list[str]:
     """One entry in plain text."""
-    lines = [e["bout"]] if e["bout"] else []
+    lines = [one for one in (e["bout"], e["hint"]) if one]
     head = f"[{e['letter']}] " if e["letter"] else ""
     dials = f" ({e['dials']})" if e["dials"] else ""
     lines.append(f"{head}{e['name']}{dials}" + ("" if e["by_week"] else f": {e['dose']}"))

@@ -196,15 +196,15 @@ def session_words(
     parts: list[dict[str, Any]] = []
     for number, one in enumerate(session.entries):
         if not parts or parts[-1]["part"] != one.part:
-            parts.append({"part": one.part, "title": words.PART_NAMES[one.part], "hint": "", "entries": []})
+            parts.append({"part": one.part, "title": words.PART_NAMES[one.part], "entries": []})
         shown = entry_words(one, catalogue)
         before = session.entries[number - 1] if number else None
         bout = one.first.bout
         if bout is not None and (before is None or before.first.bout != bout or one.first.superset is None):
             shown["bout"] = heading_text(bout, catalogue)
-        if one.first.superset:
-            parts[-1]["hint"] = "Letters belong together: do them in turn."
         parts[-1]["entries"].append(shown)
+    for part in parts:
+        part["entries"] = words.with_letters_hint(part["entries"])
     rows = [
         {
             "name": capital(words.name_of(one.first.exercise, catalogue)),

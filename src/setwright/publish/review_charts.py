@@ -140,8 +140,8 @@ def strength_picture(slug: str, chart: LiftChart) -> Picture:
     )
 
 
-def sets_picture(rows: Sequence[GroupWeek]) -> list[Picture]:
-    """Counted sets by group and week against the band that the brief asks for."""
+def sets_picture(rows: Sequence[GroupWeek], asks: str = "the brief asks") -> list[Picture]:
+    """Counted sets by group and week against the band asked for; ``asks``: who asks it, with its verb."""
     if not any(one.done > 0 for one in rows):
         return []
     weeks = sorted({one.week for one in rows})
@@ -223,13 +223,13 @@ def sets_picture(rows: Sequence[GroupWeek]) -> list[Picture]:
     description = f"Counted sets of {counted(len(groups), 'group')} over {counted(len(weeks), 'week')}. {ends}"
     caption = (
         "Bars: counted sets done (a set for a helping group counts half). Shaded: from the least that keeps a group to "
-        "what the brief asks of that week (the line); more is fine up to about 20. Pale: the week is not over. "
+        f"what {asks} of that week (the line); more is fine up to about 20. Pale: the week is not over. "
         f"One scale for all; the tallest is {short(most, 1)}."
     )
     return [
         Picture(
             "sets",
-            "Counted sets against what the brief asks",
+            f"Counted sets against what {asks}",
             caption,
             drawing(description, layers, ROW * len(groups)),
             (table,),

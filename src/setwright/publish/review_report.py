@@ -137,7 +137,7 @@ def pictures_of(
         *pain_pictures(pressing),
         *strength[:2],
         *load_picture(review.loads, [one.number for one in review.weeks]),
-        *sets_picture(sets),
+        *sets_picture(sets, "the block asks" if block.inputs.brief.is_implied else "the brief asks"),
         *climb_pictures(climbs, catalogue),
         *wellness_pictures(review.wellness),
         *pain_pictures(calm),

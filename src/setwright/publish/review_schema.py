@@ -120,7 +120,10 @@ def week() -> dict[str, Any]:
         return_share_done=maybe(VALUE),
         set_credits=credits,
         set_credits_planned=credits,
-        sets_asked={**listed(asked), "description": "each group against the band that the brief asks for this week"},
+        sets_asked={
+            **listed(asked),
+            "description": "each group against the band asked for this week, by the brief or by what is written",
+        },
         sessions=listed(session),
         entries=listed(entry),
     )

@@ -16,6 +16,7 @@ from setwright.body.anatomy import muscle_groups
 from setwright.body.units import LB_KG
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import DAY_NAMES
+from setwright.plan.asked_effort import asked_effort
 from setwright.plan.block import Block, Entry, Part, PlannedSet, Session, Week
 from setwright.plan.block_days import session_date
 from setwright.plan.bout_time import like
@@ -226,7 +227,7 @@ def entries_data(part: Part, catalogue: Catalogue, unit: Unit) -> list[dict[str,
             made[at]["bout"] = heading_text(bout, catalogue)
             made[at + len(group) - 1]["score"] = score_label(bout, catalogue)
         at += len(group)
-    return made
+    return words.with_letters_hint(made)
 
 
 def instead_text(entry: Entry, catalogue: Catalogue) -> str:
@@ -309,12 +310,11 @@ def session_data(
     )
     data["lead"] = f"{words.effort_today(found)}Write down what you did; pain from 0 to 10."
     for part in session.parts:
-        hint = "letters belong together: do them in turn" if any(one.superset for one in part.entries) else ""
         if part.part == "warm-up":
             data["sections"].append(warm_up_section(part, catalogue, shown))
             continue
         entries = entries_data(part, catalogue, shown)
-        data["sections"].append(section(words.PART_NAMES[part.part], hint, entries))
+        data["sections"].append(section(words.PART_NAMES[part.part], entries=entries))
     data["sections"].append(
         section(
             "After",
@@ -373,6 +373,13 @@ def session_png(
     return [made] if isinstance(made, bytes) else made
 
 
+def week_effort_text(week: Week) -> str:
+    """The effort of a week's lifts in a cell: ``RPE 7, about 3 left``."""
+    asked = asked_effort(week)
+    left = "" if asked is None else f", about {words.range_text(10 - asked[1], 10 - asked[0])} left"
+    return words.week_effort(week) + left
+
+
 def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | None = None) -> dict[str, Any]:
     """The data of the overview: named lines by week; each day in the unit of its place where none is asked for."""
     data = base(
@@ -388,7 +395,7 @@ def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | No
         [
             str(week.number),
             words.WEEK_WORDS[week.kind] or "building",
-            f"RPE {week.rpe:g}, about {10 - week.rpe:g} left",
+            week_effort_text(week),
             minutes_text(week),
         ]
         for week in block.weeks

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from math import ceil
+from typing import Any
 
 from setwright.catalogue.store import Catalogue
 from setwright.people.place import Place
 from setwright.people.trainee import DAY_NAMES
+from setwright.plan.asked_effort import asked_effort
 from setwright.plan.block import Alternative, Block, Change, Entry, Filler, Part, PlannedSet, Session, Unmet, Week
 from setwright.plan.bout_time import like
 from setwright.plan.cautions import SPOTTER
@@ -469,6 +471,26 @@ def effort_of_lifts(*sessions: Session) -> str:
     if left[0] == left[-1]:
         return f"main lifts RPE {10 - left[0]:g}: about {left[0]:g} left"
     return f"main lifts RPE {10 - left[-1]:g} to {10 - left[0]:g}: about {left[0]:g} to {left[-1]:g} left"
+
+
+LETTERS = "Letters belong together: do them in turn."
+
+
+def with_letters_hint(entries: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The data of a part's entries, the first with a letter saying what letters mean (``hint``)."""
+    first = next((one for one in entries if one["letter"]), None)
+    return [{**one, "hint": LETTERS if one is first else ""} for one in entries]
+
+
+def week_effort(week: Week, empty: str = "no effort asked") -> str:
+    """The effort that the lifts of a week ask: ``RPE 7``, ``RPE 6 to 8``; ``empty`` where they ask none."""
+    asked = asked_effort(week)
+    return empty if asked is None else f"RPE {range_text(*asked)}"
+
+
+def range_text(low: float, high: float) -> str:
+    """``7`` or ``6 to 8``."""
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
 def proof_text(block: Block) -> str:

@@ -359,7 +359,7 @@ def conventions(half_lives: Sequence[float] = HALF_LIVES_DAYS) -> Json:
         "sets": {
             "set_credits": "direct: sets for a prime mover; fractional: direct + half of the indirect (Pelland 2025)",
             "sets_asked": "of a group as a coach names it, fractional, of the best served of its muscles",
-            "sets_asked_most": "what the brief asks of the hardest week x the share of this week",
+            "sets_asked_most": "what the brief asks of the hardest week x this week's share, or what is written",
             "sets_asked_least": "what keeps the group (rule V02), at most what is asked; planned: of the sessions due",
             "not_counted": "ramp sets, and sets of the parts warm-up, loaded-mobility, conditioning and filler",
             "moved": "done on another day of the same week; missed: its day is past and nothing was logged for it",

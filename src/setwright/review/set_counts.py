@@ -79,7 +79,7 @@ def more_sets(week: Week, situation: Situation, closed: frozenset[tuple[str, str
     """
     signs = situation.signs
     bad = any(lift.has_bad_sign() or too_much(lift, situation) for lift in worked(situation))
-    if week.kind != "build" or bad or not signs.is_calm():
+    if week.kind != "build" or bad or not signs.is_calm() or situation.context.brief.is_implied:
         return week, []
     context = situation.context
     demand = week_demand(context.trainee, context.brief, context.trainee.restrictions)

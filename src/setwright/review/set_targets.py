@@ -18,7 +18,7 @@ class GroupWeek:
 
     muscles : the groups whose counted sets tell of it: the best served one of them
     low, high : the band asked for: from the least that keeps the group (rule V02, at most what is asked) to what the
-        brief asks of its hardest week times this week's share of it
+        brief asks of its hardest week times this week's share of it; without a brief, what is written
     planned, done : of the sessions that were due; is_over : the log reaches past the week
     """
 
@@ -40,14 +40,15 @@ def sets_against_target(block: Block, weeks: Sequence[WeekDone], catalogue: Cata
     for group in week_demand(trainee, brief, trainee.restrictions, catalogue).muscles:
         rows = []
         for week in weeks:
-            asked = group.target * shares.get(week.number, 1.0)
+            planned = most_of(week.credits_planned, group.muscles)
+            asked = planned if brief.is_implied else group.target * shares.get(week.number, 1.0)
             rows.append(
                 GroupWeek(
                     group.roll_up,
                     week.number,
                     min(group.floor, asked),
                     asked,
-                    most_of(week.credits_planned, group.muscles),
+                    planned,
                     most_of(week.credits, group.muscles),
                     week.is_over,
                     group.muscles,

@@ -10,6 +10,7 @@ from typing import Literal
 
 from setwright.catalogue.derive import set_credits
 from setwright.catalogue.store import Catalogue
+from setwright.plan.asked_effort import asked_effort
 from setwright.plan.block import Block, Entry, PlannedSet, Session, Week
 from setwright.plan.block_days import session_date, week_start
 from setwright.plan.schemes import SetScheme, schemes_of
@@ -279,6 +280,7 @@ def week_done(
     ]
     minutes = [row.minutes for visit in visits for row in visit.rows if row.minutes is not None]
     start = week_start(block, week.number)
+    asked = asked_effort(week)
     return WeekDone(
         week.number,
         start,
@@ -292,7 +294,7 @@ def week_done(
         tuple(one.session.day for one in due if one.moved_to is not None),
         tuple(sessions),
         {one.muscle: (one.direct, one.fractional) for one in block.set_credits if one.week == week.number},
-        week.rpe,
+        week.rpe if asked is None else (asked[0] + asked[1]) / 2,
         len(counted) - sum(one.sets_done for one in sessions),
         last >= start + timedelta(days=6),
     )

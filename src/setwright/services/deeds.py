@@ -20,7 +20,7 @@ from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.alternatives import StandIns
 from setwright.plan.alternatives import stand_ins as find_stand_ins
 from setwright.plan.block import Block, Change
-from setwright.plan.brief import Brief
+from setwright.plan.brief import IMPLIED, Brief
 from setwright.plan.brief_file import read_brief
 from setwright.plan.design import design_block
 from setwright.plan.formats import read_format
@@ -185,7 +185,7 @@ def design_inputs(
 def plain_brief(title: str, weeks: int, days: int, start: date) -> Brief:
     """The brief that a written block implies: it wants nothing but what is written."""
     return Brief(
-        id="written",
+        id=IMPLIED,
         title=title,
         weeks=max(4, weeks),
         days_a_week=min(6, max(2, days)),
