@@ -113,7 +113,7 @@ def test_an_empty_date_or_exercise_is_that_of_the_row_above() -> None:
         (3, "deadlift"),
     ]
     assert len(alone.log.sets) == 1
-    assert [one.path for one in alone.faults] == ["row 3: date", "row 4: date"]
+    assert [one.path for one in alone.faults] == ["row 3, column A (Date): date", "row 4, column A (Date): date"]
 
 
 def test_pounds_are_pounds() -> None:
@@ -135,7 +135,12 @@ def test_every_fault_is_named_with_the_row_of_the_table() -> None:
         """
     )
 
-    assert [one.path for one in found.faults] == ["row 2: load", "row 3: date", "row 4: reps", "row 5: rpe"]
+    assert [one.path for one in found.faults] == [
+        "row 2, column C (Weight): load",
+        "row 3, column A (Date): date",
+        "row 4, column D (Reps): reps",
+        "row 5, column E (RPE): rpe",
+    ]
     assert [one.reps for one in found.log.sets] == [5]
 
 
@@ -176,4 +181,66 @@ def test_what_would_be_done_after_today_is_a_fault_of_its_row() -> None:
 
     assert [one.date for one in found.log.sets] == [TODAY]  # type: ignore[attr-defined]
     (fault,) = found.faults  # type: ignore[attr-defined]
-    assert fault.path == "row 4: date" and fault.allowed == "a day from 1946 up to today, 2026-11-28"
+    assert fault.path == "row 4, column A (Date): date" and fault.allowed == "a day from 1946 up to today, 2026-11-28"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("3 Feb 2026", "Tue 3 Feb 26", "3-Feb-2026", "Feb 3rd, 2026", "February 3 2026", "2026 Feb 3"),
+        *("3. Februar 2026", "mardi 3 février 2026", "3 de feb. 2026", "46056", "46056.75", "2026-02-03 18:30"),
+    ],
+)
+def test_a_date_in_words_or_as_the_number_of_a_spreadsheet_leaves_no_doubt(text: str) -> None:
+    """Referee: a calendar; 3 February 2026 is a Tuesday.
+
+    openpyxl counts day 46056 of the 1900 system as 2026-02-03.
+    """
+    from openpyxl.utils.datetime import from_excel
+
+    assert from_excel(46056).date() == date(2026, 2, 3)
+    assert date_of(text, "month first") == date_of(text, "day first") == date(2026, 2, 3)
+
+
+@pytest.mark.parametrize("text", ["17/02", "3 Feb", "Week 4", "31 Feb 2026", "12345", "Total"])
+def test_what_names_no_whole_day_is_no_date(text: str) -> None:
+    assert date_of(text, "day first") is None
+
+
+def test_what_stands_behind_an_at_is_a_load_or_an_effort_and_never_guessed() -> None:
+    text = """
+        Date | Exercise | Sets x Reps
+        2026-02-03 | back squat | 3x5 @ 80
+        2026-02-04 | back squat | 5 @ 175 lb
+        2026-02-05 | back squat | 2x5 @RPE 8
+        2026-02-06 | back squat | 2x5 @8
+    """
+
+    found = read(text)
+
+    assert [(one.date.day, one.reps, one.load_kg, one.rir) for one in found.log.sets] == [
+        *[(3, 5, 80.0, None)] * 3,
+        (4, 5, pytest.approx(175 * 0.45359237), None),
+        *[(5, 5, None, 2.0)] * 2,
+    ]
+    (fault,) = found.faults
+    assert fault.path == "row 5, column C (Sets x Reps): reps" and fault.allowed == "2x5 @ RPE 8, or 2x5 @ 8 kg"
+
+
+def test_a_comma_before_three_digits_is_asked_about() -> None:
+    found = read("Date|Exercise|Weight|Reps\n2026-02-03|deadlift|1,250|5\n2026-02-03|deadlift|72,5|5")
+
+    assert [one.load_kg for one in found.log.sets] == [72.5]
+    assert [one.hint for one in found.faults] == ["Write it without the comma, or with a point."]
+
+
+def test_less_than_the_body_is_help_and_more_is_added() -> None:
+    found = read("Date|Exercise|Weight|Reps\n2026-02-03|pull up|BW-20|5\n2026-02-03|pull up|BW + 7,5 kg|5")
+
+    assert [(one.load_kg, one.load_means) for one in found.log.sets] == [(20.0, "assistance"), (7.5, None)]
+
+
+def test_the_names_of_the_columns_may_come_again() -> None:
+    found = read("Date|Exercise|Reps\n2026-02-03|back squat|5\n|||\nDate|Exercise|Reps\n2026-03-03|back squat|5")
+
+    assert len(found.log.sets) == 2 and not found.faults

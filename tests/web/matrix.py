@@ -117,14 +117,14 @@ def make_world(gym: Gym, intake: str, place: str) -> World:
 def things(gym: Gym, coach: models.Coach, row: models.Trainee) -> dict[str, Any]:
     """One of everything that an address can name, all of the one trainee."""
     from setwright.services.desk.hours import new_hour
-    from setwright.services.desk.importing import keep_upload, read_sheet
+    from setwright.services.desk.importing import keep_upload, read_sheets
     from setwright.services.desk.kept_sessions import keep_session
 
     job = models.Job.objects.create(practice=row.practice, trainee=row, deed="adapt", asked={}, by=coach.user)
     note = row.notes.create(id=uuid.uuid4(), day=gym.today, text="knees ache", is_from_coach=False)
     cue = models.Cue(practice=row.practice, trainee=row, exercise="back_squat", text="knees out", file_type="image/png")
     cue.file.save("squat.png", ContentFile(b"picture"))
-    table = read_sheet("old.csv", b"date,exercise,reps\n2026-01-05,back squat,5\n")
+    (table,) = read_sheets("old.csv", b"date,exercise,reps\n2026-01-05,back squat,5\n")
     session = gym.block.weeks[0].sessions[0]
     open_for_coach = invite(gym.coach, "Edda")
     hour = new_hour(coach, [row], "shed", timezone.now(), by_number=False)

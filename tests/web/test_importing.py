@@ -14,7 +14,7 @@ from openpyxl import Workbook
 
 from setwright.faults import InputFaults
 from setwright.records import models
-from setwright.services.desk.importing import read_sheet
+from setwright.services.desk.importing import read_sheets
 
 TABLE = """Date;Exercise;Weight;Reps;RPE
 03.02.2026;back squat;70;5;7
@@ -102,7 +102,7 @@ def test_a_workbook_says_the_same_as_its_csv(gym: Any) -> None:
     data = io.BytesIO()
     book.save(data)
 
-    found = read_sheet("old.xlsx", data.getvalue())
+    (found,) = read_sheets("old.xlsx", data.getvalue())
 
     assert found.header == ("Date", "Lift", "kg", "Reps")
     assert found.rows == (("2026-02-03", "back squat", "72.5", "5"), ("", "", "75", "4"))
@@ -131,7 +131,7 @@ def zip_of(size: int) -> bytes:
 )
 def test_a_file_that_is_no_table_is_refused_with_a_reason(data: bytes, says: str) -> None:
     with pytest.raises(InputFaults, match=says):
-        read_sheet("old", data)
+        read_sheets("old", data)
 
 
 def test_a_wrong_file_stays_on_the_page_with_its_reason(gym: Any) -> None:
@@ -172,8 +172,86 @@ def test_a_title_and_empty_rows_change_neither_the_columns_nor_the_numbers_of_th
     """Referee: the row numbers that a spreadsheet shows for this text, counted by hand."""
     text = "Log of Ode, 2026, all of it\n\nDate;Exercise;Load\n3.2.2026;squat;72,5\n\n31.2.2026;squat;75,0\n\n"
 
-    found = read_sheet("old.csv", text.encode())
+    (found,) = read_sheets("old.csv", text.encode())
 
     assert found.header == ("Date", "Exercise", "Load")
     assert found.rows[0] == ("3.2.2026", "squat", "72,5") and found.first == 4
     assert found.rows[6 - found.first][0] == "31.2.2026" and len(found.rows) == 3
+
+
+def messy_workbook() -> bytes:
+    """Two sheets of sets and one of words: a title over merged cells, dates in three ways, a formula never counted."""
+    book = Workbook()
+    squat = book.active
+    squat.title = "Squat"
+    squat.append(["LOG OF NOBODY"])
+    squat.merge_cells("A1:D1")
+    for line in (
+        [],
+        ["Date", "Lift", "Weight", "Sets x Reps"],
+        [date(2026, 2, 3), "back squat", "72,5", "2x5"],
+        [None, None, "=C4+5", 5],
+        ["10 Feb 2026", "thingamajig press", 40, 5],
+        [46066, "deadlift", "225 lb", 3],
+    ):
+        squat.append(line)
+    squat.merge_cells("A4:A5")
+    bench = book.create_sheet("Bench")
+    bench.append(["When", "Exercise", "lb", "Reps"])
+    bench.append([date(2026, 3, 1), "bench press", 185, 5])
+    book.create_sheet("Words").append(["only words"])
+    data = io.BytesIO()
+    book.save(data)
+    return data.getvalue()
+
+
+def test_each_sheet_of_a_workbook_waits_on_its_own(gym: Any) -> None:
+    browser = gym.as_coach()
+
+    answer = browser.post(
+        f"/t/{gym.trainee.id}/import/", {"file": SimpleUploadedFile("old.xlsx", messy_workbook())}, follow=True
+    )
+
+    page = answer.content.decode()
+    assert "old.xlsx, sheet &#x27;Squat&#x27;" in page and "sheet &#x27;Bench&#x27;" in page and "Words" not in page
+    assert gym.trainee.documents.filter(kind="import").count() == 2 and not gym.trainee.log_rows.exists()
+
+
+def test_a_fault_of_a_workbook_names_sheet_row_column_what_was_found_and_what_is_allowed(gym: Any) -> None:
+    """A formula that was never counted has no value in the file: it is a fault, never an empty load."""
+    from setwright.review.old_log import guessed_columns
+    from setwright.services.desk.importing import keep_upload, take_in
+
+    squat, _ = read_sheets("old.xlsx", messy_workbook())
+    slug = keep_upload(gym.trainee, "old.xlsx", squat, gym.coach.user)
+
+    with pytest.raises(InputFaults) as wrong:
+        take_in(gym.trainee, slug, guessed_columns(squat), False, gym.coach.user)
+
+    unsettled, formula = (one.sentence() for one in wrong.value.faults)
+    assert unsettled.startswith("old.xlsx, sheet 'Squat': row 6: exercise: found 'thingamajig press', in 1 row;")
+    assert formula.startswith(
+        "old.xlsx, sheet 'Squat': row 5, column C (Weight): load: found the formula '=C4+5' without its value;"
+    )
+    assert not gym.trainee.log_rows.exists()
+
+
+def test_an_accepted_workbook_stands_in_the_history(gym: Any) -> None:
+    browser = gym.as_coach()
+    browser.post(f"/t/{gym.trainee.id}/import/", {"file": SimpleUploadedFile("old.xlsx", messy_workbook())})
+    for kept in list(gym.trainee.documents.filter(kind="import").order_by("id")):
+        address = f"/t/{gym.trainee.id}/import/{kept.slug}/"
+        browser.post(address, mapping(browser.get(address).content.decode(), deed="take", without="yes"))
+
+    rows = [one.data for one in gym.trainee.log_rows.order_by("day", "id")]
+    assert [(one["date"], one["exercise"], one["load_kg"]) for one in rows] == [
+        *[("2026-02-03", "back_squat", 72.5)] * 2,
+        ("2026-02-13", "deadlift", pytest.approx(225 * 0.45359237)),
+        ("2026-03-01", "bench_bb", pytest.approx(185 * 0.45359237)),
+    ]
+    assert (
+        "3 log rows kept, 3 February 2026 to 13 February 2026"
+        in browser.get(f"/t/{gym.trainee.id}/history/").content.decode()
+    )
+    own = gym.as_trainee().get("/me/progress/").content.decode()
+    assert "72.5 kg" in own and "13 February 2026" in own

@@ -151,7 +151,7 @@ def test_history_tells_how_much_was_logged_on_a_day_in_one_line(gym: Any) -> Non
     page = gym.as_coach().get(f"/t/{gym.trainee.id}/history/").content.decode()
 
     before = gym.today - timedelta(days=1)
-    assert f"3 log rows kept, {before.day} {before:%B} to {gym.today.day} {gym.today:%B}" in page
+    assert f"3 log rows kept, {before.day} {before:%B %Y} to {gym.today.day} {gym.today:%B %Y}" in page
 
 
 def test_rows_of_an_older_version_are_told_what_they_correct(gym: Any) -> None:

@@ -10,8 +10,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
 from typing import Any, Literal
 
 from setwright.catalogue.names import match_name, plain
@@ -51,7 +51,17 @@ HEADS: Mapping[str, tuple[str, ...]] = {
     "exercise": ("exercise", "lift", "movement", "name", "exercise name"),
     "set": ("set", "set number", "set no", "set order", "set index"),
     "sets": ("sets", "number of sets", "no of sets"),
-    "reps": ("reps", "rep", "repetitions", "reps done", "actual reps"),
+    "reps": (
+        "reps",
+        "rep",
+        "repetitions",
+        "reps done",
+        "actual reps",
+        "sets x reps",
+        "sets reps",
+        "sets and reps",
+        "work",
+    ),
     "load": ("load", "weight", "kg", "lb", "lbs", "load kg", "load lb", "weight kg", "weight lb", "weight lbs"),
     "rpe": ("rpe", "effort"),
     "rir": ("rir", "reserve", "reps in reserve"),
@@ -71,11 +81,13 @@ class Sheet:
     """A table of texts with the names of its columns. Dates of a spreadsheet stand in it as year-month-day.
 
     first : the number that the first of ``rows`` has in the spreadsheet
+    title : the name of the sheet, where the file has several
     """
 
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     first: int = 2
+    title: str = ""
 
 
 @dataclass(frozen=True)
@@ -95,11 +107,12 @@ class Columns:
 
 @dataclass(frozen=True)
 class Unsettled:
-    """A name of the table that is no sure exercise: how many rows it has, and what it may mean, best first."""
+    """A name of the table that is no sure exercise: its rows, the first of them, and what it may mean, best first."""
 
     text: str
     rows: int
     proposals: tuple[str, ...]
+    first: int
 
 
 @dataclass(frozen=True)
@@ -140,7 +153,7 @@ def order_of(sheet: Sheet, columns: Columns) -> DateOrder:
     if "date" not in columns.fields:
         return usual
     at = columns.fields.index("date")
-    dates = [found for row in sheet.rows if (found := re.findall(r"\d+", row[at])[:3])]
+    dates = [found for row in sheet.rows if len(found := re.findall(r"\d+", row[at])[:3]) == 3]
     others = [found for found in dates if len(found[0]) != 4]
     if dates and not others:
         return "year first"
@@ -152,8 +165,51 @@ def order_of(sheet: Sheet, columns: Columns) -> DateOrder:
     return usual
 
 
+# The months by how their names begin, in English, German, Dutch, French and Spanish.
+MONTHS: Mapping[str, int] = {
+    **dict.fromkeys(("jan", "ene"), 1),
+    **dict.fromkeys(("feb", "fév", "fev"), 2),
+    **dict.fromkeys(("mar", "mär", "mrt", "maa"), 3),
+    **dict.fromkeys(("apr", "avr", "abr"), 4),
+    **dict.fromkeys(("may", "mai", "mei"), 5),
+    **dict.fromkeys(("jun", "juin"), 6),
+    **dict.fromkeys(("jul", "juil"), 7),
+    **dict.fromkeys(("aug", "aoû", "ago"), 8),
+    "sep": 9,
+    **dict.fromkeys(("oct", "okt"), 10),
+    "nov": 11,
+    **dict.fromkeys(("dec", "dez", "déc", "dic"), 12),
+}
+# Days counted from here are how a spreadsheet keeps a date inside; those from 1954 to 2119 are taken for one.
+# Source: ECMA-376, part 1, 18.17.4.1 (1900 date base), from memory.
+SERIAL_START, SERIALS = date(1899, 12, 30), range(20_000, 80_000)
+
+
+def date_in_words(text: str) -> date | None:
+    """The date of a text that names its month, in any order: ``Tue 3 Feb 2026``, ``Feb 3rd, 2026``, ``3. März 26``."""
+    words = re.findall(r"[^\W\d_]{3,}", text.lower())
+    months = [month for word in words if (month := MONTHS.get(word[:4]) or MONTHS.get(word[:3]))]
+    numbers = re.findall(r"\d+", text)[:2]
+    if not months or len(numbers) < 2:
+        return None
+    day, year = reversed(numbers) if len(numbers[0]) == 4 else numbers
+    return date_if_any(int(year), months[-1], int(day))  # a month stands behind its weekday, where both are said
+
+
+def date_if_any(year: int, month: int, day: int) -> date | None:
+    """That day, or None where the calendar has none; a year of two digits is one of this century."""
+    try:
+        return date(year + 2000 if year < 100 else year, month, day)
+    except ValueError:
+        return None
+
+
 def date_of(text: str, order: DateOrder) -> date | None:
     """The date in a text, or None."""
+    if serial := re.fullmatch(r"(\d{5})(?:[.,]\d+)?", text):
+        return SERIAL_START + timedelta(days=int(serial[1])) if int(serial[1]) in SERIALS else None
+    if in_words := date_in_words(text):
+        return in_words
     found = [int(one) for one in re.findall(r"\d+", text)[:3]]
     if len(found) < 3:
         return None
@@ -163,10 +219,7 @@ def date_of(text: str, order: DateOrder) -> date | None:
         day, month, year = found
     else:
         month, day, year = found
-    try:
-        return date(year + 2000 if year < 100 else year, month, day)
-    except ValueError:
-        return None
+    return date_if_any(year, month, day)
 
 
 @dataclass
@@ -188,12 +241,15 @@ def read_old_log(sheet: Sheet, columns: Columns, catalogue: Catalogue, today: da
         return OldLog(Log(), (), tuple(wrong_columns), 0, {})
     rows = named_rows(sheet, columns)
     names = settled_names(rows, columns, catalogue)
-    faults: list[Fault] = []
+    faults: list[Fault] = [fault for row in rows for fault in formulas_of(row, file)]
+    without_value = {row_number(one) for one in faults}
     made: list[dict[str, Any]] = []
     sources: list[int] = []
     left_out = 0
     counts: dict[tuple[str, str], int] = {}
     for row in rows:
+        if row.number in without_value:
+            continue
         name = row.texts.get("exercise", "")
         slug = names.get(plain(name), "")
         if name and slug in ("", LEFT_OUT):
@@ -206,9 +262,44 @@ def read_old_log(sheet: Sheet, columns: Columns, catalogue: Catalogue, today: da
             made += found
             sources += [row.number] * len(found)
     log, wrong = judged(made, sources, catalogue, file)
-    unsettled = unsettled_names(rows, names, catalogue)
-    in_order = sorted([*faults, *wrong], key=row_number)
+    unsettled = unsettled_names([row for row in rows if row.number not in without_value], names, catalogue)
+    in_order = [in_column(one, sheet, columns) for one in sorted([*faults, *wrong], key=row_number)]
     return OldLog(log, unsettled, tuple(in_order), left_out, readings(rows, names, catalogue))
+
+
+def formulas_of(row: _Row, file: str) -> list[Fault]:
+    """The formulas of a row whose values the file does not hold."""
+    hint = "Open the table in your spreadsheet and save it again, or write the value."
+    return [
+        Fault(file, f"row {row.number}: {name}", f"the formula {text!r} without its value", "a value", hint)
+        for name, text in row.texts.items()
+        if re.match(r"=\S", text)
+    ]
+
+
+# What is judged under another name than that of the column it came from.
+CAME_FROM: Mapping[str, tuple[str, ...]] = {"load_kg": ("load",), "load_lb": ("load",), "rir": ("rir", "rpe")}
+
+
+def in_column(fault: Fault, sheet: Sheet, columns: Columns) -> Fault:
+    """A fault of a row with the letter and name of its column in the table: ``row 5, column C (Weight): load``."""
+    hit = re.fullmatch(r"row (\d+)\W+(\w+)", fault.path)
+    if hit is None:
+        return fault
+    known = [name for name in CAME_FROM.get(hit[2], (hit[2],)) if name in columns.fields]
+    if not known:
+        return fault
+    at = columns.fields.index(known[0])
+    return replace(fault, path=f"row {hit[1]}, column {column_letter(at)} ({sheet.header[at]}): {known[0]}")
+
+
+def column_letter(at: int) -> str:
+    """The letters that a spreadsheet shows over a column: A, B, up to Z, then AA.
+
+    >>> [column_letter(at) for at in (0, 25, 26, 52)]
+    ['A', 'Z', 'AA', 'BA']
+    """
+    return (column_letter(at // 26 - 1) if at >= 26 else "") + chr(ord("A") + at % 26)
 
 
 def row_number(fault: Fault) -> int:
@@ -223,7 +314,7 @@ def named_rows(sheet: Sheet, columns: Columns) -> list[_Row]:
     last: dict[str, str] = {}
     for number, cells in enumerate(sheet.rows, start=sheet.first):
         texts = {name: cell.strip() for name, cell in zip(columns.fields, cells, strict=False) if name and cell.strip()}
-        if not texts:
+        if not texts or tuple(cells) == sheet.header:  # the names of the columns once more, as above a new month
             continue
         if columns.same_as_above:
             is_session = "session_rpe" in texts or "minutes" in texts
@@ -256,13 +347,13 @@ def settled_names(rows: Sequence[_Row], columns: Columns, catalogue: Catalogue) 
 
 def unsettled_names(rows: Sequence[_Row], names: Mapping[str, str], catalogue: Catalogue) -> tuple[Unsettled, ...]:
     """The names without a sure exercise, those with most rows first."""
-    counts: dict[str, int] = {}
+    found: dict[str, list[int]] = {}
     for row in rows:
         name = row.texts.get("exercise", "")
         if name and plain(name) not in names:
-            counts[name] = counts.get(name, 0) + 1
-    ranked = sorted(counts, key=lambda one: (-counts[one], one))
-    return tuple(Unsettled(one, counts[one], match_name(one, catalogue).proposals) for one in ranked)
+            found.setdefault(name, []).append(row.number)
+    ranked = sorted(found, key=lambda one: (-len(found[one]), one))
+    return tuple(Unsettled(one, len(found[one]), match_name(one, catalogue).proposals, found[one][0]) for one in ranked)
 
 
 def readings(rows: Sequence[_Row], names: Mapping[str, str], catalogue: Catalogue) -> dict[str, str]:
@@ -278,6 +369,7 @@ def readings(rows: Sequence[_Row], names: Mapping[str, str], catalogue: Catalogu
 
 NUMBER = r"[-+]?\d+(?:[.,]\d+)?"
 SETS_TIMES = re.compile(r"(\d{1,2})\s*[x×*]\s*(\d{1,3})")
+BEHIND_AT = re.compile(rf"(.*\d)\s*@\s*(rpe)?\s*({NUMBER})\s*(kgs?|kilos?|lbs?|pounds?)?", re.IGNORECASE)
 BODY = re.compile(r"(?:bw|body\s*-?weight|body)\b", re.IGNORECASE)
 
 
@@ -294,7 +386,7 @@ def sets_of(
     when = date_of(row.texts.get("date", ""), columns.order)
     if when is None:
         found = repr(row.texts["date"]) if "date" in row.texts else "nothing"
-        faults.append(Fault(file, f"row {row.number}: date", found, f"a date, {columns.order}"))
+        faults.append(Fault(file, f"row {row.number}: date", found, f"a date with its year, {columns.order}"))
         return []
     if not today.year - MOST_YEARS <= when.year or when > today:
         allowed = f"a day from {today.year - MOST_YEARS} up to today, {today.isoformat()}"
@@ -308,6 +400,7 @@ def sets_of(
         if key in row.texts:
             shared[key] = row.texts[key]
     before = len(faults)
+    part_at(row, faults, file)
     load = load_of(row, columns, faults, file)
     rir = reserve_of(row, faults, file)
     reps = reps_of(row, faults, file)
@@ -320,6 +413,25 @@ def sets_of(
         values = {**shared, **load, **rir, "exercise": slug, "set": stated if stated and len(reps) == 1 else number}
         made.append(values if one is None else {**values, "reps": one})
     return made
+
+
+def part_at(row: _Row, faults: list[Fault], file: str) -> None:
+    """Parts what stands behind an @ of the repetitions: ``3x5 @ 80`` is a load, ``3x5 @ RPE 8`` an effort.
+
+    A number up to 10 without a word could be either; that is a fault.
+    """
+    hit = BEHIND_AT.fullmatch(row.texts.get("reps", ""))
+    if hit is None:
+        return
+    reps, rpe, number, unit = hit.groups()
+    other = "rpe" if rpe else "load"
+    if not rpe and not unit and float(number.replace(",", ".")) <= 10:
+        faults.append(Fault(file, f"row {row.number}: reps", repr(hit[0]), f"{reps} @ RPE 8, or {reps} @ 8 kg"))
+    elif other in row.texts:
+        allowed = f"the {other} in one place only"
+        faults.append(Fault(file, f"row {row.number}: reps", f"{hit[0]!r} beside {row.texts[other]!r}", allowed))
+    else:
+        row.texts.update({"reps": reps, other: number + (unit or "")})
 
 
 def session_once(row: _Row, when: date, counts: dict[tuple[str, str], int]) -> list[dict[str, Any]]:
@@ -340,11 +452,16 @@ def load_of(row: _Row, columns: Columns, faults: list[Fault], file: str) -> dict
     if not rest:
         return {}
     hit = re.fullmatch(rf"({NUMBER})\s*(kg|kgs|kilos?|lbs?|pounds?)?", rest, re.IGNORECASE)
-    if hit is None:
-        faults.append(Fault(file, f"row {row.number}: load", repr(text), "a number, with kg or lb where it differs"))
+    twofold = "Write it without the comma, or with a point." if re.search(r",\d{3}", rest) else ""
+    if hit is None or twofold:  # 1,250 may be a thousand, or one and a quarter
+        allowed = "a number, with kg or lb where it differs"
+        faults.append(Fault(file, f"row {row.number}: load", repr(text), allowed, twofold))
         return {}
     unit = columns.unit if not hit[2] else "lb" if hit[2].lower()[0] in "lp" else "kg"
-    return {f"load_{unit}": hit[1].replace(",", ".")}
+    load = hit[1].replace(",", ".")
+    if rest != text and load.startswith("-"):  # less than the body alone
+        return {f"load_{unit}": load[1:], "load_means": "assistance"}
+    return {f"load_{unit}": load}
 
 
 def reserve_of(row: _Row, faults: list[Fault], file: str) -> dict[str, Any]:

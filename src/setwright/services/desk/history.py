@@ -9,7 +9,7 @@ from typing import Any
 from django.utils import timezone
 from django.utils.dateparse import parse_datetime
 
-from setwright.publish.words import counted
+from setwright.publish.words import counted, date_text
 from setwright.records import models
 from setwright.records.data_base import LogTime
 from setwright.records.port import Event
@@ -67,7 +67,7 @@ def happening(event: Event, titles: dict[str, str]) -> Happening:
 
 def logged(one: LogTime) -> Happening:
     """Rows that were kept at one time as a sentence."""
-    first, last = f"{one.first.day} {one.first:%B}", f"{one.last.day} {one.last:%B}"
+    first, last = date_text(one.first), date_text(one.last)
     span = first if first == last else f"{first} to {last}"
     return Happening(when(one.at), f"{counted(one.rows, 'log row')} kept, {span}")
 

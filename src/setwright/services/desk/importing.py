@@ -12,6 +12,7 @@ import json
 import secrets
 import zipfile
 from collections.abc import Sequence
+from dataclasses import asdict
 from datetime import date, datetime, time
 from statistics import median_high
 from typing import Any
@@ -37,11 +38,25 @@ MOST_ROWS, MOST_COLUMNS, MOST_CELL = 20_000, 60, 500
 LOOKED_AT = 20  # rows that tell where the names stand, and what is between the cells
 
 
-def read_sheet(name: str, data: bytes) -> Sheet:
-    """The first table of a CSV or XLSX file. Raises InputFaults for what is none, or too large."""
+def read_sheets(name: str, data: bytes) -> list[Sheet]:
+    """The tables of a CSV or XLSX file, one a sheet. Raises InputFaults where there is none, or one is too large."""
     if len(data) > MOST_BYTES:
         raise InputFaults([Fault(name, "", f"{len(data) / 1e6:.1f} MB", f"at most {MOST_BYTES / 1e6:.0f} MB")])
-    rows = workbook_rows(name, data) if data[:2] == b"PK" else text_rows(name, data)
+    found = workbook_rows(name, data) if data[:2] == b"PK" else {"": text_rows(name, data)}
+    tables = {title: rows for title, rows in found.items() if sum(1 for row in rows if any(row)) > 1}
+    if not tables:
+        raise InputFaults([Fault(name, "", "no rows", "a table: the names of its columns, and rows below them")])
+    return [read_sheet(name, rows, title if len(found) > 1 else "") for title, rows in tables.items()]
+
+
+def in_sheet(name: str, title: str) -> str:
+    """A file with the sheet of it that is meant, where it has several."""
+    return f"{name}, sheet {title!r}" if title else name
+
+
+def read_sheet(file: str, rows: Sequence[Sequence[str]], title: str = "") -> Sheet:
+    """One table: the names of its columns, and its rows. Raises InputFaults where it has too many, or none."""
+    name = in_sheet(file, title)
     cut = [tuple(cell[:MOST_CELL] for cell in row[:MOST_COLUMNS]) for row in rows]
     above = rows_above(cut)
     found = cut[above:]
@@ -54,7 +69,7 @@ def read_sheet(name: str, data: bytes) -> Sheet:
     width = max(place for row in found for place, cell in enumerate(row, start=1) if cell)
     header, *body = [(row + ("",) * width)[:width] for row in found]
     return Sheet(
-        tuple(head or f"column {number}" for number, head in enumerate(header, start=1)), tuple(body), above + 2
+        tuple(head or f"column {number}" for number, head in enumerate(header, start=1)), tuple(body), above + 2, title
     )
 
 
@@ -81,8 +96,8 @@ def text_rows(name: str, data: bytes) -> list[list[str]]:
         raise InputFaults([Fault(name, "", f"no table: {error}", "a table as CSV or XLSX")]) from None
 
 
-def workbook_rows(name: str, data: bytes) -> list[list[str]]:
-    """The rows of the first sheet of a workbook, values as texts; formulas as what they gave last."""
+def workbook_rows(name: str, data: bytes) -> dict[str, list[list[str]]]:
+    """The rows of each sheet of a workbook, values as texts; a formula as what it gave last, or as it is written."""
     from openpyxl import load_workbook
 
     try:
@@ -90,15 +105,25 @@ def workbook_rows(name: str, data: bytes) -> list[list[str]]:
             size = sum(one.file_size for one in packed.infolist())
         if size > MOST_UNPACKED:
             raise InputFaults([Fault(name, "", "a workbook that unpacks to too much", "a smaller one, or CSV")])
-        book = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
-        sheet = book.worksheets[0]
-        rows = sheet.iter_rows(max_row=MOST_ROWS + 2, max_col=MOST_COLUMNS, values_only=True)
-        return [[cell_text(cell) for cell in row] for row in rows]
+        with_values, as_written = (
+            {
+                sheet.title: list(sheet.iter_rows(max_row=MOST_ROWS + 2, max_col=MOST_COLUMNS, values_only=True))
+                for sheet in load_workbook(io.BytesIO(data), read_only=True, data_only=is_value).worksheets
+            }
+            for is_value in (True, False)
+        )
     except InputFaults:
         raise
     except Exception:  # a damaged workbook fails in as many ways as it has parts
         allowed = "a workbook (XLSX), or the table as CSV"
         raise InputFaults([Fault(name, "", "a file that can't be opened", allowed)]) from None
+    return {
+        title: [
+            [cell_text(written if value is None else value) for value, written in zip(row, other, strict=True)]
+            for row, other in zip(rows, as_written[title], strict=True)
+        ]
+        for title, rows in with_values.items()
+    }
 
 
 def cell_text(cell: Any) -> str:
@@ -119,9 +144,7 @@ def cell_text(cell: Any) -> str:
 def keep_upload(row: models.Trainee, name: str, sheet: Sheet, by: Any) -> str:
     """Keeps an uploaded table until the coach has decided; gives its id."""
     slug = secrets.token_hex(8)
-    text = json.dumps(
-        {"name": name[:200], "header": sheet.header, "rows": sheet.rows, "first": sheet.first}, ensure_ascii=False
-    )
+    text = json.dumps({"name": name[:200], **asdict(sheet)}, ensure_ascii=False)
     models.Document.objects.create(
         practice=row.practice, trainee=row, kind=KIND, slug=slug, text=text, at=timezone.now(), by=by
     )
@@ -134,7 +157,9 @@ def upload_of(row: models.Trainee, slug: str) -> tuple[str, Sheet]:
     if found is None:
         raise LookupError(f"no table of that name waits for {row.name}")
     data = json.loads(found.text)
-    return data["name"], Sheet(tuple(data["header"]), tuple(tuple(one) for one in data["rows"]), data.get("first", 2))
+    rows = tuple(tuple(one) for one in data["rows"])
+    sheet = Sheet(tuple(data["header"]), rows, data.get("first", 2), data.get("title", ""))
+    return in_sheet(data["name"], sheet.title), sheet
 
 
 def throw_away(row: models.Trainee, slug: str) -> None:
@@ -157,7 +182,12 @@ def take_in(row: models.Trainee, slug: str, columns: Columns, without_faulty: bo
     name, sheet = upload_of(row, slug)
     found = look_at(sheet, columns, name)
     open_names = [
-        Fault(name, f"exercise {one.text!r}", f"{one.rows} rows of no known exercise", "an exercise, or left out")
+        Fault(
+            name,
+            f"row {one.first}: exercise",
+            f"{one.text!r}, in {one.rows} row{'s' if one.rows != 1 else ''}",
+            "an exercise of the catalogue, or an answer that leaves it out",
+        )
         for one in found.unsettled
     ]
     if (found.faults or open_names) and not without_faulty:
@@ -173,6 +203,7 @@ def take_in(row: models.Trainee, slug: str, columns: Columns, without_faulty: bo
     return new
 
 
-def waiting_uploads(row: models.Trainee) -> Sequence[models.Document]:
-    """Tables that were uploaded and wait for a decision."""
-    return list(row.documents.filter(kind=KIND).defer("text").order_by("-id"))
+def waiting_uploads(row: models.Trainee) -> Sequence[tuple[models.Document, str]]:
+    """Tables that were uploaded and wait for a decision, each with the name of its file and sheet."""
+    kept = row.documents.filter(kind=KIND).order_by("id")
+    return [(one, upload_of(row, one.slug)[0]) for one in kept]

@@ -18,7 +18,7 @@ from setwright.review.old_log import FIELDS, LEFT_OUT, Columns, OldLog, Sheet, g
 from setwright.services.desk.importing import (
     keep_upload,
     look_at,
-    read_sheet,
+    read_sheets,
     take_in,
     throw_away,
     upload_of,
@@ -45,7 +45,8 @@ def upload(request: HttpRequest, trainee_id: UUID) -> HttpResponse:
             if file is None and not pasted.strip():
                 raise InputFaults([Fault("old log", "", "no file", "a file, or a table pasted from a spreadsheet")])
             name, data = (file.name, file.read()) if file is not None else ("pasted table", pasted.encode())
-            return redirect("import-map", row.id, keep_upload(row, name, read_sheet(name, data), request.user))
+            kept = [keep_upload(row, name, sheet, request.user) for sheet in read_sheets(name, data)]
+            return redirect("import-map", row.id, kept[0]) if len(kept) == 1 else redirect("import", row.id)
         except InputFaults as wrong:
             faults = wrong.faults
     values = {"row": row, "faults": faults, "text": pasted, "waiting": waiting_uploads(row)}
@@ -76,7 +77,7 @@ def columns(request: HttpRequest, trainee_id: UUID, slug: str) -> HttpResponse:
         return mapping_page(request, row, name, sheet, chosen, wrong.faults[:1])
     known = " Rows that were there before count once." if not new else ""
     messages.success(request, f"{new} row{'s' if new != 1 else ''} came into the log.{known}")
-    return redirect("trainee", row.id)
+    return redirect("import" if waiting_uploads(row) else "trainee", row.id)
 
 
 def columns_in(request: HttpRequest, sheet: Sheet) -> Columns:
@@ -167,6 +168,7 @@ def settle_values(found: OldLog, chosen: Columns) -> list[dict[str, Any]]:
         {
             "text": one.text,
             "rows": one.rows,
+            "first": one.first,
             "answer": chosen.names.get(one.text, ""),
             "choices": [(slug, name_of(slug, known)) for slug in one.proposals],
         }
