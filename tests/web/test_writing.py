@@ -168,7 +168,7 @@ PIECES: list[dict[str, Any]] = [
     {"day": "mon", "format": "every-minute", "minutes": 10, "movements": "5 push-ups\n8 bodyweight squats"},
     {"day": "mon", "format": "rounds-for-time", "rounds": 5, "minutes": 15, "movements": "- 10 push-ups\n- 200 m run"},
     {"day": "thu", "format": "as-many-rounds", "minutes": 12, "movements": "10 kettlebell swings @ 16 kg"},
-    {"day": "thu", "format": "circuit", "rounds": 3, "work": "40", "change": "20 s", "movements": "plank\nrower"},
+    {"day": "thu", "format": "circuit", "rounds": 3, "work": "40", "rest": "20 s", "movements": "plank\nrower"},
 ]
 
 
@@ -192,6 +192,112 @@ def test_pieces_of_conditioning_by_rows_become_the_same_bouts_as_by_hand() -> No
     )
     assert sum(bool(bouts) for day in second for _, bouts, _ in day) == 7
     assert first == second
+
+
+@pytest.mark.parametrize(
+    ("piece", "typed"),
+    [
+        ({"format": "every-minute", "every": "90", "rounds": "4"}, "every 90 s for 4 rounds: 5 push-ups"),
+        (
+            {"format": "every-minute", "minutes": 6, "target": "a few words"},
+            "every minute for 6 min, talk test a few words: 5 push-ups",
+        ),
+        (
+            {"format": "rounds-for-time", "rounds": "21-15-9", "minutes": 9, "movements": "push-ups"},
+            "21-15-9 for time, cap 9 min: push-ups",
+        ),
+        (
+            {"format": "as-many-rounds", "minutes": 8, "target": "heart rate", "at": "140-150"},
+            "as many rounds as possible in 8 min, heart rate 140-150: 5 push-ups",
+        ),
+        (
+            {
+                "format": "circuit",
+                "rounds": "2",
+                "work": "40 s",
+                "rest": "20",
+                "target": "max heart rate",
+                "at": "70-80 %",
+                "movements": "plank",
+            },
+            "circuit, 2 rounds, 40 s work, 20 s to change, 70-80 % of max heart rate:\n- plank",
+        ),
+        (
+            {
+                "format": "intervals",
+                "rounds": "6",
+                "work": "500 m",
+                "rest": "2 min",
+                "target": "pace per 500 m",
+                "at": "2:05-2:10",
+                "movements": "rower",
+            },
+            "rower 6 x 500 m, rest 2 min @ 2:05-2:10/500 m",
+        ),
+        (
+            {
+                "format": "intervals",
+                "rounds": "3",
+                "work": "5 min",
+                "rest": "180",
+                "target": "watts",
+                "at": "150-170",
+                "movements": "bike",
+            },
+            "bike 3 x 5 min, rest 3 min, 150-170 watts",
+        ),
+        (
+            {"format": "steady", "minutes": 20, "target": "whole sentences", "movements": "walk"},
+            "walk 20 min, talk test: whole sentences",
+        ),
+        (
+            {"format": "steady", "work": "5 km", "target": "pace per km", "at": "6:30", "movements": "run"},
+            "run 5 km at 6:30 per km",
+        ),
+        (
+            {
+                "format": "carries",
+                "rounds": "6",
+                "work": "20 m",
+                "every": "90",
+                "movements": "farmer carry @ 24 kg\nsled push @ 60 kg",
+            },
+            "farmer carry 6 x 20 m @ 24 kg every 90 s\nsled push 6 x 20 m @ 60 kg every 90 s",
+        ),
+    ],
+)
+def test_every_format_and_target_is_written_by_rows(piece: dict[str, Any], typed: str) -> None:
+    """Referee: the same conditioning typed by hand."""
+    made = composed({"weeks": 1, "bouts": [{"day": "mon", "movements": "5 push-ups", **piece}]}, catalogue())
+
+    one, other = read_block_text(made.text, catalogue()), read_block_text(f"1 week\nMonday\n{typed}", catalogue())
+    first, second = (
+        [(entry.exercise, entry.part, entry.bouts, entry.schemes) for entry in read.template.sessions[0].entries]
+        for read in (one, other)
+    )
+    assert made.faults == () and first == second and all(bouts for _, _, bouts, _ in second)
+
+
+@pytest.mark.parametrize(
+    ("piece", "field", "says"),
+    [
+        ({"format": "intervals", "work": "500 m", "rest": "2 min"}, "rounds", "how many"),
+        ({"format": "intervals", "rounds": "6", "rest": "2 min"}, "work", "with its unit"),
+        ({"format": "intervals", "rounds": "6", "work": "500"}, "work", "with its unit"),
+        ({"format": "carries", "rounds": "6", "work": "20 m", "rest": "60", "every": "90"}, "every", "not both"),
+        ({"format": "steady"}, "work", "with its unit"),
+        ({"format": "steady", "minutes": 20, "rounds": "3"}, "rounds", "steady work has none"),
+        ({"format": "steady", "minutes": 20, "target": "pace per 500 m"}, "at", "minutes and seconds"),
+        ({"format": "steady", "minutes": 20, "target": "pace per 500 m", "at": "2"}, "at", "minutes and seconds"),
+        ({"format": "steady", "minutes": 20, "target": "watts", "at": "5000-6000"}, "at", "10 to 1500 W"),
+        ({"format": "steady", "minutes": 20, "at": "150"}, "at", "How hard"),
+        ({"format": "as-many-rounds", "minutes": 8, "target": "heart rate", "at": "fast"}, "at", "a number"),
+    ],
+)
+def test_what_a_row_of_conditioning_lacks_is_said_at_its_field(piece: dict[str, Any], field: str, says: str) -> None:
+    made = composed({"bouts": [{"day": "mon", "movements": "rower", **piece}]}, catalogue())
+
+    assert [(one.path, says in one.allowed) for one in made.faults] == [(f"bouts[1].{field}", True)]
 
 
 @pytest.mark.parametrize(

@@ -106,7 +106,7 @@ def written_by_rows(request: HttpRequest, row: models.Trainee, days: Sequence[Tr
     if typed.get("deed") == "as-text":
         return written_page(request, row, days, made.text, start)
     read = read_lines(made.text, catalogue(), [one.day for one in days])
-    faults = [*read.faults, *(fault for line in read.lines for fault in line.faults), *date_fault(start)]
+    faults = [*made.faults, *read.faults, *(fault for line in read.lines for fault in line.faults), *date_fault(start)]
     if faults:
         rows = shown(form, typed, made.at_rows(faults))
         return written_page(request, row, days, "", start, rows=rows, status=400)
