@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -187,6 +188,26 @@ def test_a_session_that_changes_within_the_hour_is_planned_on(hour: Any, gym: An
     after = [one["exercise"] for one in rows_of(hour, 1)]
     assert before and after.count("bench_bb") == len(before) and "back_squat" not in after
     assert ("goblet_squat" in after) == bool(new) and rows_of(hour, 2)
+
+
+@pytest.mark.parametrize("minutes", range(0, 50, 2))
+def test_a_superset_that_is_joined_within_the_hour_is_planned_on_at_every_minute(gym: Any, minutes: int) -> None:
+    """What was begun of the squat stays, what is left of it goes on in turn with the push-ups; nothing twice."""
+    hour = from_noon(gym)
+    was = [one for one in rows_of(hour, 1) if one["exercise"] == "back_squat"]
+    pair = "A back squat 3 x 5-6 @ RPE 7, rest 90 s\nA push-up 3 x 8 @ RPE 7, rest 90 s\n"
+    change_block(gym, "back squat 3 x 5-6 @ RPE 7, rest 3 min\n", pair)
+
+    hours.something_came(hour, hours.Between(), minute(hour, minutes), gym.coach.user)
+
+    after = rows_of(hour, 1)
+    squats = [one for one in after if one["exercise"] == "back_squat"]
+    begun = [one["from_s"] for one in was if one["from_s"] < 60 * minutes]
+    assert [one["from_s"] for one in squats][: len(begun)] == begun
+    assert [one["exercise"] for one in after].count("pushup") == 3
+    assert len({(one["entry"], one["set"]) for one in after}) == len(after) and len(squats) == len(was)
+    ends = sorted((one["from_s"], one["to_s"]) for one in after)
+    assert all(b[0] >= a[1] for a, b in pairwise(ends))
 
 
 def test_ramp_sets_go_by_the_clock_for_who_logs(hour: Any, gym: Any) -> None:

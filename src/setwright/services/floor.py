@@ -22,7 +22,8 @@ from setwright.plan.floor.hour import Comer, Hour, LeftOut, entries_of, offers, 
 from setwright.plan.floor.now import Dropped, without_lacking
 from setwright.plan.floor.scarcity import best_exchange, one_more, unlimited_end_s
 from setwright.plan.floor.solve import USUAL, Effort, Solved, solve_floor
-from setwright.plan.floor.visit import Attendee, Floor, Key, Placed, Visit, with_visits
+from setwright.plan.floor.spans import NEVER
+from setwright.plan.floor.visit import Attendee, Floor, Key, Placed, Use, Visit, with_visits
 from setwright.publish.floor_words import thing_words
 from setwright.services.files import read_text
 from setwright.services.floor_asked import (
@@ -254,7 +255,7 @@ def go_on(
     need_everything(asked, comers, made, place)
     stock, _ = floor_stock(place, turns)
     now_s = round(60 * (asked.from_minute or 0.0))
-    before, timetable = followed(old, [person for person, _ in made], stock, str(asked.again))
+    before, timetable = followed(old, [person for person, _ in made], stock, str(asked.again), now_s)
     all_broken = list(dict.fromkeys([*(one for one in old["broken"] if one in stock), *broken]))
     gone = tuple(dict.fromkeys([*(one for one in old["absent"]), *absent]))
     floor = Floor(tuple(person for person, _ in made), lowered(stock, all_broken))
@@ -263,15 +264,18 @@ def go_on(
 
 
 def followed(
-    old: dict[str, Any], people: Sequence[Attendee], stock: Mapping[str, int], file: str
+    old: dict[str, Any], people: Sequence[Attendee], stock: Mapping[str, int], file: str, now_s: int
 ) -> tuple[Floor, dict[Key, Placed]]:
     """The floor and timetable that an earlier file tells of, as far as it has sets of these sessions.
 
-    Who left with a set missing in between has done the first so many.
+    Who left with sets missing at the end has done the first so many. A visit that was planned in another shape, as
+    before its entries became a superset, keeps the sets that are begun, and the others never were planned.
     """
     rows: dict[tuple[str, int], list[dict[str, Any]]] = {}
+    by_name: dict[str, list[dict[str, Any]]] = {}
     for row in old["sets"]:
         rows.setdefault((row["name"], row["entry"]), []).append(row)
+        by_name.setdefault(row["name"], []).append(row)
     known = {one.name for one in people}
     unknown = sorted({row["name"] for row in old["sets"]} - known)
     if unknown:
@@ -286,25 +290,69 @@ def followed(
             by_step = {(visit.entries.index(row["entry"]), row["set"]): row for row in mine}
             here = [by_step.get((step.entry, step.number)) for step in visit.steps]
             done = [row for row in here if row is not None]
+            meanwhile = [row for row in by_name.get(person.name, ()) if row["entry"] not in visit.entries]
+            if done and not has_this_shape(visit, here, meanwhile, old["from_s"]):
+                here = [row if row is not None and row["from_s"] <= now_s else None for row in here]
+                done = [row for row in here if row is not None]
+                starts = tuple(NEVER if row is None else row["from_s"] for row in here)
+                uses = uses_under_way(here, now_s, stock)
+                visits[v] = replace(visit, uses=uses)
+                placed = Placed(starts, tuple(use.things[0] for use in uses), of_another_shape=True)
+            elif done:
+                so_many = len(done)
+                uses = tuple(replace(use, last=min(use.last, so_many - 1)) for use in visit.uses if use.first < so_many)
+                shorter = replace(
+                    visit,
+                    steps=visit.steps[:so_many],
+                    rests=tuple(rest for rest in visit.rests if rest.after < so_many),
+                    uses=uses,
+                )
+                visits[v] = shorter if so_many < len(visit.steps) else visit
+                things = tuple(thing_held(done, number, use.things, stock) for number, use in enumerate(visits[v].uses))
+                placed = Placed(tuple(row["from_s"] for row in done), things)
             if not done:
                 continue
-            if here[: len(done)] != done and any(row["from_s"] > old["from_s"] for row in done):
-                raise InputFaults(
-                    [Fault(file, "sets", f"gaps in {visit.exercises[0]} of {person.name}", "its own blocks")]
-                )
-            uses = tuple(replace(use, last=min(use.last, len(done) - 1)) for use in visit.uses if use.first < len(done))
-            shorter = replace(
-                visit,
-                steps=visit.steps[: len(done)],
-                rests=tuple(rest for rest in visit.rests if rest.after < len(done)),
-                uses=uses,
-            )
-            visits[v] = shorter if len(done) < len(visit.steps) else visit
-            things = tuple(thing_held(done, number, use.things, stock) for number, use in enumerate(visits[v].uses))
-            timetable[(a, len(kept))] = Placed(tuple(row["from_s"] for row in done), things)
+            timetable[(a, len(kept))] = placed
             kept.append(v)
         attendees.append(with_visits(person, kept, visits))
     return Floor(tuple(attendees), stock), timetable
+
+
+def uses_under_way(rows: Sequence[Mapping[str, Any] | None], now_s: int, stock: Mapping[str, int]) -> tuple[Use, ...]:
+    """What the step under way holds, until it is over."""
+    return tuple(
+        Use((hold["thing"],), hold["count"], step, step, 0, 0)
+        for step, row in enumerate(rows)
+        if row is not None and row["from_s"] <= now_s < row["to_s"]
+        for hold in row["holds"]
+        if hold["thing"] in stock and hold["to_s"] > now_s
+    )
+
+
+def has_this_shape(
+    visit: Visit, rows: Sequence[Mapping[str, Any] | None], others: Sequence[Mapping[str, Any]], planned_s: int
+) -> bool:
+    """True where a timetable has the first so many steps of a visit, one after another, with its rests.
+
+    rows : of each step, None where it has none
+    others : what the same person does beside this visit, which is nothing between its steps
+    planned_s : since when the timetable was planned and not believed
+    """
+    have = [row for row in rows if row is not None]
+    if list(rows[: len(have)]) != have:
+        return False
+    later = [row["from_s"] > planned_s for row in have]
+    first_s, last_s = have[0]["from_s"], have[-1]["from_s"]
+    if later[-1] and any(planned_s < row["from_s"] and first_s < row["from_s"] < last_s for row in others):
+        return False
+    if any(after["from_s"] < before["to_s"] for before, after, new in zip(have, have[1:], later, strict=False) if new):
+        return False
+    for rest in visit.rests:
+        if rest.after < len(have) and later[rest.before]:
+            between = have[rest.after]["from_s"] - have[rest.before]["to_s"]
+            if between < rest.least_s or (rest.most_s is not None and between > rest.most_s):
+                return False
+    return True
 
 
 def thing_held(rows: Sequence[dict[str, Any]], use: int, things: Sequence[str], stock: Mapping[str, int]) -> str:

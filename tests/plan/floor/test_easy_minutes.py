@@ -91,7 +91,7 @@ def test_who_marches_goes_on_marching_when_somebody_leaves() -> None:
     before = rows(floor, first)
 
     old = {"sets": before, "from_s": 0}
-    was, timetable = followed(old, floor.attendees, floor.stock, "hour.json")
+    was, timetable = followed(old, floor.attendees, floor.stock, "hour.json", 120)
     again = plan_again(floor, was, timetable, 120, gone=["P5"], effort=AT_ONCE)
 
     after = rows(again.floor, again.solved.timetable)

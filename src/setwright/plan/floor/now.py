@@ -119,14 +119,20 @@ def as_it_is(floor: Floor, old: Floor, timetable: Mapping[Key, Placed], change: 
     for a, person in enumerate(floor.attendees):
         keys = {v: old_key(old, person.name, visit) for v, visit in enumerate(person.visits)}
         placed = {v: timetable[key] for v, key in keys.items() if key is not None}
+        was = {v: old.visit(key) for v, key in keys.items() if key is not None}
         stops = {v for v, key in keys.items() if person.name in change.gone or key in stopped}
         if person.name in change.logged:
-            lefts = by_log(person, placed, change, stops)
+            lefts = by_log(person, placed, change, stops, was)
         else:
-            lefts = [by_timetable(person, v, placed.get(v), change, v in stops) for v in range(len(person.visits))]
+            lefts = [
+                left
+                for v in range(len(person.visits))
+                for left in by_timetable(person, v, placed.get(v), change, v in stops, was.get(v, person.visits[v]))
+            ]
         made.dropped += [one.dropped for one in lefts if one.dropped is not None]
         kept = [one for one in lefts if one.visit is not None]
-        made.attendees.append(with_lefts(person, kept, person.name in change.logged))
+        is_told = person.name in change.logged or any(one.of_another_shape for one in placed.values())
+        made.attendees.append(with_lefts(person, kept, is_told))
         for place, one in enumerate(kept):
             if one.fixed is not None:
                 made.fixed[(a, place)] = one.fixed
@@ -156,15 +162,59 @@ def with_lefts(person: Attendee, kept: Sequence[Left], is_logged: bool) -> Atten
     return replace(person, visits=visits, gaps=gaps, ready_s=ready, is_logged=is_logged)
 
 
-def by_timetable(person: Attendee, v: int, placed: Placed | None, change: Change, stops: bool) -> Left:
-    """One visit as it is now, when the timetable was followed."""
+def by_timetable(
+    person: Attendee, v: int, placed: Placed | None, change: Change, stops: bool, was: Visit
+) -> list[Left]:
+    """One visit as it is now, when the timetable was followed; ``was``: as the timetable had it."""
     visit = person.visits[v]
+    if placed is not None and placed.of_another_shape:
+        return in_a_new_shape(person.name, v, visit, placed, change, was)
     if placed is not None and has_begun(visit, placed, change.now_s):
-        return begun_visit(person.name, v, visit, placed, change, stops)
-    return open_visit(person.name, v, visit, placed, change)
+        return [begun_visit(person.name, v, visit, placed, change, stops)]
+    return [open_visit(person.name, v, visit, placed, change)]
 
 
-def by_log(person: Attendee, placed: Mapping[int, Placed], change: Change, stops: Collection[int]) -> list[Left]:
+def in_a_new_shape(name: str, v: int, visit: Visit, placed: Placed, change: Change, was: Visit) -> list[Left]:
+    """A visit whose shape has changed: the steps that are begun as they were, then the others.
+
+    What was held is held only by a step that is not over.
+    """
+    begun = [i for i, start in enumerate(placed.starts) if start <= change.now_s]
+    if not begun:
+        return [open_visit(name, v, visit, None, change)]
+    part, numbers = part_of(was, begun)
+    held = [(use, placed.things[n]) for use, n in zip(part.uses, numbers, strict=True)]
+    held = [(use, thing) for use, thing in held if thing not in change.broken]
+    stays = Placed(tuple(placed.starts[i] for i in begun), tuple(thing for _, thing in held))
+    found = [Left(v, replace(part, uses=tuple(use for use, _ in held)), fixed=stays)]
+    if len(begun) < len(visit.steps):
+        left = what_goes_on(name, v, visit, frozenset(begun), replace(placed, things=()), change)
+        found.append(replace(left, ready_s=rest_since(visit, begun, placed, change.now_s)))
+    return found
+
+
+def rest_since(visit: Visit, begun: Sequence[int], placed: Placed, now_s: int) -> int:
+    """Seconds to the first step that is left, from now or from the end of the step under way, so that no rest is short.
+
+    When each step that is begun ends is known.
+    """
+    rest = part_of(visit, [i for i in range(len(visit.steps)) if i not in begun])[0]
+    longest = 0
+    for entry in {visit.steps[i].entry for i in begun}:
+        over_s = max(placed.starts[i] + visit.steps[i].work_s for i in begun if visit.steps[i].entry == entry)
+        planned = max((one.least_s for one in visit.rests if visit.steps[one.before].entry == entry), default=0)
+        soonest = min((step.at_s for step in rest.steps if step.entry == entry), default=planned)
+        longest = max(longest, planned - soonest - max(0, now_s - over_s))
+    return longest
+
+
+def by_log(
+    person: Attendee,
+    placed: Mapping[int, Placed],
+    change: Change,
+    stops: Collection[int],
+    was: Mapping[int, Visit],
+) -> list[Left]:
     """Every visit of one whose log is there: what is done, then what is left of it.
 
     A visit that is where the timetable has it stays as it is.
@@ -187,6 +237,11 @@ def by_log(person: Attendee, placed: Mapping[int, Placed], change: Change, stops
     found: list[Left] = []
     for v, visit in enumerate(person.visits):
         at, steps = placed.get(v), done[v]
+        if at is not None and at.of_another_shape and steps == begun[v]:
+            found += in_a_new_shape(person.name, v, visit, at, change, was[v])
+            continue
+        if at is not None and at.of_another_shape:
+            at = replace(at, things=()) if steps else None
         if at is not None and not steps and on_time and has_begun(visit, at, change.now_s):
             found.append(begun_visit(person.name, v, visit, at, change, v in stops))
         elif not steps:
@@ -245,7 +300,8 @@ def what_goes_on(
     if name in change.gone or lost:
         return Left(v, None, dropped=Dropped(name, visit, left, () if name in change.gone else lost))
     before = None
-    if placed is not None and left[-1] < len(placed.starts) and len(placed.things) == len(visit.uses):
+    was_planned = placed is not None and left[-1] < len(placed.starts) and not placed.of_another_shape
+    if placed is not None and was_planned and len(placed.things) == len(visit.uses):
         numbers = part_of(visit, left)[1]
         before = Placed(tuple(placed.starts[i] for i in left), tuple(placed.things[n] for n in numbers))
     ends = {} if placed is None else {i: at + visit.steps[i].work_s for i, at in enumerate(placed.starts)}

@@ -120,10 +120,15 @@ Key = tuple[int, int]  # an attendee's place on the floor, and the visit's place
 
 @dataclass(frozen=True)
 class Placed:
-    """A visit in a timetable: when each step starts, s, and the thing each use is given."""
+    """A visit in a timetable: when each step starts, s, and the thing each use is given.
+
+    ``of_another_shape``: it was planned otherwise than its session has it now, as before it became a superset; then
+    steps that have not begun start NEVER, and the things are only those of a step under way.
+    """
 
     starts: tuple[int, ...]
     things: tuple[str, ...]
+    of_another_shape: bool = False
 
 
 @dataclass(frozen=True)
