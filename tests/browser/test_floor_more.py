@@ -75,6 +75,23 @@ def test_no_such_machine_logs_what_was_taken_and_tells_the_coach(gym: Any, phone
     assert page.locator(".count").inner_text().startswith("Set 2 of")
 
 
+def test_in_mid_session_an_alternative_says_only_what_is_left_of_it(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "back squat 4 x 5-6 @ RPE 8, rest 3 min")
+    page = opened_today(phone(gym.trainee.user))
+    to_the_work(page)
+    page.locator("[data-id=instead]").tap()
+    (all_sets,) = re.findall(r": (\d+) x (\S+)", page.locator("[data-id=take-0]").inner_text())
+    page.get_by_role("button", name="Go back").tap()
+    log_set(page)
+    log_set(page)
+
+    page.locator("[data-id=instead]").tap()
+
+    expect(page.locator("[data-id=take-0]")).to_contain_text(f": {int(all_sets[0]) - 2} x {all_sets[1]}")
+    page.locator("[data-id=take-0]").tap()
+    expect(page.locator("[data-card]")).to_contain_text(f"Set 3 of {all_sets[0]}")
+
+
 def test_what_is_left_out_on_one_phone_is_left_out_on_the_other_and_for_the_coach(gym: Any, phone: Any) -> None:
     one, other = phone(gym.trainee.user), phone(gym.trainee.user)
     opened_today(one)

@@ -112,6 +112,24 @@ def test_letters_make_supersets_and_headings_make_parts() -> None:
     assert [one.part for one in session.entries] == ["main", "assistance", "assistance", "assistance"]
 
 
+@pytest.mark.parametrize(
+    ("heading", "line", "part"),
+    [
+        ("Intervals", "bike 5 x 60 s, rest 60 s", "conditioning"),
+        ("Interval work:", "bike 5 x 60 s, rest 60 s", "conditioning"),
+        ("Conditioning", "bike 20 min", "conditioning"),
+        ("Finisher", "kettlebell swing 3 x 15", "finisher"),
+        ("Warm-up", "band pull-apart 2 x 15", "warm-up"),
+        ("Mobility", "cossack squat 2 x 8", "loaded-mobility"),
+        ("Skill", "wall handstand hold 3 x 20 s", "skill"),
+    ],
+)
+def test_the_name_of_a_part_alone_on_its_line_opens_it(heading: str, line: str, part: str) -> None:
+    (session,) = read_block_text(f"Mon\nMain\nback squat 3 x 5\n{heading}\n{line}\n", catalogue()).template.sessions
+
+    assert [one.part for one in session.entries] == ["main", part]
+
+
 def test_effort_by_week_is_read() -> None:
     text = "6 weeks\nweeks 1 to 3 RPE 7, week 4 easy, weeks 5 and 6 RPE 8.5\nsquat 3 x 5\n"
     template = read_block_text(text, catalogue()).template

@@ -21,7 +21,8 @@ PART_WORDS: Mapping[str, PartName] = {
     **dict.fromkeys(("secondary", "supplemental", "auxiliary", "core", "abs", "core work", "carries"), "assistance"),
     **dict.fromkeys(("finisher", "finishers"), "finisher"),
     **dict.fromkeys(("loaded mobility", "loaded-mobility", "mobility", "mobility work"), "loaded-mobility"),
-    **dict.fromkeys(("conditioning", "cardio", "cool-down", "cool down", "cooldown"), "conditioning"),
+    **dict.fromkeys(("conditioning", "cardio", "intervals", "interval work"), "conditioning"),
+    **dict.fromkeys(("cool-down", "cool down", "cooldown"), "conditioning"),
 }
 DAY_WORDS: Mapping[str, Day] = {
     **{day: day for day in DAYS},

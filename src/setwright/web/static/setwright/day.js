@@ -392,7 +392,7 @@ class Card {
     return el("section", { class: "card now", "aria-label": "Instead" },
       el("h2", {}, `Instead of ${entry.name}`),
       el("div", { class: "stack" }, entry.instead.map((one, at) => button([el("span", {},
-        el("strong", {}, one.name), el("span", { class: "line small" }, `${one.case}: ${one.dose}${one.sets[0]?.load_kg ? `, ${loadOf(one)}` : ""}`),
+        el("strong", {}, one.name), el("span", { class: "line small" }, `${one.case}: ${session.doseLeft(entry, one)}${one.sets[0]?.load_kg ? `, ${loadOf(one)}` : ""}`),
         el("span", { class: "line small" }, `Kept: ${one.kept}.${one.lost && one.lost !== "little" ? ` Lost: ${one.lost}.` : ""}${one.waits ? " Waits for your coach." : ""}`))],
       take(one), { class: "big quiet", "data-id": `take-${at}` }))),
       entry.instead.length ? null : el("p", {}, "Nothing else was approved for it."),

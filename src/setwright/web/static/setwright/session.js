@@ -149,6 +149,16 @@ export class Session {
     return this.taken(entry).sets.length + (this.choice(entry).more ?? 0);
   }
 
+  // What of an alternative would be left today, where sets of the entry are done already: 2 x 8 of 3 x 8.
+  doseLeft(entry, other) {
+    const count = other.sets.length + (this.choice(entry).more ?? 0);
+    const done = Array.from({ length: count }, (_, at) => at + 1).filter((number) => this.logged(entry, number)).length;
+    if (!done) return other.dose;
+    const plain = /^\d+ x ([^,]+)$/.exec(other.dose);
+    if (done === count) return `nothing is left of ${other.dose}`;
+    return plain ? `${count - done} x ${plain[1]}` : `${other.dose}, ${done === 1 ? "the first set is" : `${done} sets are`} done`;
+  }
+
   planned(entry, number) {
     const sets = this.taken(entry).sets;
     return sets[Math.min(number, sets.length) - 1];
