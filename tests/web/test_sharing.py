@@ -6,7 +6,7 @@ Referees: RFC 5545 for the calendar, through ``icalendar``; RFC 9110 and the Ref
 from __future__ import annotations
 
 import re
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -115,6 +115,36 @@ def test_the_calendar_holds_every_session_of_what_is_in_force_at_its_time(gym: A
     planned = {session_date(gym.block, week.number, one.day) for week in gym.block.weeks for one in week.sessions}
     assert {one.decoded("dtstart").date() for one in events} == planned and planned
     assert {one.decoded("dtstart").strftime("%H:%M") for one in events} == {"07:15"}
+
+
+def test_a_calendar_is_stamped_when_it_was_last_revised_and_alike_until_then(gym: Any) -> None:
+    """DTSTAMP is the time of the last revision where no METHOD is stated. Referee: RFC 5545, 3.8.7.2, from memory."""
+    from icalendar import Calendar
+
+    path = make(gym, what="calendar")
+    first, again = Client().get(path).content, Client().get(path).content
+    gym.trainee.in_force.create(block=gym.block.id, at="2026-11-28T10:20:30+02:00")
+    after = Client().get(path).content
+
+    def stamps(data: bytes) -> set[Any]:
+        return {one.decoded("dtstamp") for one in Calendar.from_ical(data).walk("VEVENT")}
+
+    (kept,) = gym.trainee.in_force.order_by("id").values_list("at", flat=True)[:1]
+    assert first == again and b"METHOD" not in first
+    assert stamps(first) == {datetime.fromisoformat(kept).replace(microsecond=0).astimezone(UTC)}
+    assert stamps(after) == {datetime(2026, 11, 28, 8, 20, 30, tzinfo=UTC)}
+
+
+def test_a_calendar_that_is_over_opens_nothing_and_its_page_says_so_plainly(gym: Any) -> None:
+    notes, calendar = make(gym, days="7"), make(gym, what="calendar", days="7")
+    models.Share.objects.update(expires_at=timezone.now() - timedelta(seconds=1))
+
+    for browser in (Client(), gym.as_trainee()):
+        assert browser.get(calendar).status_code == 404 and b"VEVENT" not in browser.get(calendar).content
+        page = browser.get(notes)
+        assert page.status_code == 404
+        says = "<p>It is over, it was withdrawn, or there never was one. Ask whoever gave it to you.</p>"
+        assert says in page.content.decode()
 
 
 def test_every_step_of_a_link_goes_into_the_audit_trail(gym: Any) -> None:

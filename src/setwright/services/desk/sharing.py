@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import secrets
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -27,7 +27,6 @@ from setwright.records import models
 from setwright.records.data_base import current_of
 from setwright.services.desk.practice import digest_of, note
 from setwright.services.gather import catalogue
-from setwright.services.publishing import stamp_of
 
 NOTES, CALENDAR, PUBLIC = "notes", "calendar", "public"
 WHAT = {NOTES: "the sessions with notes", CALENDAR: "the calendar"}
@@ -186,4 +185,13 @@ def calendar_of(share: models.Share) -> bytes:
     block = current_of(share.trainee)
     if block is None:
         return b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Setwright//Block calendar 1//EN\r\nEND:VCALENDAR\r\n"
-    return block_calendar(block, catalogue(), share.starts_at or USUAL_START, stamp_of(block))
+    return block_calendar(block, catalogue(), share.starts_at or USUAL_START, revised_at(share.trainee))
+
+
+def revised_at(row: models.Trainee) -> datetime:
+    """When what is in force came into force: the time of the last revision of its calendar.
+
+    Source: RFC 5545, 3.8.7.2 (DTSTAMP where no METHOD is stated), from memory.
+    """
+    found = datetime.fromisoformat(row.in_force.latest("id").at)
+    return (found if timezone.is_aware(found) else timezone.make_aware(found)).astimezone(UTC)
