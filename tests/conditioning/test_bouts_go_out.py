@@ -57,6 +57,15 @@ def dates() -> str:
     return str(event["DESCRIPTION"])
 
 
+def test_the_talk_says_each_format_before_its_first_movement() -> None:
+    """Referee: the headings of the session itself, in the same text."""
+    text = public_files(block_of(TEXT), title="Mixed", formats=("txt",))["public.txt"].decode()
+    talk = " ".join(text.partition("THE TALK")[2].split())
+
+    assert f"{SAID[0]}: Push-up, 5 reps" in talk and f"{SAID[1]}: Rowing machine, 20 min" in talk
+    assert talk.count(SAID[0]) == talk.count(SAID[1]) == 1 and " Bodyweight squat, 8 reps" in talk
+
+
 @pytest.mark.parametrize("told", [clinic, dates])
 def test_a_session_says_the_heading_of_each_bout_once_before_its_movements(told: Callable[[], str]) -> None:
     lines = told().splitlines()

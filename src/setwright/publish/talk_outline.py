@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from setwright.catalogue.store import Catalogue
 from setwright.faults import Fault, InputFaults
 from setwright.plan.block import Entry
 from setwright.plan.public import PublicEdition, PublicEntry, PublicSession, Variant
 from setwright.publish import words
+from setwright.publish.bout_words import heading_text
 
 WORDS_A_MINUTE = 130  # slow speech before a group; common practice, no published source
 STEP_S = 5
@@ -139,10 +140,19 @@ def drafts_of(edition: PublicEdition, session: PublicSession, catalogue: Catalog
     drafts = [_Draft("How to judge effort", (Saying("effort", EFFORT),), (), 1, False)]
     if warm:
         drafts.append(warm_up_draft(warm, catalogue))
-    drafts += [draft_of(one, edition, catalogue) for one in rest]
+    for before, one in zip((None, *rest), rest, strict=False):
+        made = draft_of(one, edition, catalogue)
+        drafts.append(replace(made, title=f"{bout_title(before, one, catalogue)}{made.title}"))
     careful = tuple(Saying("careful", one) for one in edition.cautions)
     drafts.append(_Draft("Before you begin", careful, (Saying("then", QUESTIONS),), 1, False))
     return drafts
+
+
+def bout_title(before: PublicEntry | None, one: PublicEntry, catalogue: Catalogue) -> str:
+    """The heading of a bout before its first movement: ``3 rounds for time: ``; empty for all else."""
+    bout, letter = one.first.bout, one.first.superset
+    is_going_on = before is not None and letter and (before.first.superset, before.first.bout) == (letter, bout)
+    return "" if bout is None or is_going_on else f"{heading_text(bout, catalogue)}: "
 
 
 def warm_up_draft(warm: Sequence[PublicEntry], catalogue: Catalogue) -> _Draft:

@@ -79,7 +79,7 @@ def written_form(catalogue: Catalogue, days: Sequence[TrainingDay]) -> Form:
         carries=("day",),
         fields=(
             Choice("day", "Day", choices=choices, empty=None, usual=choices[0][0]),
-            Choice("format", "How", choices=FORMATS, empty=None, usual=FORMATS[0][0]),
+            Choice("format", "How", choices=FORMATS, empty=None, usual=FORMATS[0][0], wide=True),
             Field("rounds", "Rounds or pieces", "5, or 21-15-9 for time"),
             Number("minutes", "Minutes", "of all; for time: the cap"),
             Field("work", "Work", "40 s, 500 m or 5 min"),
