@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from dataclasses import replace
 from datetime import date, timedelta
@@ -435,3 +436,19 @@ def test_who_does_not_train_that_day_is_left_out_and_named(
     shown = capsys.readouterr()
     assert [one["number"] for one in json.loads(shown.out)["people"]] == [1, 3]
     assert "Left out, no session that day: Falk Terrin; nearest " in shown.err
+
+
+def test_the_names_of_the_picture_stay_where_they_are_and_stand_at_its_bars(
+    hall: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Common practice, no published source: the names alone are as high as the whole, each at its height."""
+    floor(hall, capsys, "--out", str(tmp_path), names=("edda", "falk"))
+    page = (tmp_path / "floor.html").read_text()
+    whole, alone = re.findall(r"<svg xmlns.*?</svg>", page, flags=re.DOTALL)
+
+    def heights(svg: str) -> dict[str, str]:
+        return {name: y for y, name in re.findall(r'<text x="4" y="([\d.]+)"[^>]*>([^<]+)<', svg)}
+
+    assert set(heights(alone)) == {"Edda", "Falk"} and heights(alone) == heights(whole)
+    assert re.findall(r'viewBox="0 0 [\d.]+ ([\d.]+)"', whole) == re.findall(r'viewBox="0 0 [\d.]+ ([\d.]+)"', alone)
+    assert "position: sticky" in page and 'class="names"' in alone and "aria-hidden" in alone

@@ -29,7 +29,7 @@ def floor_svg(report: FloorReport) -> str:
     title = f"{report.title}: done at {clock(report.end_s)}"
     found = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
-        f'style="min-width:40rem;width:100%;background:#fff" font-family="Open Sans, sans-serif">',
+        f'style="width:100%;background:#fff" font-family="Open Sans, sans-serif">',
         f"<title>{escape(title)}</title>",
     ]
     step = 300 if span <= 5400 else 600
@@ -42,7 +42,7 @@ def floor_svg(report: FloorReport) -> str:
     labels = first_names([person.label for person in report.people])
     for number, person in enumerate(report.people):
         y = TOP + ROW * number
-        found.append(f'<text x="0" y="{y + 16:g}" font-size="14" fill="#111">{escape(labels[number][:14])}</text>')
+        found.append(name_text(labels[number], y))
         for line in person.lines:
             width = max(2.0, x(line.to_s) - x(line.from_s))
             found.append(
@@ -55,3 +55,20 @@ def floor_svg(report: FloorReport) -> str:
                     f'fill="#111">{line.letter}</text>'
                 )
     return "".join(found) + "</svg>"
+
+
+def names_svg(report: FloorReport) -> str:
+    """The names of the picture alone, as high as it: they stay in sight where a phone moves the bars along."""
+    height = TOP + ROW * len(report.people) + 6
+    labels = first_names([person.label for person in report.people])
+    found = [name_text(label, TOP + ROW * number) for number, label in enumerate(labels)]
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {LABEL:g} {height:g}" aria-hidden="true" class="names" '
+        f'style="width:{100 * LABEL / WIDTH:g}%;background:#fff" font-family="Open Sans, sans-serif">'
+        f"{''.join(found)}</svg>"
+    )
+
+
+def name_text(label: str, y: float) -> str:
+    """A name at the left of its row."""
+    return f'<text x="4" y="{y + 16:g}" font-size="14" fill="#111">{escape(label[:14])}</text>'

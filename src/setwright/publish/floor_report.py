@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from setwright.publish.floor_picture import floor_svg
+from setwright.publish.floor_picture import floor_svg, names_svg
 from setwright.publish.floor_words import FloorReport, clock
 from setwright.publish.page import fill
 from setwright.publish.sheet import FOOT, Paper, pages_of, typeset
@@ -39,6 +39,7 @@ def floor_html(report: FloorReport) -> str:
         facts=report.facts,
         changes=report.changes,
         svg=floor_svg(report),
+        names=names_svg(report),
         people=people,
     )
 

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 
 from setwright.catalogue.equipment import in_words
 from setwright.catalogue.store import Catalogue
+from setwright.plan.bout import Bout
 from setwright.plan.floor.again import Moved
 from setwright.plan.floor.bounds import soonest_s
-from setwright.plan.floor.hour import Hour
+from setwright.plan.floor.hour import Hour, entries_of
 from setwright.plan.floor.scarcity import Exchange
 from setwright.plan.floor.timetable import end_of, finish_of, over_s
 from setwright.plan.floor.visit import Key, Visit
+from setwright.publish.bout_words import bout_text
 from setwright.publish.words import counted, date_text, name_of
 
 WEIGHTS = ("plate ", "dumbbell ", "kettlebell ", "band ")
@@ -74,6 +76,12 @@ def thing_words(thing: str) -> str:
     return f"{mass} {word}" if space and mass.endswith(" kg") else in_words(thing)
 
 
+def length_words(seconds: int) -> str:
+    """How long an hour takes: ``52 min``, ``2 h 28 min``."""
+    hours, minutes = divmod(-(-seconds // 60), 60)
+    return f"{hours} h {minutes} min" if hours else f"{minutes} min"
+
+
 def minutes_words(seconds: int) -> str:
     """A length of time to half a minute: ``4 min``, ``1.5 min``."""
     return f"{round(seconds / 30) / 2:g} min"
@@ -95,7 +103,7 @@ def floor_report(hour: Hour, catalogue: Catalogue, by_number: bool = False) -> F
     return FloorReport(
         f"{hour.place.name}: {counted(len(here), 'person', 'people')} on the floor",
         f"{date_text(hour.on)}{since}",
-        f"Done at {clock(hour.solved.end_s)} after the start.",
+        f"Done {length_words(hour.solved.end_s)} after the start. Times are minutes and seconds from the start.",
         tuple(one for one in facts if one),
         people,
         tuple(change_words(hour, catalogue, label)),
@@ -136,6 +144,9 @@ def line_of(hour: Hour, key: Key, letter: str, catalogue: Catalogue) -> Line:
         for slug, planned in zip(done, visit.exercises, strict=True)
     ]
     what = " + ".join(dict.fromkeys(names))
+    bout = bout_of(hour, key)
+    if bout is not None:
+        what = f"{bout_text(bout, catalogue)}: {what}"
     return Line(
         letter,
         placed.starts[0],
@@ -145,6 +156,13 @@ def line_of(hour: Hour, key: Key, letter: str, catalogue: Catalogue) -> Line:
         where_words(hour, key),
         visit.part,
     )
+
+
+def bout_of(hour: Hour, key: Key) -> Bout | None:
+    """The bout of conditioning that a visit is, None for any other."""
+    name, visit = hour.floor.attendees[key[0]].name, hour.floor.visit(key)
+    comer = next((one for one in hour.comers if one.name == name), None)
+    return None if comer is None else entries_of(comer.session)[visit.entries[0]].bout
 
 
 def easy_words(name: str) -> str:

@@ -28,7 +28,14 @@ from setwright.plan.floor.solve import Effort
 from setwright.plan.session_time import groups_of
 from setwright.publish.bout_words import bout_text
 from setwright.publish.floor_json import hour_json
-from setwright.publish.floor_words import exchange_words, first_names, floor_report, left_out_words, thing_words
+from setwright.publish.floor_words import (
+    exchange_words,
+    first_names,
+    floor_report,
+    left_out_words,
+    length_words,
+    thing_words,
+)
 from setwright.publish.words import name_of
 from setwright.records import models
 from setwright.records.data_base import current_of, log_of_days
@@ -368,12 +375,6 @@ def is_searching(hour: models.FloorHour) -> bool:
     jobs_of = models.Job.objects.filter(practice=hour.practice_id, deed="hour")
     open_ones = jobs_of.filter(state__in=(models.Job.WAITING, models.Job.RUNNING))
     return any(one.get("hour") == str(hour.id) for one in open_ones.values_list("asked", flat=True))
-
-
-def length_words(seconds: int) -> str:
-    """How long an hour takes: ``52 min``, ``2 h 28 min``."""
-    hours, minutes = divmod(-(-seconds // 60), 60)
-    return f"{hours} h {minutes} min" if hours else f"{minutes} min"
 
 
 def is_station(thing: str) -> bool:
