@@ -32,7 +32,7 @@ def reviewed(block: Block) -> Review:
     [
         (EASY, "RPE 6"),
         ("Mon\nback squat 3 x 5 @ RPE 6\nbench press 3 x 5 @ RPE 8", "RPE 6 to 8"),
-        ("Mon\nback squat 3 x 5 @ RPE 6\nbench press 3 x 5", "RPE 7.5"),  # a line that says none takes the week's
+        ("Mon\nback squat 3 x 5 @ RPE 6\nbench press 3 x 5", "RPE 6 to 7.5"),  # a line that says none takes the week's
         ("weeks 1-1 RPE 8\nMon\nback squat 3 x 5", "RPE 8"),
     ],
 )

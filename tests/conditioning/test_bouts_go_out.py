@@ -41,8 +41,8 @@ rower 20 min, talk test: whole sentences
 SAID = ["Every minute on the minute for 6 min", "Steady work, so that you can say whole sentences"]
 
 
-def clinic() -> str:
-    block, may = block_of(TEXT), Outgoing("Probe")
+def clinic(text: str = TEXT) -> str:
+    block, may = block_of(text), Outgoing("Probe")
     data = json.loads(clinic_bundle(block, clinic_values(block, Log(), (), may), may, catalogue()))
     plan = next(
         one.resource for one in Bundle.model_validate(data).entry if one.resource.get_resource_type() == "CarePlan"
@@ -50,9 +50,9 @@ def clinic() -> str:
     return str(plan.activity[0].detail.description)
 
 
-def dates() -> str:
+def dates(text: str = TEXT) -> str:
     event = Calendar.from_ical(
-        block_calendar(block_of(TEXT), catalogue(), time(18), datetime(2026, 1, 1, tzinfo=UTC))
+        block_calendar(block_of(text), catalogue(), time(18), datetime(2026, 1, 1, tzinfo=UTC))
     ).walk("VEVENT")[0]
     return str(event["DESCRIPTION"])
 
@@ -64,6 +64,13 @@ def test_the_talk_says_each_format_before_its_first_movement() -> None:
 
     assert f"{SAID[0]}: Push-up, 5 reps" in talk and f"{SAID[1]}: Rowing machine, 20 min" in talk
     assert talk.count(SAID[0]) == talk.count(SAID[1]) == 1 and " Bodyweight squat, 8 reps" in talk
+
+
+@pytest.mark.parametrize("told", [clinic, dates])
+def test_a_day_of_conditioning_alone_begins_with_its_format(told: Callable[[str], str]) -> None:
+    """Common practice, no published source: what is not asked need not be said."""
+    assert told(TEXT.replace("back squat 2 x 5 @ 7\n", "")).splitlines()[0] == SAID[0]
+    assert told(TEXT).startswith("main lifts RPE 7")
 
 
 @pytest.mark.parametrize("told", [clinic, dates])

@@ -107,7 +107,7 @@ def block_grid(
                 week.number,
                 session_date(block, week.number, "mon"),
                 words.WEEK_WORDS[week.kind],
-                words.week_effort(week, ""),
+                words.week_effort(block, week, ""),
             )
             for week in block.weeks
         ),

@@ -139,8 +139,9 @@ def score_label(bout: Bout, catalogue: Catalogue) -> str:
 
 
 def work_lines(session: Session, catalogue: Catalogue, unit: Unit) -> list[str]:
-    """A line for each entry of a session, warm-up apart; a bout has its heading before them."""
-    lines = []
+    """The effort of the main lifts, then a line for each entry, warm-up apart; a bout has its heading before them."""
+    effort = words.effort_of_lifts(session)
+    lines = [effort] if effort != words.NO_LIFTS else []
     for part in session.parts:
         if part.part != "warm-up":
             for group in groups_of(part.entries):

@@ -52,7 +52,7 @@ def block_calendar(
             event.add("sequence", block.revision - 1)
             place = next((one.name for one in block.inputs.places if one.id == session.place), session.place)
             event.add("location", place)
-            lines = [words.effort_of_lifts(session), *work_lines(session, catalogue, shown)]
+            lines = work_lines(session, catalogue, shown)
             event.add("description", "\n".join(lines))
             calendar.add_component(event)
     for values in cancelled(block, before, start_time, stamp):

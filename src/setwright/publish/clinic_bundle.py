@@ -189,7 +189,7 @@ def session_activity(
 ) -> dict[str, Any]:
     """A session: its day, its minutes, and a line for each exercise and each heading of a bout."""
     spoken, shown = words.spoken_session(block, session, unit)
-    lines = [words.effort_of_lifts(session), *work_lines(spoken, catalogue, shown)]
+    lines = work_lines(spoken, catalogue, shown)
     detail = {
         "code": {"text": f"Strength training, week {week.number}, {DAY_NAMES[session.day]}"},
         "status": "completed" if is_done else "not-started",

@@ -199,7 +199,7 @@ def entry_data(entry: Entry, part: Part, catalogue: Catalogue, unit: Unit) -> di
         "ramp": words.ramp_text(entry, unit),
         "heads": heads,
         "sets": sets,
-        "why": why,
+        "why": f"{why[:1].upper()}{why[1:]}",
         "caution": " ".join(entry.cautions),
         "instead": "" if quiet else instead,
     }
@@ -373,11 +373,11 @@ def session_png(
     return [made] if isinstance(made, bytes) else made
 
 
-def week_effort_text(week: Week) -> str:
+def week_effort_text(block: Block, week: Week) -> str:
     """The effort of a week's lifts in a cell: ``RPE 7, about 3 left``."""
-    asked = asked_effort(week)
+    asked = asked_effort(block, week)
     left = "" if asked is None else f", about {words.range_text(10 - asked[1], 10 - asked[0])} left"
-    return words.week_effort(week) + left
+    return words.week_effort(block, week) + left
 
 
 def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | None = None) -> dict[str, Any]:
@@ -395,7 +395,7 @@ def block_data(block: Block, catalogue: Catalogue, paper: Paper, unit: Unit | No
         [
             str(week.number),
             words.WEEK_WORDS[week.kind] or "building",
-            week_effort_text(week),
+            week_effort_text(block, week),
             minutes_text(week),
         ]
         for week in block.weeks

@@ -82,7 +82,7 @@ def block_text(block: Block, catalogue: Catalogue, unit: Unit | None = None) -> 
     length = words.counted(len(block.weeks), "week")
     lines = [fill(f"{block.title}, for {person}: {length} ({block.id})"), fill(words.proof_text(block)), ""]
     efforts = ", ".join(
-        f"{week.number}: {words.week_effort(week)}"
+        f"{week.number}: {words.week_effort(block, week)}"
         + (f" ({words.WEEK_WORDS[week.kind]})" if words.WEEK_WORDS[week.kind] else "")
         for week in block.weeks
     )

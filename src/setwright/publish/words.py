@@ -482,9 +482,9 @@ def with_letters_hint(entries: Sequence[dict[str, Any]]) -> list[dict[str, Any]]
     return [{**one, "hint": LETTERS if one is first else ""} for one in entries]
 
 
-def week_effort(week: Week, empty: str = "no effort asked") -> str:
+def week_effort(block: Block, week: Week, empty: str = "no effort asked") -> str:
     """The effort that the lifts of a week ask: ``RPE 7``, ``RPE 6 to 8``; ``empty`` where they ask none."""
-    asked = asked_effort(week)
+    asked = asked_effort(block, week)
     return empty if asked is None else f"RPE {range_text(*asked)}"
 
 

@@ -280,7 +280,7 @@ def week_done(
     ]
     minutes = [row.minutes for visit in visits for row in visit.rows if row.minutes is not None]
     start = week_start(block, week.number)
-    asked = asked_effort(week)
+    asked = asked_effort(block, week)
     return WeekDone(
         week.number,
         start,
