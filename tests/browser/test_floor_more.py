@@ -71,7 +71,7 @@ def test_no_such_machine_logs_what_was_taken_and_tells_the_coach(gym: Any, phone
     (note,) = gym.trainee.notes.all()
     known = catalogue()
     names = known.get(approved[0].exercise).name, known.get(entry.exercise).name
-    assert note.text.lower() == f"took {names[0]} instead of {names[1]} ({approved[0].case}).".lower()
+    assert note.text == f"Took {names[0]} instead of {names[1]} ({approved[0].case})."
     assert page.locator(".count").inner_text().startswith("Set 2 of")
 
 

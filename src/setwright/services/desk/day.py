@@ -184,6 +184,7 @@ def loaded_values(part: str, entry: Entry, floor: Floor, most: int = MOST_LOADS)
         "exercise": exercise.slug,
         "part": part,
         "name": exercise.name[:1].upper() + exercise.name[1:],
+        "said": exercise.name,
         "dials": words.dial_text(entry),
         "dose": words.asks_text(entry),
         "heading": "" if entry.bout is None else heading_text(entry.bout, catalogue()),

@@ -132,7 +132,7 @@ class Card {
       session.choice(entry).eased === "range" ? el("p", { "data-id": "less-far" }, el("strong", {}, "Less range: only as far as it is free of pain.")) : null,
       planned.note ? el("p", { class: "small faint" }, planned.note) : null,
       ...this.careful(entry, taken, number),
-      taken !== entry && !isCorrection ? el("p", { class: "small faint" }, `In the place of ${entry.name}. `, button("Back to it", () => this.takeBack(entry), { class: "plain" })) : null,
+      taken !== entry && !isCorrection ? el("p", { class: "small faint" }, `In the place of ${entry.said}. `, button("Back to it", () => this.takeBack(entry), { class: "plain" })) : null,
       number === 1 && !isCorrection && taken.ramp.length ? this.rampOf(entry, taken) : null,
       step ? this.loadDial(draft, taken, again) : null,
       ...this.countDials(draft, planned, again),
@@ -334,23 +334,23 @@ class Card {
     const resting = answer.stop && !isHelp ? session.loading(row.pain_where ?? "").filter((one) => one !== entry) : [];
     const less = planned.table === null || planned.table === undefined ? null : oneLess(taken, planned, done.load_kg ?? null);
     this.draft = null;
-    this.panel = { kind: "pain", entry, number, answer, isHelp, resting: resting.map((one) => one.name), less: less ? saysOf(less, planned, taken) : "", name: taken.name };
+    this.panel = { kind: "pain", entry, number, answer, isHelp, resting: resting.map((one) => one.said), less: less ? saysOf(less, planned, taken) : "", name: taken.name, said: taken.said };
     this.draw();
     this.place.querySelector("button")?.focus({ preventScroll: true });
     this.show();
   }
 
   // Less range, less load or an end: always allowed at once; the coach is told.
-  async choose({ entry, answer, less, name }, way) {
+  async choose({ entry, answer, less, name, said }, way) {
     const { session } = this;
     if (way === "end" && answer.stop) {
       // ended by the row itself
     } else if (way === "end") {
       await session.choose(entry, { ended: "pain" });
-      await session.say(`Ended ${name} because it hurt.`, name, true);
+      await session.say(`Ended ${said} because it hurt.`, name, true);
     } else {
       await session.choose(entry, { eased: way });
-      await session.say(way === "load" ? `Goes on with less load in ${name} after pain: ${less}.` : `Goes on with less range in ${name} after pain.`, name, true);
+      await session.say(way === "load" ? `Goes on with less load in ${said} after pain: ${less}.` : `Goes on with less range in ${said} after pain.`, name, true);
     }
     this.draft = null;
     this.close();
@@ -377,12 +377,12 @@ class Card {
     const { session } = this;
     const take = (one) => async () => {
       if (one.waits) {
-        await session.say(`Asks to do ${one.name} instead of ${entry.name} (${one.case}). It asks more of a limited joint, so it waits for you.`, entry.name, true);
+        await session.say(`Asks to do ${one.said} instead of ${entry.said} (${one.case}). It asks more of a limited joint, so it waits for you.`, entry.name, true);
         this.say("Your coach is asked. Until then it stays as planned.");
       } else {
         await session.choose(entry, { taken: one.exercise });
         await session.remember({ at: entry.key });
-        await session.say(`Took ${one.name} instead of ${entry.name} (${one.case}).`, entry.name);
+        await session.say(`Took ${one.said} instead of ${entry.said} (${one.case}).`, entry.name);
         this.say(`${one.name} instead. Your coach is told.`);
       }
       this.draft = null;
@@ -390,7 +390,7 @@ class Card {
       sendNow();
     };
     return el("section", { class: "card now", "aria-label": "Instead" },
-      el("h2", {}, `Instead of ${entry.name}`),
+      el("h2", {}, `Instead of ${entry.said}`),
       el("div", { class: "stack" }, entry.instead.map((one, at) => button([el("span", {},
         el("strong", {}, one.name), el("span", { class: "line small" }, `${one.case}: ${session.doseLeft(entry, one)}${one.sets[0]?.load_kg ? `, ${loadOf(one)}` : ""}`),
         el("span", { class: "line small" }, `Kept: ${one.kept}.${one.lost && one.lost !== "little" ? ` Lost: ${one.lost}.` : ""}${one.waits ? " Waits for your coach." : ""}`))],
@@ -398,7 +398,7 @@ class Card {
       entry.instead.length ? null : el("p", {}, "Nothing else was approved for it."),
       el("div", { class: "stack" },
         button("None of these: ask the coach, and leave it out", async () => {
-          await session.say(`There is nothing here for ${entry.name}; none of the alternatives is possible. Left out.`, entry.name, true);
+          await session.say(`There is nothing here for ${entry.said}; none of the alternatives is possible. Left out.`, entry.name, true);
           await this.end(entry, "nothing there");
           sendNow();
         }, { class: "quiet" }),
@@ -451,7 +451,7 @@ class Card {
     if (!next) return `${kept} That was the last one.`;
     if (next.entry.bout) return `${kept} Next: ${next.entry.bout.heading}.`;
     const advice = this.session.advice(next.entry, next.number), taken = this.session.taken(next.entry);
-    return `${kept} Next: ${taken.name}, ${saysOf(advice, this.session.planned(next.entry, next.number), taken)}.`;
+    return `${kept} Next: ${taken.said}, ${saysOf(advice, this.session.planned(next.entry, next.number), taken)}.`;
   }
 
   // The rest after a set, by its end; none between the exercises of a superset, nor where the day is over.
@@ -592,7 +592,7 @@ class Card {
           left.map((entry) => el("li", {}, button(`Do ${this.titleOf(entry)} now`, () => this.doFirst(entry), { class: "quiet" }))),
           ended.map((entry) => el("li", {}, `${this.titleOf(entry)}: ${endWords(session.endOf(entry))}. `,
             this.mayResume(entry) ? button("Take it up again", () => this.resume(entry), { class: "quiet" }) : null)),
-          current ? el("li", {}, button(`One set more of ${session.taken(current.entry).name}`, async () => { await session.choose(current.entry, { more: (session.choice(current.entry).more ?? 0) + 1 }); this.draw(); sendNow(); }, { class: "quiet" })) : null,
+          current ? el("li", {}, button(`One set more of ${session.taken(current.entry).said}`, async () => { await session.choose(current.entry, { more: (session.choice(current.entry).more ?? 0) + 1 }); this.draw(); sendNow(); }, { class: "quiet" })) : null,
           el("li", {}, button("End the session here", () => { this.panel = { kind: "finish" }; this.draw(); }, { class: "quiet", "data-id": "end-session" })))),
       this.root.dataset.compact ? null : this.wordsToCoach(),
     ];
