@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -13,8 +14,12 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from openpyxl import Workbook
 
 from setwright.faults import InputFaults
+from setwright.publish.csv_file import log_csv
 from setwright.records import models
+from setwright.records.data_base import log_of
+from setwright.review.log_file import read_log
 from setwright.services.desk.importing import read_sheets
+from setwright.services.gather import catalogue
 
 TABLE = """Date;Exercise;Weight;Reps;RPE
 03.02.2026;back squat;70;5;7
@@ -253,3 +258,24 @@ def test_an_accepted_workbook_stands_in_the_history(gym: Any) -> None:
     assert re.search(r"log rows kept, 3 February 2026 to (13 February|1 March) 2026", history)
     own = gym.as_trainee().get("/me/progress/").content.decode()
     assert "72.5 kg" in own and "13 February 2026" in own
+
+
+def test_a_log_of_the_program_itself_comes_back_whole(gym: Any) -> None:
+    """Referee: the reader of logs, on the same text: bouts with scores, heart rates and dials are rows of it."""
+    text = (
+        "date,week,session,exercise,set,dials,load_kg,load_means,reps,rir,session_rpe,minutes,bout,score,heart_rate\r\n"
+        "2026-02-03,1,tue,back_squat,1,tempo=3-1-1-0,70,total,5,2,,,,,\r\n"
+        "2026-02-03,1,tue,,,,,,,,6,,A,9:30,148\r\n"
+        "2026-02-03,1,tue,,,,,,,,7,45,,,\r\n"
+    )
+    browser, address = gym.as_coach(), uploaded(gym, text.encode(), "log.csv")
+    page = browser.get(address).content.decode()
+    assert "Which column says what" not in page and "every column is read as it stands" in page
+
+    browser.post(address, {"deed": "take"})
+
+    kept = log_csv(log_of(gym.trainee, catalogue())).decode()
+    assert "A,9:30,148" in kept and "tempo" in kept
+    back, given = (read_log(one, "log.csv", catalogue()) for one in (kept, text))
+    assert len(given.sets) == 1 and [replace(one, row="") for one in back.sets] == list(given.sets)
+    assert len(given.sessions) == 2 and [replace(one, row="") for one in back.sessions] == list(given.sessions)

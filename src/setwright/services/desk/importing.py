@@ -23,13 +23,14 @@ from django.utils import timezone
 from setwright.faults import Fault, InputFaults
 from setwright.records import models
 from setwright.records.data_base import keep_rows
-from setwright.review.log_file import as_rows, with_row_keys
+from setwright.review.log_file import COLUMNS, REQUIRED, as_rows, read_log, with_row_keys
 from setwright.review.old_log import Columns, OldLog, Sheet, read_old_log
 from setwright.services.clock import now_text, today
 from setwright.services.desk import jobs
 from setwright.services.desk.overview import count_anew
 from setwright.services.desk.practice import note
 from setwright.services.gather import catalogue
+from setwright.strength.logged import Log
 
 KIND = "import"
 MOST_BYTES = 5_000_000
@@ -167,8 +168,20 @@ def throw_away(row: models.Trainee, slug: str) -> None:
     row.documents.filter(kind=KIND, slug=slug).delete()
 
 
+def is_own_log(sheet: Sheet) -> bool:
+    """True for a table in the columns that this program writes a log in, bouts and dials with them."""
+    return {*REQUIRED, "dials", "load_means"} <= set(sheet.header) <= {*COLUMNS, "load_lb"}
+
+
 def look_at(sheet: Sheet, columns: Columns, name: str = "table") -> OldLog:
-    """What a table would become; nothing is kept."""
+    """What a table would become; nothing is kept. A log of this program is read whole, by its own reader."""
+    if is_own_log(sheet):
+        text = io.StringIO()
+        csv.writer(text).writerows((sheet.header, *sheet.rows))
+        try:
+            return OldLog(read_log(text.getvalue(), name, catalogue()), (), (), 0, {})
+        except InputFaults as wrong:
+            return OldLog(Log(), (), wrong.faults, 0, {})
     return read_old_log(sheet, columns, catalogue(), today(), name)
 
 

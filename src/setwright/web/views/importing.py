@@ -16,6 +16,7 @@ from setwright.publish.words import date_text, name_of
 from setwright.records import models
 from setwright.review.old_log import FIELDS, LEFT_OUT, Columns, OldLog, Sheet, guessed_columns
 from setwright.services.desk.importing import (
+    is_own_log,
     keep_upload,
     look_at,
     read_sheets,
@@ -130,6 +131,7 @@ def mapping_page(
         "file": name,
         "rows": len(sheet.rows),
         "heads": heads,
+        "is_own": is_own_log(sheet),
         "fields": FIELDS.items(),
         "orders": ORDERS,
         "columns": chosen,
