@@ -298,6 +298,9 @@ def test_what_a_row_of_conditioning_lacks_is_said_at_its_field(piece: dict[str, 
     made = composed({"bouts": [{"day": "mon", "movements": "rower", **piece}]}, catalogue())
 
     assert [(one.path, says in one.allowed) for one in made.faults] == [(f"bouts[1].{field}", True)]
+    read = read_lines(made.text, catalogue())
+    told = made.at_rows([*made.faults, *(fault for line in read.lines for fault in line.faults)])
+    assert piece["format"] == "as-many-rounds" or told == made.faults
 
 
 @pytest.mark.parametrize(

@@ -164,7 +164,8 @@ def lines_of_bout(at: str, row: Mapping[str, Any]) -> list[tuple[str, str]]:
     movements = [line.strip().lstrip("-* ") for line in str(row.get("movements", "")).splitlines()]
     movements = [one for one in movements if one]
     if row.get("format") in PIECES:
-        said = [(f"{at}.movements", f"{one} {amount_of_row(row)}") for one in movements or [NO_NAME]]
+        field = "" if faults_of_bout(at, row) else f"{at}.movements"  # what it lacks is said at its own fields
+        said = [(field, f"{one} {amount_of_row(row)}") for one in movements or [NO_NAME]]
         return [("", ""), ("", "Conditioning"), *said]
     return [("", ""), (f"{at}.format", heading_of_row(row)), *((f"{at}.movements", f"- {one}") for one in movements)]
 
