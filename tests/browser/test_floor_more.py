@@ -75,6 +75,21 @@ def test_no_such_machine_logs_what_was_taken_and_tells_the_coach(gym: Any, phone
     assert page.locator(".count").inner_text().startswith("Set 2 of")
 
 
+def test_after_pain_nobody_is_offered_less_load_where_there_is_none(gym: Any, phone: Any) -> None:
+    put_in_force(gym, "push-up 3 x 8-12 @ RPE 7, rest 2 min")
+    page = opened_today(phone(gym.trainee.user))
+    page.set_viewport_size({"width": 360, "height": 640})
+    to_the_work(page)
+    page.locator("[data-id=hurts]").tap()
+    tops = {round(page.locator(f"[data-id=pain-{one}]").bounding_box()["y"]) for one in range(11)}  # type: ignore[index]
+    page.locator("[data-id=where]").select_option("wrist")
+    page.locator("[data-id=pain-2]").tap()
+    page.locator("[data-id=tell]").tap()
+
+    expect(page.locator("[data-id=less-load]")).to_contain_text("An easier set: ")
+    assert len(tops) == 2, "0 to 10 in two rows on the narrowest phone"
+
+
 def test_in_mid_session_an_alternative_says_only_what_is_left_of_it(gym: Any, phone: Any) -> None:
     put_in_force(gym, "back squat 4 x 5-6 @ RPE 8, rest 3 min")
     page = opened_today(phone(gym.trainee.user))

@@ -334,14 +334,14 @@ class Card {
     const resting = answer.stop && !isHelp ? session.loading(row.pain_where ?? "").filter((one) => one !== entry) : [];
     const less = planned.table === null || planned.table === undefined ? null : oneLess(taken, planned, done.load_kg ?? null);
     this.draft = null;
-    this.panel = { kind: "pain", entry, number, answer, isHelp, resting: resting.map((one) => one.said), less: less ? saysOf(less, planned, taken) : "", name: taken.name, said: taken.said };
+    this.panel = { kind: "pain", entry, number, answer, isHelp, resting: resting.map((one) => one.said), less: less ? saysOf(less, planned, taken) : "", of: less?.load_kg ? "Less load" : "An easier set", name: taken.name, said: taken.said };
     this.draw();
     this.place.querySelector("button")?.focus({ preventScroll: true });
     this.show();
   }
 
   // Less range, less load or an end: always allowed at once; the coach is told.
-  async choose({ entry, answer, less, name, said }, way) {
+  async choose({ entry, answer, less, of, name, said }, way) {
     const { session } = this;
     if (way === "end" && answer.stop) {
       // ended by the row itself
@@ -350,7 +350,7 @@ class Card {
       await session.say(`Ended ${said} because it hurt.`, name, true);
     } else {
       await session.choose(entry, { eased: way });
-      await session.say(way === "load" ? `Goes on with less load in ${said} after pain: ${less}.` : `Goes on with less range in ${said} after pain.`, name, true);
+      await session.say(way === "load" ? `Goes on with ${of.toLowerCase()} in ${said} after pain: ${less}.` : `Goes on with less range in ${said} after pain.`, name, true);
     }
     this.draft = null;
     this.close();

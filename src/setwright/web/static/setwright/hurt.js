@@ -30,8 +30,8 @@ export function hurtForm(draft, regions, again, save, back) {
 }
 
 // What follows: a stop with its caution, or the ways to go on with less.
-// answer: what the rule says; less: the easier set in words, or ""; chosen: takes "range", "load" or "end"
-export function afterPain({ answer, isHelp, resting, less, name, chosen }) {
+// answer: what the rule says; less: the easier set in words, or ""; of: what is less in it; chosen: takes "range", "load" or "end"
+export function afterPain({ answer, isHelp, resting, less, of, name, chosen }) {
   if (answer.stop) {
     return el("section", { class: "card now hurt", "aria-label": "Stop", role: "alert" },
       el("h2", {}, isHelp ? "Stop. Get help." : "Stop this exercise."),
@@ -45,7 +45,7 @@ export function afterPain({ answer, isHelp, resting, less, name, chosen }) {
     el("p", {}, sentence(answer.why)),
     el("p", { class: "small faint" }, "Your coach is told. Stop where it rises. This is no diagnosis."),
     el("div", { class: "stack" },
-      less ? button(`Less load: ${less}`, () => chosen("load"), { class: "big quiet", "data-id": "less-load" }) : null,
+      less ? button(`${of}: ${less}`, () => chosen("load"), { class: "big quiet", "data-id": "less-load" }) : null,
       button("Less range: only as far as it is free of pain", () => chosen("range"), { class: "big quiet", "data-id": "less-range" }),
       button("End this exercise", () => chosen("end"), { class: "big", "data-id": "end" })));
 }
