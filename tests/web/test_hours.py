@@ -311,5 +311,5 @@ def test_nobody_is_sent_to_the_station_of_the_other_half_of_a_superset() -> None
 def test_what_comes_within_half_a_minute_comes_now(hour: Any) -> None:
     said = [one.then for seconds in range(0, 1800, 10) for one in at(hour, seconds / 60).values() if one.then]
 
-    assert any(one.endswith(", now") for one in said) and any(one.endswith(", in 1 min") for one in said)
+    assert any(one.startswith("now: ") for one in said) and any(one.startswith("in 1 min: ") for one in said)
     assert not any("in 0 min" in one for one in said)

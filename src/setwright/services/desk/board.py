@@ -176,11 +176,11 @@ def where_words(row: Mapping[str, Any], what: str) -> str:
 
 
 def then_words(hour: models.FloorHour, row: Mapping[str, Any], start_s: float, at_s: float) -> str:
-    """What comes after, and in how many minutes."""
+    """In how many minutes what comes after: the minutes first, so that a long name cuts itself short."""
     name = what_words(hour, row)
     where = where_words(row, name)
     minutes = max(0, round((start_s - at_s) / 60))
-    return f"{name}{f', {where}' if where else ''}, {f'in {minutes} min' if minutes else 'now'}"
+    return f"{f'in {minutes} min' if minutes else 'now'}: {name}{f', {where}' if where else ''}"
 
 
 def moment(hour: models.FloorHour, seconds: float) -> datetime:
