@@ -80,6 +80,20 @@ RANKED = [
     ("crunch", "dead_bug", "plank", "all", "neck is sore", "the trunk works with the head down"),
     ("leg_ext", "quad_iso90", "hip_thrust", "all", "knee is sore", "the quadriceps held at a bend that is allowed"),
     ("hang_power_clean", "box_jump", "deadlift", "-barbell", "", "fast stays fast; a grind is no clean"),
+    ("bird_dog", "prone_ext_hold", "deadlift", "all", "no kneeling", "a drill is no place for a heavy lift"),
+    ("bird_dog", "prone_ext_hold", "roll_down_seated", "all", "wrist is sore", "the back stays still"),
+    ("back_ext45", "rdl_db", "glute_bridge_load", "dumbbells", "", "a straight knee, the trunk held"),
+    ("back_ext45", "bw_hinge", "sl_bridge", "nothing", "", "a straight knee, the trunk held"),
+    ("hip_thrust", "hip_thrust_db", "glute_bridge_load", "dumbbell,chair_bench", "", "the hip goes as far"),
+    ("rollout_knee", "plank_long", "crunch", "nothing", "", "the trunk resists, it does not bend"),
+    ("rollout_knee", "plank_long", "dead_bug", "nothing", "", "the long lever stays"),
+    ("sled_push", "rev_lunge", "side_lunge", "nothing", "", "straight ahead stays straight ahead"),
+    ("leg_press", "split_squat_bw", "side_lunge", "nothing", "", "straight ahead stays straight ahead"),
+    ("goblet_squat", "bw_squat", "side_lunge", "nothing", "", "a squat stays a squat"),
+    ("hip_flexor_lunge", "leg_swing", "hip_hinge_dowel", "all", "no kneeling", "the front of the hip opens"),
+    ("oh_carry", "rack_carry", "farmer", "all", "no overhead", "the shoulder still holds the weight up"),
+    ("deadlift", "hip_thrust_db", "box_squat", "dumbbell,bench", "finger is sore", "the hip leads, not the knee"),
+    ("deadlift", "hip_thrust", "back_squat", "all", "no hard grip", "the hip leads, not the knee"),
 ]
 BARRED = [
     ("pullup", "lat_pulldown", "chinup", "no hangs", "a pulldown needs no hang"),
@@ -165,6 +179,23 @@ def test_what_cropping_keeps_is_kept_first(target: str, limit: str, dials: dict[
     assert first.exercise == target and first.is_itself and first.likeness == 1.0
     assert first.kept.startswith("keep it") and first.dials
     assert dials is None or dict(first.dials) == dials
+
+
+@pytest.mark.parametrize(
+    ("target", "other", "where", "limit"),
+    [
+        ("hip_ir_band", "sl_abd", "nothing", ""),  # the abductors work, and the hip does not turn
+        ("bird_dog", "deadlift_block", "all", "no kneeling"),
+        ("hip_flexor_lunge", "glute_bridge", "all", "no kneeling"),
+    ],
+)
+def test_what_only_shares_muscles_is_no_good_stand_in(target: str, other: str, where: str, limit: str) -> None:
+    """Common practice, no published source."""
+    rules = [parse_restriction(limit)] if limit else []
+
+    [found] = alternatives(target, catalogue(), place_of(where), rules, among=[other])
+
+    assert not found.excluded and not found.is_good
 
 
 @pytest.mark.parametrize(

@@ -19,7 +19,6 @@ from setwright.plan.block import Alternative
 from setwright.plan.candidates import skill_ceiling, strains_in_pregnancy
 from setwright.plan.gates import Verdict, asks_too_much, judge, said_joint, uses_of
 from setwright.plan.likeness import (
-    NEAR_ACTIONS,
     Kind,
     Likeness,
     Piece,
@@ -28,6 +27,7 @@ from setwright.plan.likeness import (
     likeness,
     main_muscles,
     reachable,
+    share_of_action,
 )
 from setwright.plan.other_ways import Way, other_ways
 from setwright.plan.range_limits import fit_to_range, range_of, shortfalls
@@ -103,12 +103,6 @@ class StandIns:
         return not any(one.is_good for one in self.rows)
 
 
-def does(exercise: Exercise, action: str) -> bool:
-    """True when an exercise works a joint action, or one that is largely the same work."""
-    near = {action, *(one for pair in NEAR_ACTIONS if action in pair for one in pair)}
-    return any(use.slug in near for use in exercise.actions)
-
-
 def what_is_kept(target: Exercise, other: Exercise, tokens: frozenset[str] | None = None) -> tuple[str, str]:
     """Two short phrases: what stays trained, and what goes."""
     given = muscle_vector(other)
@@ -120,7 +114,7 @@ def what_is_kept(target: Exercise, other: Exercise, tokens: frozenset[str] | Non
     if target.mode == other.mode == "cyclic":
         return f"work for {', '.join(['heart and lungs', *kept])}", "; ".join(loses) or "little"
     primes = [use.slug for use in target.actions if use.role == "prime"]
-    loses += [action.replace("-", " ") for action in primes if not does(other, action)]
+    loses += [action.replace("-", " ") for action in primes if not share_of_action(other, action)]
     stops_moving = target.is_dynamic and not other.is_dynamic
     if target.pattern == other.pattern and not stops_moving:
         keeps.append("the same movement")

@@ -15,9 +15,10 @@ from math import prod, sqrt
 from typing import Literal
 
 from setwright.body.anatomy import muscle_groups
-from setwright.catalogue.derive import muscle_vector
+from setwright.catalogue.derive import muscle_vector, range_motion
 from setwright.catalogue.exercise import ROLE_SHARE, Exercise
 from setwright.plan.candidates import is_ballistic
+from setwright.plan.drills import SAME_MOTION
 
 WEIGHTS: Mapping[str, float] = {
     "same joints": 0.35,
@@ -41,10 +42,18 @@ KIN = (
 # Where at least half the work is alike, likeness of form counts in full.
 FORM_FROM = 0.5
 LOAD_STEP, SKILL_STEP, IMPACT_STEP = 0.12, 0.05, 0.08
+EASY_LOAD = 1  # an exercise that gets no heavier is a drill
 EASY_SKILL = 2  # skill that asks nobody for practice
 MAIN_MUSCLE = 0.75  # muscles that work so much are what a lift is for (full set credit)
 MAIN_FLOOR = 0.75  # what is left of a likeness where no main muscle of the lift works
 SLOW_FOR_FAST = 0.7  # of a lift that is fast, what a slow one keeps (common practice, no published source)
+# What a stand-in keeps that misses the point of a lift (the project's own shares, common practice).
+BENT_FOR_BRACED = 0.7  # it bends or turns a spine that the lift keeps still
+SIDEWAYS = 0.9  # it steps to the side, or no longer does
+OTHER_JOINT_WORK = 0.7  # it does none of the lift's main joint actions
+KNEE_FOR_HIP = 0.85  # the knee leads it, not the hip
+OTHER_KNEE, OTHER_KNEE_DEG = 0.9, 45.0  # a hip lift with a bent knee for one with a straight knee, or the reverse
+SHORTEST, SHORTEST_DRILL = 0.96, 0.6  # it moves nowhere in the lift's own range; a drill is there for its range
 BODY_ALONE = 2  # how heavy a lift can be made where the place has no load for it
 # What an implement must be to make a lift heavier; benches, walls and steps only hold one up.
 LOADS = frozenset(
@@ -65,6 +74,7 @@ KIND_OF: Mapping[str, Kind] = {
     "cyclic": "cyclic",
     "active-mobility": "drill",
 }
+HELD_TRUNK = 0.85  # a hold where the trunk resists in both, whatever the limbs do
 WANTED_KIND = 0.7  # a hold where a restriction wants holds and bars movement
 # A walk with a load is a hold of the hand, the trunk and the shoulder: holds stand in for it better than lifts do.
 KINDS_APART: Mapping[frozenset[str], float] = {
@@ -135,12 +145,14 @@ def cosine(a: Mapping[str, float], b: Mapping[str, float]) -> float:
 
 
 # Actions of one joint that are largely the same work: a press up a slant is part press forward and part press overhead,
-# and the arm comes down in front or at the side by much the same muscles (the project's own shares).
+# and the arm comes down in front or at the side by much the same muscles. A bent hip turned out is
+# opened by the muscles that lift a straight leg to the side (the project's own shares).
 NEAR_ACTIONS: Mapping[tuple[str, str], float] = {
     ("shoulder-horizontal-adduction", "shoulder-horizontal-adduction-with-flexion"): 0.8,
     ("shoulder-flexion", "shoulder-horizontal-adduction-with-flexion"): 0.6,
     ("shoulder-abduction", "shoulder-flexion"): 0.6,
     ("shoulder-adduction", "shoulder-extension"): 0.5,
+    ("hip-abduction", "hip-external-rotation"): 0.6,
 }
 
 
@@ -189,7 +201,9 @@ def mode_factor(target: Exercise, other: Exercise, wanted: frozenset[Kind] = fro
         return 1.0
     kinds = frozenset({KIND_OF[target.mode], KIND_OF[other.mode]})
     if len(kinds) > 1:
-        return max(KINDS_APART[kinds], WANTED_KIND if KIND_OF[other.mode] in wanted else 0.0)
+        resists = target.pattern == other.pattern and target.pattern.startswith("anti_")
+        held = HELD_TRUNK if resists and kinds == {"moving", "still"} else 0.0
+        return max(KINDS_APART[kinds], held, WANTED_KIND if KIND_OF[other.mode] in wanted else 0.0)
     return 0.88 if "concentric" in (target.mode, other.mode) else 0.92
 
 
@@ -200,10 +214,87 @@ def speed_factor(target: Exercise, other: Exercise) -> float:
 
 
 def heaviness_factor(target: Exercise, other: Exercise, tokens: frozenset[str] | None) -> float:
-    """What a stand-in that gets less heavy loses; half of it where both are fast: a jump needs no bar to be one."""
-    short = max(0, target.load_capacity - reachable(other, tokens))
+    """What a stand-in that gets less heavy loses, or that is far too heavy for a drill.
+
+    Half of it where both are fast: a jump needs no bar to be one.
+    """
+    more = reachable(other, tokens) - target.load_capacity
+    is_drill = target.load_capacity <= EASY_LOAD and not is_ballistic(target)
     both_fast = is_ballistic(target) and is_ballistic(other)
-    return 1.0 - LOAD_STEP * short * (0.5 if both_fast else 1.0)
+    return 1.0 - LOAD_STEP * (abs(more) if is_drill else max(0, -more)) * (0.5 if both_fast else 1.0)
+
+
+def main_actions(exercise: Exercise) -> tuple[str, ...]:
+    """The joint actions an exercise does first of all."""
+    return tuple(use.slug for use in exercise.actions if use.role == "prime")
+
+
+def share_of_action(exercise: Exercise, action: str) -> float:
+    """How much an exercise works a joint action, or one that is largely the same work, 0 to 1."""
+    near = {action, *(one for pair in NEAR_ACTIONS if action in pair for one in pair)}
+    return max((ROLE_SHARE[use.role] for use in exercise.actions if use.slug in near), default=0.0)
+
+
+def main_action_factor(target: Exercise, other: Exercise) -> float:
+    """Muscles alone make no stand-in: of what moves, at least one main joint action must be moved too."""
+    if KIND_OF[target.mode] != "moving":
+        return 1.0
+    done = max((share_of_action(other, one) for one in main_actions(target)), default=1.0)
+    return OTHER_JOINT_WORK + (1.0 - OTHER_JOINT_WORK) * done
+
+
+def is_knee_for_hip(target: Exercise, other: Exercise) -> bool:
+    """True when the knee leads where the hip led: a squat for a hinge."""
+    return is_hip_led(target) and "knee-extension" in main_actions(other)
+
+
+def is_hip_led(exercise: Exercise) -> bool:
+    """True when the hip straightens first of all, and not the knee with it: hinges, bridges, back extensions."""
+    led = main_actions(exercise)
+    return "hip-extension" in led and "knee-extension" not in led
+
+
+def bends_knee_otherwise(target: Exercise, other: Exercise) -> bool:
+    """True when one hip lift bends the knee and the other keeps it near straight: the hamstrings work at other lengths.
+
+    Bridges and thrusts on one hand, hinges and back extensions on the other.
+    """
+    knees = [one.max_angles.get("knee-flexion", 0.0) for one in (target, other)]
+    return is_hip_led(target) and is_hip_led(other) and abs(knees[0] - knees[1]) > OTHER_KNEE_DEG
+
+
+def range_factor(target: Exercise, other: Exercise) -> float:
+    """What a stand-in loses that goes less far in the motions the target is about; drills lose most."""
+    is_drill = KIND_OF[target.mode] == "drill"
+    motions = own_motions(target)
+    if not motions or KIND_OF[other.mode] == "still":  # what a hold loses is counted already
+        return 1.0
+    reached = [min(1.0, other.max_angles.get(one, 0.0) / target.max_angles[one]) for one in motions]
+    least = SHORTEST_DRILL if is_drill else SHORTEST
+    return least + (1.0 - least) * sum(reached) / len(reached)
+
+
+def own_motions(exercise: Exercise) -> tuple[str, ...]:
+    """The motions whose angle an exercise is about: those of the actions it does first of all."""
+    joints = {use.joint for use in exercise.actions if use.role == "prime"}
+    if KIND_OF[exercise.mode] != "drill":
+        lead = next(
+            (one for one in (range_motion(exercise), *exercise.crop) if one and one.split("-")[0] in joints), None
+        )
+        return (lead,) if lead and exercise.max_angles.get(lead, 0.0) > 0.0 else ()
+    stated = {action: motion for motion, actions in SAME_MOTION.items() for action in actions}
+    found = [stated.get(one, one) for one in main_actions(exercise)]
+    return tuple(one for one in dict.fromkeys(found) if exercise.max_angles.get(one, 0.0) > 0.0)
+
+
+def bends_trunk(exercise: Exercise) -> bool:
+    """True when the spine bends or turns."""
+    return exercise.spine in ("flexed", "rotating")
+
+
+def goes_sideways(exercise: Exercise) -> bool:
+    """True when one leg goes out to the side."""
+    return exercise.laterality != "both" and exercise.max_angles.get("hip-abduction", 0.0) >= 30.0
 
 
 def reachable(exercise: Exercise, tokens: frozenset[str] | None) -> int:
@@ -263,6 +354,12 @@ def likeness(
         "moves or holds alike": mode_factor(target, other, wanted),
         "as fast": speed_factor(target, other),
         "how heavy it gets": heaviness_factor(target, other, tokens),
+        "main joint actions": main_action_factor(target, other),
+        "knee for hip": KNEE_FOR_HIP if is_knee_for_hip(target, other) else 1.0,
+        "knee bent alike": OTHER_KNEE if bends_knee_otherwise(target, other) else 1.0,
+        "as far": range_factor(target, other),
+        "trunk kept still": BENT_FOR_BRACED if bends_trunk(other) and not bends_trunk(target) else 1.0,
+        "to the side": SIDEWAYS if goes_sideways(target) != goes_sideways(other) else 1.0,
         "arms overhead": 0.92 if target.overhead and not other.overhead else 1.0,
         "hanging": 1.0 if (target.body_position == "hang") == (other.body_position == "hang") else 0.97,
         "more skill": 1.0 - SKILL_STEP * max(0, other.skill - max(EASY_SKILL, target.skill)),
