@@ -1,7 +1,8 @@
 """Easy work in a rest period that disturbs nothing.
 
-Interference = 0.5 x muscle cosine + 0.15 both grip + 0.15 both load the spine + 0.2 systemic load. Filler is under
-0.12 (project's knowledge model; the hand-over pairs are its check), for the lift before, around and after the rest.
+Interference = 0.5 x muscle cosine (a third of it for a drill of range) + 0.1 where both are a set for one muscle
++ 0.15 both grip + 0.15 both load the spine + 0.2 systemic load. Filler is under 0.12 (project's knowledge model; the
+hand-over pairs are its check), for the lift before, around and after the rest.
 
 What it serves, in this order: the holds and carries that a restriction wants, the range that is a goal or that a lift
 of the day asks for and the person has not, calves where they are wanted, else the joint that works least that day.
@@ -15,7 +16,7 @@ from math import floor
 
 from setwright.body.anatomy import muscle_groups
 from setwright.body.range_of_motion import motions_of
-from setwright.catalogue.derive import joint_stress, muscle_vector
+from setwright.catalogue.derive import joint_stress, muscle_vector, set_credits
 from setwright.catalogue.exercise import Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.people.trainee import Restriction, Trainee
@@ -27,6 +28,8 @@ from setwright.plan.range_limits import range_of, shortfalls
 
 MOST = 0.12
 PAIR_MOST = 0.28
+SAME_SET = 0.1  # both count as a set for one muscle: the next set of the lift has less
+DRILL_SHARE = 1 / 3  # of its muscles, what a drill without load tires: it moves a joint, it trains nothing
 LEFT_OVER_S = 30.0  # of the rest, untouched
 WALK_S = 10.0
 LEAST_REPS, MOST_REPS = 3, 6
@@ -99,7 +102,10 @@ class Pool:
 
 def interference(main: Exercise, other: Exercise, other_is_light: bool = False) -> float:
     """How much ``other`` in the rest disturbs the next set of ``main``, 0 to 1."""
-    score = 0.5 * cosine(muscle_vector(main), muscle_vector(other))
+    share = DRILL_SHARE if other.mode == "active-mobility" else 1.0
+    score = 0.5 * share * cosine(muscle_vector(main), muscle_vector(other))
+    if not set_credits(main).keys().isdisjoint(set_credits(other)):
+        score += SAME_SET
     if main.grip >= 2 and other.grip >= 1:
         score += 0.15
     if loads_spine(main) and loads_spine(other):
