@@ -48,13 +48,21 @@ class Facts:
     def works(self, joint: str, actions: tuple[str, ...] | list[str] = ()) -> bool:
         """True when the exercise moves a joint, by one of some actions or by any."""
         return any(
-            where == joint and role != "held" and (not actions or action in actions)
+            self.is_at(joint, where, role) and role != "held" and (not actions or action in actions)
             for where, action, role in self.uses
         )
 
+    def is_prime(self, joint: str) -> bool:
+        """True when the exercise is for a joint."""
+        return any(where == joint and role == "prime" for where, _, role in self.uses)
+
     def touches(self, joint: str) -> bool:
         """True when a joint works or holds."""
-        return any(where == joint for where, _, _ in self.uses)
+        return any(self.is_at(joint, where, role) for where, _, role in self.uses)
+
+    def is_at(self, joint: str, where: str, role: str) -> bool:
+        """True when work counts to a joint: turning the hand, done by the forearm, counts to the wrist."""
+        return where == joint or (joint == "wrist" and where == "forearm" and role == "prime")
 
     @property
     def counts_each_side(self) -> bool:

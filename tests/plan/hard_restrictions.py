@@ -29,7 +29,8 @@ STRESS_LEFT = {"none": 0, "light": 1, "moderate": 2, "hard": 3}
 ARMS = {"scapula", "shoulder", "elbow", "forearm", "wrist", "fingers"}
 LEGS = {"hip", "knee", "ankle", "toes"}
 BOTH_SIDES_HOLD = {"hang", "weight-on-hands", "kneeling", "bar-on-back", "load-at-hips"}
-DEEP_FROM = 100.0
+# The motion and the angle at which a position begins; who stays below it is not there.
+BEGINS_AT = {"deep-squat": ("knee-flexion", 100.0), "hands-overhead": ("shoulder-elevation", 120.0)}
 
 
 def planned_range(dials: Mapping[str, Any]) -> tuple[str, float, float] | None:
@@ -103,13 +104,15 @@ def moves_too_much(one: Facts, rule: Any, dials: Mapping[str, Any]) -> str:
         return ""
     if one.capacity <= HEAVIEST[rule.level] and rule.level != "none":
         return ""
+    if rule.joint == "ankle" and rule.level != "none" and one.body_position == "sit" and not one.is_prime("ankle"):
+        return ""  # a foot that only guides the pedal
     return f"action: works the {rule.joint} beyond {rule.level}"
 
 
 def held_badly(one: Facts, rule: Any, dials: Mapping[str, Any]) -> Iterable[str]:
     """Barred positions, grips, landings and shapes of the back."""
     for position in sorted(one.positions & set(rule.positions)):
-        shallow = position == "deep-squat" and reach(one, "knee-flexion", dials) <= DEEP_FROM
+        shallow = position in BEGINS_AT and reach(one, BEGINS_AT[position][0], dials) <= BEGINS_AT[position][1]
         if not shallow:
             yield f"position: {position}"
     if rule.grip_max is not None and one.grip > rule.grip_max:
@@ -155,7 +158,8 @@ def crossed(one: Facts, rule: Any, dials: Mapping[str, Any], stress: Mapping[str
     too_much = moves_too_much(one, rule, dials)
     if too_much:
         found.append(too_much)
-    leans = one.spine != "unloaded" and one.capacity >= 4 and one.mode != "carry"
+    leans = one.spine != "unloaded" and one.mode != "carry" and one.capacity >= (4 if one.touches("trunk") else 5)
+    leans = leans and not (one.mode == "isometric" and "holds" in rule.wanted and stress.get("trunk", 0) <= 1)
     if rule.joint == "trunk" and rule.level in ("none", "light") and leans:
         found.append("support: a heavy lift leans on the back")
     heavy = not rule.actions and one.capacity > max(1, HEAVIEST[rule.level])

@@ -323,7 +323,8 @@ def _neck(ex: Exercise) -> int:
     level = _role_level(ex, "neck", 1)
     lifts_shoulders = _roles(ex).get("scapula-elevation", 0.0)
     if lifts_shoulders >= 0.5 and ex.load_capacity >= 3:
-        level = max(level, 2 if lifts_shoulders == 1.0 else 1)  # the upper trapezius hangs on the neck
+        # The upper trapezius hangs on the neck; a shrug pulls there, and so does the jerk of a clean.
+        level = max(level, 2 if lifts_shoulders == 1.0 or ex.mode == "concentric" else 1)
     if any(use.joint == "neck" for use in ex.actions) or "bar-on-back" in ex.positions:
         level = max(level, 1)
     return level

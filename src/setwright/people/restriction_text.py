@@ -346,8 +346,10 @@ def add_saying(row: dict[str, Any], saying: dict[str, Any]) -> None:
     for key in ("grip_max", "impact_max"):
         limits = [one[key] for one in (row, saying) if one.get(key) is not None]
         row[key] = min(limits) if limits else None
-    for motion, most in saying.get("max_angles", {}).items():
-        row["max_angles"][motion] = min(most, row["max_angles"].get(motion, most))
+    known = row.get("max_angles", {})
+    row["max_angles"] = known | {
+        motion: min(most, known.get(motion, most)) for motion, most in saying.get("max_angles", {}).items()
+    }
 
 
 def made(identity: str, joint: str, side: str, row: dict[str, Any], reason: str) -> Restriction:

@@ -88,7 +88,8 @@ class Candidate:
 class StandIns:
     """The answer to "what instead?": rows best first, then closed ones.
 
-    untouched : True when restrictions were asked about and none of them touches the exercise itself
+    untouched : True when restrictions were asked about and none of them changes the exercise itself
+    care : what to watch in it then
     ways : where no row is good, the ways that still train each main muscle; else empty
     """
 
@@ -96,6 +97,7 @@ class StandIns:
     rows: tuple[Candidate, ...]
     untouched: bool = False
     ways: tuple[Way, ...] = ()
+    care: tuple[str, ...] = ()
 
     @property
     def nothing_good(self) -> bool:
@@ -131,11 +133,15 @@ def what_is_kept(target: Exercise, other: Exercise, tokens: frozenset[str] | Non
     return "; ".join(keeps) or "the place in the session", "; ".join(loses) or "little"
 
 
-def what_dials_cost(dials: Mapping[str, object]) -> str:
+def what_dials_cost(exercise: Exercise, dials: Mapping[str, object]) -> str:
     """What a gate's dials take away, as one says it."""
     limits = dials.get("range_deg")
     if isinstance(limits, (list, tuple)):
-        return f"range beyond {limits[1]} degrees"
+        low, high = limits
+        missing = [f"the first {low:g} degrees"] if low else []
+        if high < exercise.max_angles.get(str(dials.get("range_of")), high + 1):
+            missing.append(f"range beyond {high:g} degrees")
+        return " and ".join(missing) or "a little range"
     return f"the {'left' if dials.get('side') == 'right' else 'right'} side"
 
 
@@ -272,7 +278,7 @@ def candidate(
     kept, lost = what_is_kept(target, other, have)
     losses = [] if lost == "little" else [lost]
     if verdict.dials:
-        losses.append(what_dials_cost(verdict.dials))
+        losses.append(what_dials_cost(other, verdict.dials))
     found = less(found, costs(other, verdict, beyond, trainee))
     said = {
         "light only": "all but light work",
@@ -325,7 +331,7 @@ def stand_ins(
         rows = as_ways(target, ways, rows, catalogue, have, restrictions, trainee)
     closed = [one for one in found if one.excluded]
     untouched = bool(restrictions) and itself is not None and not itself.dials and not itself.cropped
-    return StandIns(target.slug, (*rows[:n], *closed), untouched, ways)
+    return StandIns(target.slug, (*rows[:n], *closed), untouched, ways, itself.cautions if untouched and itself else ())
 
 
 def kept_within_limits(
@@ -341,7 +347,7 @@ def kept_within_limits(
         return None
     dials, lost = dict(verdict.dials), []
     if verdict.dials:
-        lost.append(what_dials_cost(verdict.dials))
+        lost.append(what_dials_cost(target, verdict.dials))
     if trainee is not None:
         reach = range_of(trainee)
         fit = fit_to_range(target, dials, reach, trainee, have or frozenset())

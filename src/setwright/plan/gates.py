@@ -13,7 +13,7 @@ from math import floor
 
 from setwright.catalogue.derive import joint_stress, range_motion
 from setwright.catalogue.equipment import in_words
-from setwright.catalogue.exercise import LYING, Exercise
+from setwright.catalogue.exercise import LYING, ActionUse, Exercise
 from setwright.people.restriction_text import defaults
 from setwright.people.trainee import Restriction, Trainee
 
@@ -48,6 +48,7 @@ HARDEST_STRESS = 3
 REAL_LOAD = 3  # how heavy an exercise can be made, 0 to 5, from where a load that only passes is worth a word
 LONG_SUPINE = ("supine",)
 ARM = frozenset({"scapula", "shoulder", "elbow", "forearm", "wrist", "fingers"})
+HAND = frozenset({"forearm", "wrist", "fingers"})
 LEG = frozenset({"hip", "knee", "ankle", "toes"})
 # Held positions that only the working side takes; all others need both sides, or the resting one as support.
 POSITIONS_OF_ONE_SIDE = frozenset({"grip", "front-rack", "hands-overhead", "arm-behind-body", "deep-squat"})
@@ -140,11 +141,18 @@ def judge(
 def uses_of(exercise: Exercise, restriction: Restriction) -> bool:
     """True when the exercise works the joint, and the actions, that a restriction is about."""
     return any(
-        use.joint == restriction.joint
-        and use.role in ("prime", "secondary")
-        and (not restriction.actions or use.action in restriction.actions)
-        for use in exercise.actions
+        use.role in ("prime", "secondary") and (not restriction.actions or use.action in restriction.actions)
+        for use in uses_at(exercise, restriction.joint)
     )
+
+
+def uses_at(exercise: Exercise, joint: str) -> list[ActionUse]:
+    """What an exercise works or holds at a joint; turning the hand for its own sake counts to the wrist."""
+    return [
+        use
+        for use in exercise.actions
+        if use.joint == joint or (joint == "wrist" and use.joint == "forearm" and use.role == "prime")
+    ]
 
 
 def free_side(exercise: Exercise, restriction: Restriction) -> str:
@@ -252,10 +260,11 @@ def barred_by(
     if restriction.joint == "fingers" and restriction.level == "none" and exercise.grip >= 2:
         return f"{who} allows no hard grip."
     if restriction.impact_max is not None and exercise.impact > restriction.impact_max:
-        return f"{who} allows no landing or jumping of this kind."
+        what = "landing or jumping of this kind" if exercise.impact > 1 else f"impact at all, not even that of {name}"
+        return f"{who} allows no {what}."
     if exercise.spine in restriction.spine:
         return f"{who} bars a {exercise.spine} back under load."
-    uses = [use for use in exercise.actions if use.joint == restriction.joint]
+    uses = uses_at(exercise, restriction.joint)
     barred = [use for use in uses if not restriction.actions or use.action in restriction.actions]
     working = [use for use in barred if use.role in ("prime", "secondary")]
     if restriction.needs_clearance and uses and exercise.load_capacity > 0:
@@ -268,6 +277,8 @@ def barred_by(
         reason = barred_work(exercise, restriction, who, wanted_dials)
         if reason:
             return reason
+        if bears(exercise, restriction):
+            cautions.append(goes_through(restriction.joint))
     elif barred and restriction.level != "hard":
         holds = "hold" if restriction.joint in ("fingers", "toes") else "holds"
         cautions.append(f"The {said_joint(restriction.joint)} only {holds} here; stop if it hurts.")
@@ -279,8 +290,11 @@ def barred_by(
         reason = out_of_range(exercise, motion, limit, who, wanted_dials)
         if reason:
             return reason
-    heavy_on_the_back = exercise.spine != "unloaded" and exercise.load_capacity >= 4 and exercise.mode != "carry"
-    if restriction.joint == "trunk" and restriction.level in ("none", "light") and heavy_on_the_back:
+    if (
+        restriction.joint == "trunk"
+        and restriction.level in ("none", "light")
+        and weighs_on_the_back(exercise, restriction)
+    ):
         return f"{who} allows only {restriction.level} work of the back, and {name} loads it."
     most = LEVEL_STRESS.get(restriction.level, 3)
     is_wanted = {"isometric": "holds", "carry": "carries"}.get(exercise.mode, "short-range") in restriction.wanted
@@ -296,13 +310,32 @@ def barred_by(
     return ""
 
 
+def weighs_on_the_back(exercise: Exercise, restriction: Restriction) -> bool:
+    """True for lifts that are heavy for the back: the heaviest kinds, and heavy ones in which the trunk must hold.
+
+    Upright with a weight in each hand, or with a hand on the bench, it hardly does (von Arx 2021: a load held close
+    and upright asks least of the back).
+    """
+    if exercise.spine == "unloaded" or exercise.mode == "carry":
+        return False
+    if exercise.mode == "isometric" and "holds" in restriction.wanted and joint_stress(exercise)["trunk"] <= 1:
+        return False
+    holds = any(use.joint == "trunk" for use in exercise.actions)
+    return exercise.load_capacity >= (4 if holds else 5)
+
+
 def goes_through(joint: str) -> str:
     """The caution for work that loads a restricted joint, whether it works there or only passes."""
     return f"Goes through the {said_joint(joint)}: pain there at most 2 of 10, else stop."
 
 
 def bears(exercise: Exercise, restriction: Restriction) -> bool:
-    """True when a real load goes through the joint of a restriction, though no muscle works there."""
+    """True when a real load goes through the joint of a restriction, though no muscle works there.
+
+    The muscles that move wrist and fingers start at the elbow.
+    """
+    if restriction.joint == "elbow" and any(use.joint in HAND and use.role == "prime" for use in exercise.actions):
+        return True
     return exercise.load_capacity >= REAL_LOAD and joint_stress(exercise).get(restriction.joint, 0) > 0
 
 
@@ -327,8 +360,11 @@ def is_short_at(joint: str, dials: Mapping[str, object]) -> bool:
     return float(limits[1]) <= window[1]
 
 
-DEEP_SQUAT_FROM_DEG = 100.0
-
+# Positions that begin at an angle: below it the exercise does not get there.
+GOES_WITH_RANGE: Mapping[str, tuple[str, float]] = {
+    "deep-squat": ("knee-flexion", 100.0),
+    "hands-overhead": ("shoulder-elevation", 120.0),
+}
 
 LEAST_RANGE_LEFT = 0.4
 LEAST_WIDTH_DEG = 15.0
@@ -349,11 +385,14 @@ def may_crop(exercise: Exercise, motion: str, limit: float) -> bool:
 def is_cropped_away(
     exercise: Exercise, position: str, restriction: Restriction, wanted_dials: dict[str, object]
 ) -> bool:
-    """True when a deep position goes with the range: a squat to 60 degrees is no deep squat any more."""
-    limit = min(restriction.max_angles.get("knee-flexion", DEEP_SQUAT_FROM_DEG), DEEP_SQUAT_FROM_DEG)
-    if position != "deep-squat" or not may_crop(exercise, "knee-flexion", limit):
+    """True when a position goes with the range: a squat to 60 degrees is no deep squat any more."""
+    if position not in GOES_WITH_RANGE:
         return False
-    return crop_to(wanted_dials, exercise, "knee-flexion", 0.0, limit)
+    motion, start = GOES_WITH_RANGE[position]
+    limit = min(restriction.max_angles.get(motion, start), start)
+    if position == "hands-overhead" and limit < start:
+        return False  # nobody reaches the bar of a pulldown from shoulder height
+    return may_crop(exercise, motion, limit) and crop_to(wanted_dials, exercise, motion, 0.0, limit)
 
 
 def crop_to(wanted_dials: dict[str, object], exercise: Exercise, motion: str, low: float, high: float) -> bool:
@@ -362,6 +401,7 @@ def crop_to(wanted_dials: dict[str, object], exercise: Exercise, motion: str, lo
     There is one range dial: two motions can't be cropped at once, and a range needs a width. An exercise that is a
     part of a range already (a leg extension from 90 to 45) is narrowed inside that part.
     """
+    high = min(high, exercise.max_angles.get(motion, high))
     planned = wanted_dials.get("range_deg")
     if isinstance(planned, list):
         if wanted_dials.get("range_of") != motion:
@@ -400,6 +440,8 @@ def barred_work(
         return ""
     if exercise.load_capacity <= LEVEL_CAPACITY[restriction.level]:
         return ""
+    if restriction.level != "none" and joint_stress(exercise).get(joint, 0) == 0:
+        return ""  # it asks next to nothing there: the ankle on a bike
     if "short-range" in restriction.wanted and restriction.level != "none" and exercise.is_dynamic:
         window = SHORT_RANGE_DEG.get(joint)
         usual = defaults()["motion"].get(joint, {}).get("usual", ())

@@ -271,7 +271,7 @@ def alternatives_text(found: StandIns, most: int = 5) -> str:
     for one in itself:
         lines += [f"Keep {name}: {one.kept.removeprefix('keep it, ')}.", wrapped(f"lost: {one.lost}", "   ")]
     if found.untouched:
-        lines.append(wrapped(f"None of these limits closes {name}: it can stay as it is."))
+        lines.append(wrapped(" ".join((f"None of these limits closes {name}: it can stay as it is.", *found.care))))
     if good:
         lines.append(f"Instead of {name}:")
         lines += stand_in_lines(good[:most], [one.exercise for one in good])

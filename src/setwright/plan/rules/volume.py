@@ -183,7 +183,7 @@ def trained_once_a_week(view: View) -> Iterable[str]:
         if len(days) == 1 and view.sets_by_week.get((view.hardest, muscle), 0.0) >= FLOOR_SETS:
             by_day.setdefault(days[0], []).append(label(muscle))
     for day, names in by_day.items():
-        yield f"{in_words(names)} get all their sets on {day}."
+        yield f"all sets of {in_words(names)} come on {day}."
 
 
 SHORTEST_WEEK = {
