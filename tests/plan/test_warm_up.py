@@ -180,3 +180,44 @@ def test_an_arm_day_gets_no_squats() -> None:
     }
 
     assert joints and not joints & {"hip", "knee", "ankle"}
+
+
+@pytest.mark.parametrize(
+    ("lifts", "limit", "there", "not_there"),
+    [
+        ("handstand_hold pike_pushup", "", "wrist_circle", ""),
+        ("handstand_hold dip_support hollow_hold", "", "wrist_circle", ""),
+        ("pushup_load rollout_knee", "", "wrist_circle", ""),
+        ("nordic_ecc copen_long", "", "glute_bridge", "rev_lunge_bw leg_press_single"),
+        ("nordic hip_thrust copen_short", "", "glute_bridge", "leg_press_single"),
+        ("crunch copen_long side_plank", "", "sl_add", ""),
+        ("good_morning rdl_bb", "", "bw_hinge", ""),
+        ("deadlift pullup", "", "bw_hinge", ""),
+        ("back_squat bench_bb", "", "bw_squat", "hip_hinge_dowel"),
+        ("rdl_db leg_curl_lying", "hip is sore", "", "bw_squat"),
+    ],
+)
+def test_drills_ready_what_the_lifts_work(lifts: str, limit: str, there: str, not_there: str) -> None:
+    """A wrist that bears the body, the muscles of the day, a light form of its heaviest lift.
+
+    Common practice, no published source.
+    """
+    person = with_limit(limit)
+
+    made = warm_up_entries(
+        [catalogue().get(slug) for slug in lifts.split()], person, person.restrictions, GYM, catalogue(), 8.0
+    )
+
+    found = {one.exercise for one in made}
+    assert found and found >= set(there.split()) and found.isdisjoint(not_there.split()), found
+
+
+def test_a_drill_names_a_lift_whose_muscles_it_works() -> None:
+    """A squat readies no knee for a leg curl. Common practice, no published source."""
+    person = with_limit("hip is sore")
+    lifts = [catalogue().get(slug) for slug in ("rdl_db", "leg_curl_lying", "split_squat_bw")]
+
+    made = warm_up_entries(lifts, person, person.restrictions, GYM, catalogue(), 8.0)
+
+    [squat] = [one for one in made if "split_squat" in one.exercise]
+    assert "bodyweight split squat" in squat.why and "leg curl" not in squat.why

@@ -12,14 +12,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from setwright.catalogue.derive import WIDE_RANGE, muscle_vector, working_angles
-from setwright.catalogue.exercise import Exercise
+from setwright.body.anatomy import muscle_groups
+from setwright.body.movers import muscle_values
+from setwright.catalogue.derive import FULL_CREDIT_FROM, WIDE_RANGE, muscle_vector, working_angles
+from setwright.catalogue.exercise import ActionUse, Exercise
 from setwright.catalogue.store import Catalogue
 from setwright.dose.minutes import DRILL_CHANGE_S, work_seconds
 from setwright.people.trainee import Restriction, Trainee
 from setwright.plan.drills import how_done, in_a_word, may_be_asked, moves, region, usual_range, worked_regions
 from setwright.plan.gates import judge, uses_of
-from setwright.plan.likeness import cosine
+from setwright.plan.likeness import cosine, main_actions, main_muscles
 from setwright.plan.range_limits import OVERHEAD_ENOUGH_DEG, held_back, range_of, shortfalls
 from setwright.plan.template import Scheme, TemplateEntry
 
@@ -30,9 +32,12 @@ LEAST_GAIN = 0.8  # a drill that answers less than a usual need isn't worth its 
 FLOOR_FIRST = ("supine", "prone", "side", "quadruped", "sit", "kneel", "half-kneel", "plank", "stand", "hang")
 NEAR_DEG = 10.0  # a lift this close to the end of the measured range asks for it
 SHORT, NEAR, WIDE = 3.0, 2.0, 1.0
+HEAVY_ON_HANDS = 3  # how heavy a lift gets that asks more of a wrist under the body than a push-up does
 # Elbows and wrists are warm after the first light sets; drills go where more is asked.
 SMALL = {"elbow": 0.4, "wrist": 0.4, "neck": 0.4}
 DRILL_REPS, LOADED_REPS, HOLD_S = (5, 6), (12, 15), 20.0
+BIG = ("hip", "knee", "trunk")  # where a drill has to work the muscles of the day
+REHEARSED = 1.0  # the light form of the heaviest lift is worth a drill of its own
 REHEARSAL = 0.3  # a light form of a lift of the day readies more than its joints
 EXPERIENCED_YEARS = 0.5
 LOADED_REPS_A_SIDE = (8, 10)
@@ -43,19 +48,40 @@ SUPPORTED = ("sit", "supine", "prone")
 
 @dataclass(frozen=True)
 class Need:
-    """One thing a day asks for: work in a region (``motion`` empty), or range in a motion; why, for which lift."""
+    """One thing a day asks for: work in a region, range in a ``motion``, or a light form of a lift.
+
+    muscles : those the day works there, where a drill has to work one of them
+    """
 
     region: str
     motion: str
     weight: float
     lift: str
     why: str = ""
+    muscles: frozenset[str] = frozenset()
+    rehearses: Exercise | None = None
 
     def met_by(self, drill: Exercise) -> bool:
-        """True when a drill works the region, or moves in the motion; a short range needs a drill of its own."""
+        """True when a drill works the region, or moves in the motion; a short range needs a drill of its own.
+
+        A squat readies no knee for a leg curl: what is no drill of range works a muscle of the day there, or from the
+        muscle's other joint (a bridge before nordics).
+        """
+        if self.rehearses is not None:
+            return is_light_form(drill, self.rehearses)
         if self.motion:
             return moves(drill, self.motion) or (self.weight == WIDE and deep_enough(drill, self.motion))
-        return any(region(use.joint) == self.region for use in drill.actions if use.role != "held")
+        here = [use for use in drill.actions if region(use.joint) == self.region and use.role != "held"]
+        if not self.muscles or drill.mode == "active-mobility":
+            return bool(here)
+        whole = {muscle for muscle, value in muscle_vector(drill).items() if value >= FULL_CREDIT_FROM}
+        return not self.muscles.isdisjoint(led_muscles(here)) or not self.muscles.isdisjoint(whole)
+
+
+def led_muscles(uses: Sequence[ActionUse]) -> frozenset[str]:
+    """The muscles that work at least half as much as the busiest one in some joint actions."""
+    values = muscle_values(uses)
+    return frozenset(muscle for muscle, value in values.items() if value >= 0.5 * max(values.values()))
 
 
 def deep_enough(drill: Exercise, motion: str) -> bool:
@@ -81,9 +107,35 @@ def needs_of(
     most = max(worked.values(), default=0.0) or 1.0
     for where in sorted(worked, key=lambda name: (-worked[name] * SMALL.get(name, 1.0), name))[:TOP_DEMANDS]:
         lift = heaviest_at(exercises, where)
-        found.append(Need(where, "", (0.5 + worked[where] / most) * SMALL.get(where, 1.0), lift.name if lift else ""))
-    found += range_needs(exercises, trainee, dials)
+        weight = (0.5 + worked[where] / most) * SMALL.get(where, 1.0)
+        found.append(Need(where, "", weight, lift.name if lift else "", muscles=muscles_at(exercises, where)))
+    found += [*range_needs(exercises, trainee, dials), *rehearsal(exercises)]
     return tuple(sorted(found, key=lambda one: (-one.weight, one.region, one.motion)))
+
+
+def muscles_at(exercises: Sequence[Exercise], where: str) -> frozenset[str]:
+    """The muscles a day works at a hip, a knee or the trunk; empty elsewhere: the cuff readies any shoulder."""
+    if where not in BIG:
+        return frozenset()
+    led = [[use for use in one.actions if region(use.joint) == where and use.role != "held"] for one in exercises]
+    held = [[use for use in one.actions if region(use.joint) == where] for one in exercises]
+    return frozenset(muscle for uses in (led if any(led) else held) if uses for muscle in led_muscles(uses))
+
+
+def rehearsal(exercises: Sequence[Exercise]) -> list[Need]:
+    """A light form of the day's heaviest lift, whatever else readies its joints (common practice)."""
+    main = max(exercises, key=lambda one: one.load_capacity, default=None)
+    if main is None or main.load_capacity <= 1:
+        return []
+    where = next((region(use.joint) for use in main.actions if use.role == "prime"), "")
+    return [Need(where, "", REHEARSED, main.name, rehearses=main)]
+
+
+def is_light_form(drill: Exercise, lift: Exercise) -> bool:
+    """True when a drill is the lift without its load: the same movement, in the same position, by the same joints."""
+    done = {use.slug for use in drill.actions}
+    alike = (drill.pattern, drill.body_position) == (lift.pattern, lift.body_position)
+    return alike and done.issuperset(main_actions(lift))
 
 
 def range_needs(exercises: Sequence[Exercise], trainee: Trainee, dials: Sequence[Mapping[str, object]]) -> list[Need]:
@@ -103,15 +155,19 @@ def range_needs(exercises: Sequence[Exercise], trainee: Trainee, dials: Sequence
         for motion, asked in angles.items():
             joint = motion.split("-")[0]
             stands = motion == "ankle-dorsiflexion" and lift.body_position == "stand"
-            if motion in told or not (stands or any(region(use.joint) == region(joint) for use in lift.actions)):
+            bears = joint == "wrist" and "weight-on-hands" in lift.positions
+            if motion in told or not (
+                stands or bears or any(region(use.joint) == region(joint) for use in lift.actions)
+            ):
                 continue
             known = held_back(lift, motion, angles, reach) if reach else None
             enough = min(asked, OVERHEAD_ENOUGH_DEG) if motion == "shoulder-elevation" else asked
             if known is not None and known.motion == motion and known.deg - enough <= NEAR_DEG:
                 why = f"Your {motion.replace('-', ' ')} has little to spare for it."
                 here.append(Need(region(joint), motion, NEAR, lift.name, why))
-            elif (usual_range(motion) or 999.0) * WIDE_RANGE <= asked:
-                here.append(Need(region(joint), motion, WIDE, lift.name))
+            elif motion not in main_actions(lift) and (usual_range(motion) or 999.0) * WIDE_RANGE <= asked:
+                weight = NEAR if bears and lift.load_capacity >= HEAVY_ON_HANDS else WIDE
+                here.append(Need(region(joint), motion, weight, lift.name))
         for one in here:
             if one.motion not in best or one.weight > best[one.motion].weight:
                 best[one.motion] = one
@@ -203,9 +259,13 @@ def choose_drills(
 
 
 def named(drill: Exercise, met: Sequence[Need]) -> Need:
-    """The need that a drill's reason names: a short range, else what it works first of all, else the most pressing."""
+    """The need that a drill's reason names: a short range, the lift it rehearses, what it works first of all.
+
+    Else the most pressing.
+    """
     short = next((need for need in met if need.why), None)
-    return short or next((need for need in met if leads_to(drill, need)), met[0])
+    rehearsed = next((need for need in met if need.rehearses is not None), None)
+    return short or rehearsed or next((need for need in met if leads_to(drill, need)), met[0])
 
 
 def leads_to(drill: Exercise, need: Need) -> bool:
@@ -339,10 +399,27 @@ def drill_entry(
     weeks: int,
 ) -> TemplateEntry:
     """The entry of a drill, with what it readies and why."""
-    why = f"Readies the {in_a_word(need.region)}" + (f" for {need.lift}." if need.lift else ".")
+    lift = lift_readied(drill, need, exercises)
+    why = f"Readies the {part_readied(drill, need)}" + (f" for {lift}." if lift else ".")
     return made_entry(
         drill, drill_scheme(drill), " ".join(f"{why} {need.why}".split()), trainee, restrictions, tokens, weeks
     )
+
+
+def lift_readied(drill: Exercise, need: Need, exercises: Sequence[Exercise]) -> str:
+    """The lift that a drill's reason names: the heaviest there whose muscles the drill works, else that of the need."""
+    mine = set(main_muscles(drill))
+    alike = [one for one in exercises if need.muscles and not mine.isdisjoint(muscles_at([one], need.region))]
+    lift = heaviest_at(alike, need.region)
+    return need.lift if lift is None else lift.name
+
+
+def part_readied(drill: Exercise, need: Need) -> str:
+    """The region a drill readies, or the muscle where it works that from its other joint."""
+    if need.muscles and not any(region(use.joint) == need.region for use in drill.actions if use.role != "held"):
+        shared = next((one for one in main_muscles(drill) if one in need.muscles), "")
+        return muscle_groups()[shared].label if shared else in_a_word(need.region)
+    return in_a_word(need.region)
 
 
 def made_entry(
@@ -433,13 +510,15 @@ def pick_loaded(
     """One light loaded exercise for the joint that the day loads most: a machine, a sled, calf raises; or None.
 
     It works that joint with muscles that the day's first heavy lift uses least, so that it warms and does not tire:
-    a leg curl before squats (common practice, no published source). Also returned: the region and the lift it readies.
+    a leg curl before squats (common practice, no published source). A side of the knee that nothing moves that day is
+    left alone: no leg press before nordics. Also returned: the region and the lift it readies.
     """
     worked = demands(exercises)
     most = max(worked.values(), default=0.0)
     busy = [where for where in sorted(worked, key=lambda name: (-worked[name], name)) if where not in SMALL]
     today = {one.base for one in exercises}
     main = max(exercises, key=lambda one: one.load_capacity, default=None)
+    moved = {muscle for one in exercises for muscle in muscle_values([u for u in one.actions if u.role != "held"])}
     pool = [
         one
         for one in catalogue.values()
@@ -453,6 +532,8 @@ def pick_loaded(
         if worked[where] < LOADED_SHARE * most or lift is None:
             break
         there = [one for one in pool if any(region(use.joint) == where and use.role == "prime" for use in one.actions)]
+        if where == "knee":
+            there = [one for one in there if moved.issuperset(main_muscles(one))]
         main_lift = main if main is not None else lift
         best = min(there, key=lambda one: loaded_key(one, main_lift), default=None)
         if best is not None:
