@@ -95,6 +95,8 @@ TARGETS: list[tuple[str, Target]] = [
     ("bike 30 min at 65-75 % of max heart rate", Target("heart rate", of="maximum", share=(0.65, 0.75))),
     ("run 30 min so that you can talk in whole sentences", Target("talk", says="whole sentences")),
     ("walk 40 min, talk test: short sentences", Target("talk", says="short sentences")),
+    ("run 6 x 400 m in 1:30, rest 2 min", Target("pace", 90.0, 90.0, per_m=400.0)),
+    ("rower 4 x 1 km in 3:40-3:50", Target("pace", 220.0, 230.0, per_m=1000.0)),
 ]
 
 
@@ -186,3 +188,21 @@ def test_what_is_written_out_reads_back_to_the_same() -> None:
         return [(one.exercise, one.part, one.schemes, one.bouts, one.dials) for one in found]
 
     assert shown(list(again.template.sessions[0].entries)) == shown(list(first.template.sessions[0].entries))
+
+
+@pytest.mark.parametrize("line", ["rower 6 x 500 m @ 2:05, rest 2 min", "rower 6 x 500 m, rest 2 min, 2:05"])
+def test_a_time_that_could_mean_two_things_is_asked_about(line: str) -> None:
+    """On a rower it is a pace for 500 m, on a track the time of a piece: common practice, no published source."""
+    with pytest.raises(InputFaults) as raised:
+        read_block_text(f"Mon\n{line}", catalogue())
+
+    (fault,) = raised.value.faults
+    assert fault.found == "'2:05'" and "in 2:05 for each piece" in fault.allowed and "rest 2:05" in fault.allowed
+
+
+def test_a_heading_may_end_with_a_heart_rate() -> None:
+    line = "circuit, 2 rounds, 40 s work, 20 s to change, 70-80 % of max heart rate: plank, bike"
+    made = entries(line)
+
+    assert [one.exercise for one in made] == ["plank", "bike"]
+    assert {one.bouts[0].target.share for one in made if one.bouts[0] and one.bouts[0].target} == {(0.7, 0.8)}

@@ -107,7 +107,10 @@ def judge(
     light = False
     if not ignore_equipment and exercise.equipment and not any(option <= tokens for option in exercise.equipment):
         missing = min((sorted(option - tokens) for option in exercise.equipment), key=lambda one: (len(one), one))
-        reasons.append(f"{exercise.name} needs {' and '.join(in_words(token) for token in missing)}: not here.")
+        words = " and ".join(in_words(token) for token in missing)
+        reasons.append(
+            f"There is no {words} here." if words == exercise.name else f"{exercise.name} needs {words}: not here."
+        )
     narrowed = dials or {}
     if isinstance(narrowed.get("range_deg"), (list, tuple)) and "range_of" in narrowed:
         wanted = {"range_deg": list(narrowed["range_deg"]), "range_of": narrowed["range_of"]}  # type: ignore[call-overload]

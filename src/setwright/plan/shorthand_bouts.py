@@ -68,9 +68,13 @@ def read_bout(line: str, formats: Mapping[str, Format]) -> BoutHead | None:
 
 
 def split_head(line: str) -> tuple[str, str, str]:
-    """The heading, its colon, and what follows; a colon inside a time (``1:30``) or after ``cap`` is none."""
+    """The heading, its colon, and what follows; a colon inside a time (``1:30``) or after ``cap`` is none.
+
+    After "heart rate" and "pace" it is one where no number follows.
+    """
     for found in re.finditer(r":(?!\d\d)", line):
-        if not re.search(r"\b(?:cap|talk|talk test|rate|pace)\s*$", line[: found.start()], re.IGNORECASE):
+        opened = re.search(r"\b(?:cap|talk|talk test|(rate|pace))\s*$", line[: found.start()], re.IGNORECASE)
+        if not opened or (opened[1] and not re.match(r"\s*\d", line[found.end() :])):
             return line[: found.start()], ":", line[found.end() :]
     return line, "", ""
 

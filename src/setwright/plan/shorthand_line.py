@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from setwright.body.units import FOOT_M, LB_KG, YARD_M
 from setwright.plan.bout import Target
 from setwright.plan.shorthand_schemes import SCHEME_PIECES, settle_scheme
-from setwright.plan.shorthand_targets import take_target
+from setwright.plan.shorthand_targets import take_piece_time, take_target
 from setwright.plan.template import Scheme
 
 NUMBER = r"(\d+(?:[.,]\d+)?)"
@@ -234,12 +234,24 @@ def read_line(text: str) -> Line:
             raise Unreadable(repr(note), "one exercise a line")
         else:
             line.note = f"{line.note} {note}".strip()
-    left = take_pieces(take_target(rest, line), line)
+    left = take_pieces(take_target(take_piece_time(rest, line), line), line)
     if "/" in left:
         raise Unreadable("a slash", "words: write 'each side', 'and', or two lines")
     take_name(left, line)
     settle(line)
+    refuse_lone_clock(line)
     return line
+
+
+def refuse_lone_clock(line: Line) -> None:
+    """A time beside pieces of a distance could be their pace, their time or one more piece: it is asked about."""
+    far = any(one.distance_m for one in line.sets)
+    lone = next(
+        (one for one in line.sets if one.time_s and not one.distance_m and re.search(r"\d:\d\d", one.text)), None
+    )
+    if far and lone is not None:
+        said = lone.text.strip(" ,@")
+        raise Unreadable(repr(said), f"{said} per 500 m for a pace, in {said} for each piece, or rest {said}")
 
 
 def take_pieces(text: str, line: Line) -> str:

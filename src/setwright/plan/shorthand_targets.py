@@ -21,6 +21,11 @@ PER = (
 PACE = re.compile(
     rf"(?:@|\bat|\bpace(?:\s*of)?)?\s*:?\s*(?P<a>{CLOCK})(?:{TO}(?P<b>{CLOCK}))?{PER}(?:\s*pace\b)?", re.IGNORECASE
 )
+IN_A_TIME = re.compile(
+    rf"\b(?P<far>\d+(?:[.,]\d+)?)\s*(?P<fu>km|m|met(?:re|er)s?|miles?|mi)\b(?P<between>[^:]*?)"
+    rf"\bin\s+(?P<a>{CLOCK})(?:{TO}(?P<b>{CLOCK}))?\b",
+    re.IGNORECASE,
+)
 WATTS = re.compile(rf"(?:@|\bat)?\s*\b(?P<a>\d{{2,4}})(?:{TO}(?P<b>\d{{2,4}}))?\s*(?:w|watts?)\b", re.IGNORECASE)
 HEART = re.compile(
     AT + r"(?:\b(?:a\s+)?(?:heart[- ]?rate|hr|pulse)\b\s*(?:of|at|from|between)?\s*:?\s*(?P<a>\d{2,3})"
@@ -43,6 +48,16 @@ TALK = re.compile(
 METRES = {"k": 1000.0, "mi": 1609.344}
 SLOWEST_S_PER_KM, FASTEST_S_PER_KM = 3600.0, 60.0
 TALKED = {"full": "whole", "long": "whole", "whole": "whole", "short": "short"}
+
+
+def take_piece_time(text: str, line: Line) -> str:
+    """The text without the time that each piece of a distance is meant to take: ``6 x 400 m in 1:30`` is a pace."""
+    found = IN_A_TIME.search(text)
+    if found is None:
+        return text
+    line.target = paced(found, found.group("far"), found.group("fu"))
+    start = found.end("between")
+    return text[:start] + "," + " " * (found.end() - start - 1) + text[found.end() :]
 
 
 def take_target(text: str, line: Line) -> str:
@@ -72,10 +87,15 @@ def clock(text: str) -> float:
 
 
 def pace(found: re.Match[str]) -> Target:
-    """A pace: seconds for a distance; the faster end is the low one."""
-    unit = found.group("pu").lower()
+    """A pace, as written: seconds for a distance."""
+    return paced(found, found.group("per") or "1", found.group("pu"))
+
+
+def paced(found: re.Match[str], far: str, unit: str) -> Target:
+    """A pace of the clock times a and b over a distance; the faster end is the low one. Raises Unreadable."""
+    unit = unit.lower()
     factor = 1000.0 if unit.startswith("k") else METRES["mi"] if unit.startswith("mi") else 1.0
-    per_m = float((found.group("per") or "1").replace(",", ".")) * factor
+    per_m = float(far.replace(",", ".")) * factor
     first = clock(found.group("a"))
     second = clock(found.group("b")) if found.group("b") else first
     low, high = sorted((first, second))
