@@ -52,7 +52,7 @@ BENT_FOR_BRACED = 0.7  # it bends or turns a spine that the lift keeps still
 SIDEWAYS = 0.9  # it steps to the side, or no longer does
 OTHER_JOINT_WORK = 0.7  # it does none of the lift's main joint actions
 KNEE_FOR_HIP = 0.85  # the knee leads it, not the hip
-OTHER_KNEE, OTHER_KNEE_DEG = 0.9, 45.0  # a hip lift with a bent knee for one with a straight knee, or the reverse
+SLACK_KNEE, SLACK_KNEE_DEG = 0.9, 45.0  # a hip lift with a bent knee for one with a straight knee
 SHORTEST, SHORTEST_DRILL = 0.96, 0.6  # it moves nowhere in the lift's own range; a drill is there for its range
 BODY_ALONE = 2  # how heavy a lift can be made where the place has no load for it
 # What an implement must be to make a lift heavier; benches, walls and steps only hold one up.
@@ -254,13 +254,13 @@ def is_hip_led(exercise: Exercise) -> bool:
     return "hip-extension" in led and "knee-extension" not in led
 
 
-def bends_knee_otherwise(target: Exercise, other: Exercise) -> bool:
-    """True when one hip lift bends the knee and the other keeps it near straight: the hamstrings work at other lengths.
+def bends_knee_more(target: Exercise, other: Exercise) -> bool:
+    """True when a hip lift with a near straight knee gets one with a bent knee, which leaves the hamstrings slack.
 
-    Bridges and thrusts on one hand, hinges and back extensions on the other.
+    A bridge for a hinge or a back extension; the reverse costs its other length alone.
     """
     knees = [one.max_angles.get("knee-flexion", 0.0) for one in (target, other)]
-    return is_hip_led(target) and is_hip_led(other) and abs(knees[0] - knees[1]) > OTHER_KNEE_DEG
+    return is_hip_led(target) and is_hip_led(other) and knees[1] - knees[0] > SLACK_KNEE_DEG
 
 
 def range_factor(target: Exercise, other: Exercise) -> float:
@@ -356,7 +356,7 @@ def likeness(
         "how heavy it gets": heaviness_factor(target, other, tokens),
         "main joint actions": main_action_factor(target, other),
         "knee for hip": KNEE_FOR_HIP if is_knee_for_hip(target, other) else 1.0,
-        "knee bent alike": OTHER_KNEE if bends_knee_otherwise(target, other) else 1.0,
+        "knee as straight": SLACK_KNEE if bends_knee_more(target, other) else 1.0,
         "as far": range_factor(target, other),
         "trunk kept still": BENT_FOR_BRACED if bends_trunk(other) and not bends_trunk(target) else 1.0,
         "to the side": SIDEWAYS if goes_sideways(target) != goes_sideways(other) else 1.0,
