@@ -15,10 +15,11 @@ from practice import PASSWORD
 
 from setwright.records import models
 from setwright.records.erasing import erase_trainee
-from setwright.services.desk import better_hour
+from setwright.services.desk import better_hour, hours
 from setwright.services.desk.better_hour import look_for_better
 from setwright.services.desk.board import board_values, where_words
 from setwright.services.desk.hours import Between, board_of, new_hour, open_board, something_came
+from setwright.services.desk.people import keep_place
 from setwright.services.desk.practice import invite, take_invitation
 from setwright.web.views import hours as hours_view
 
@@ -202,6 +203,17 @@ def test_what_is_wrong_is_said_and_nothing_is_kept(gym: Any, sent: dict[str, Any
 
     assert answer.status_code == 400 and said in answer.content.decode()
     assert not gym.coach.hours.exists()
+
+
+@pytest.mark.parametrize("few", [12, 0])
+def test_a_place_that_a_block_brings_can_be_chosen_beside_those_kept(gym: Any, monkeypatch: Any, few: int) -> None:
+    """Blocks are read while they are few; with more people the kept places stand alone."""
+    monkeypatch.setattr(hours, "FEW_PEOPLE", few)
+    eight_people(gym)
+    keep_place(gym.coach, 'id = "meadow"\nname = "A meadow"\nunit = "kg"\ninvented = true\n')
+
+    page = gym.as_coach().get("/floor/hours/").content.decode()
+    assert 'value="meadow"' in page and ('value="shed"' in page) == (few > 0)
 
 
 def test_the_board_opens_without_a_log_in_and_tells_nothing_private(hour: Any, gym: Any) -> None:

@@ -59,6 +59,7 @@ from setwright.strength.logged import Log
 Ticks = Sequence[Mapping[str, Any]]  # each with number, entry, set, and at_s, the second of the hour
 
 KEPT_DAYS = 7
+FEW_PEOPLE = 12  # whose blocks are read while a page waits
 BOARD_HOURS = 16
 SECRET_BYTES = 24
 LABEL = Path("the hour")
@@ -240,6 +241,14 @@ def places_for(practice: models.Practice, people: Sequence[models.Trainee]) -> d
         block = current_of(one)
         found |= {} if block is None else {place.id: place for place in block.inputs.places}
     return {**found, **places_of(practice)}
+
+
+def places_to_choose(practice: models.Practice, people: Any) -> dict[str, Place]:
+    """The places of a practice, and those of the blocks of today's people where these are few or no place is kept."""
+    kept = places_of(practice)
+    if kept and people.count() > FEW_PEOPLE:
+        return kept
+    return places_for(practice, people[:MOST_PEOPLE])
 
 
 def place_of(hour: models.FloorHour) -> Place:

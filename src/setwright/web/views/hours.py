@@ -22,7 +22,6 @@ from setwright.records.data_base import current_of
 from setwright.services.clock import today
 from setwright.services.desk import hours
 from setwright.services.desk.board import board_values, with_names
-from setwright.services.desk.people import places_of
 from setwright.services.desk.ticking import tick
 from setwright.services.floor_asked import MOST_PEOPLE
 from setwright.web.access import own_hour, require_coach, screen_to_end, trainees_of
@@ -76,8 +75,7 @@ def form_page(request: HttpRequest, coach: models.Coach, wrong: InputFaults | No
     values = {
         "hours": coach.hours.order_by("-begins_at"),
         "people": [{"row": one, "is_today": one.id in today_ids, "is_ticked": one.id in ticked} for one in people],
-        "places": places_of(coach.practice)
-        or hours.places_for(coach.practice, everybody.filter(id__in=today_ids)[:MOST_PEOPLE]),
+        "places": hours.places_to_choose(coach.practice, everybody.filter(id__in=today_ids)),
         "place": request.POST.get("place", "") or place_of_today(people[0] if proposed else None),
         "begins": request.POST.get("begins", "") or timezone.localtime().strftime("%H:%M"),
         "shown": request.POST.get("shown", "names"),
