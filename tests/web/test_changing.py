@@ -127,7 +127,7 @@ def test_a_closed_exercise_is_refused_with_the_reason_and_nothing_is_kept(gym: A
     (job,) = finish_jobs()
 
     assert job.state == "refused"
-    assert any("not here" in one for one in job.result["lines"])
+    assert any("no leg press here" in one for one in job.result["lines"])
     assert gym.trainee.revisions.count() == before
 
 
