@@ -71,7 +71,7 @@ def test_what_cannot_be_added_is_said_and_what_was_typed_stays(gym: Any, given: 
 @pytest.mark.parametrize(
     ("given", "says"),
     [
-        ({"to": "leg press"}, "not here"),
+        ({"to": "leg press"}, "There is no leg press here."),
         ({"to": "back squat", "part": ""}, "stands on"),
         ({"to": "plank", "reps": "5"}, "counted in seconds held"),
         ({"to": "goblet squat", "load": "15"}, "15 kg of goblet squat can't be built in Invented shed."),
