@@ -197,7 +197,7 @@ def test_work_of_a_limited_joint_gets_no_harder_by_hand() -> None:
         if any(use.joint == "shoulder" for use in catalogue().get(spot.exercise).actions)
     )
     easy = entry(limited, at, FIRST)
-    assert easy is not None and easy.working_sets[0].rir == 4 and easy.working_sets[0].reps == (8, 12)
+    assert easy is not None and easy.working_sets[0].rir == 4 and (easy.working_sets[0].reps or (0, 0))[0] >= 8
 
     for harder in (Edit(at, rir=2.0), Edit(at, reps=(4, 5))):
         with pytest.raises(NoPlan, match="moderate work only: at least 8 repetitions with 4 left"):

@@ -270,7 +270,12 @@ def purpose_here(
     least = min(here, key=lambda where: (worked.get(where, 0.0), where))
     most = max(worked.values(), default=0.0) or 1.0
     share = worked.get(least, 0.0) / most
-    rests = "works little today" if share < LITTLE else f"rests in the {exercise.name}"
+    if share < LITTLE:
+        rests = "works little today"
+    elif worked_regions((exercise,)).get(least):
+        rests = "has less to do today than others"
+    else:
+        rests = f"rests in the {exercise.name}"
     return Purpose(LEAST + share, f"Moves the {in_a_word(least)}, which {rests}.")
 
 
