@@ -30,7 +30,7 @@ def allowing(block: Block) -> Block:
 def folder(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
     block = allowing(made_block()) if request.param else made_block()
     estimates = estimate_lifts(PERSON, catalogue(), PERSON.baselines, Log(), START)
-    log, _ = simulate_log(block, estimates, catalogue(), 2, 7, Story(strength_factor=1.05))
+    log, _ = simulate_log(block, estimates, catalogue(), 2, 7, Story(strength_factor=1.01))
     read = block_from_json(block_to_json(block), "block.json")  # whole kilograms are floats in a file
     (tmp_path / "block.json").write_bytes(block_to_json(read))
     (tmp_path / "log.csv").write_bytes(log_csv(log))
