@@ -104,16 +104,23 @@ def without_holds(made: Rows) -> list[dict[str, Any]]:
     return [{**row, "holds": []} for row in made]
 
 
-@pytest.mark.parametrize("minute", range(0, 62, 2))
-@pytest.mark.parametrize("turns", [USUAL_TURNS, NOBODY], ids=["turns", "held"])
-def test_a_session_in_another_shape_is_planned_on_at_every_minute(minute: int, turns: frozenset[str]) -> None:
-    chance = random.Random(f"{minute} {len(turns)}")
-    sessions, now = mixed_hour(minute % 4), 60 * minute
+def changed_hour(
+    minute: int, turns: frozenset[str], chance: random.Random
+) -> tuple[dict[str, Session], list[dict[str, Any]], dict[str, Session]]:
+    """The sessions of a mixed hour, their first timetable, and the same sessions in another shape."""
+    sessions = mixed_hour(minute % 4)
     before = floor_of(sessions, turns=turns)
     first = first_timetable(before)
     assert first is not None
-    planned = rows(before, first)
     changed = {name: in_another_shape(one, chance) for name, one in sessions.items()}
+    return sessions, rows(before, first), changed
+
+
+@pytest.mark.parametrize("minute", range(0, 62, 2))
+@pytest.mark.parametrize("turns", [USUAL_TURNS, NOBODY], ids=["turns", "held"])
+def test_a_session_in_another_shape_is_planned_on_at_every_minute(minute: int, turns: frozenset[str]) -> None:
+    chance, now = random.Random(f"{minute} {len(turns)}"), 60 * minute
+    sessions, planned, changed = changed_hour(minute, turns, chance)
     assert changed != sessions
 
     floor = floor_of(changed, turns=turns)
@@ -131,13 +138,8 @@ def test_in_another_shape_what_is_logged_is_done_and_a_search_keeps_every_rule(
     minute: int, turns: frozenset[str]
 ) -> None:
     """Three people log, by chance one set or two ahead or behind; the other three are believed to follow."""
-    chance = random.Random(f"{minute} {len(turns)}")
-    sessions, now = mixed_hour(minute % 4), 60 * minute
-    before = floor_of(sessions, turns=turns)
-    first = first_timetable(before)
-    assert first is not None
-    planned = rows(before, first)
-    changed = {name: in_another_shape(one, chance) for name, one in sessions.items()}
+    chance, now = random.Random(f"{minute} {len(turns)}"), 60 * minute
+    _, planned, changed = changed_hour(minute, turns, chance)
     logged = {}
     for name in ("P3", "P4", "P5"):
         over = {(row["entry"], row["set"]) for row in planned if row["name"] == name and row["to_s"] <= now}
